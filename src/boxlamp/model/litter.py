@@ -1,0 +1,273 @@
+"""The litter folded from its story: the dam, the phase, the pups with their steps.
+
+One pass in canonical order. Entries that name a pup nobody has written down are kept in the
+record but change nothing here.
+"""
+
+from dataclasses import dataclass, field
+from datetime import datetime
+from decimal import Decimal
+from functools import singledispatch
+from typing import Literal
+
+from boxlamp.model.entry import Entry
+from boxlamp.model.happenings import (
+    Birth,
+    BirthState,
+    Caesarean,
+    Contraction,
+    Death,
+    Details,
+    Expect,
+    Feed,
+    Finished,
+    Part,
+    Presentation,
+    PupState,
+    Sac,
+    Scan,
+    Score,
+    Settled,
+    Sex,
+    Sexed,
+    Sign,
+    Step,
+    Waters,
+    Weight,
+    What,
+)
+from boxlamp.model.ledger import Answer, Ledger
+from boxlamp.model.story import Story
+
+Phase = Literal["waiting", "first stage", "labour", "after whelping"]
+"""Before any sign; first-stage signs; waters, pushing or births; over."""
+
+CountedBy = Literal["xray", "scan", "guess"]
+
+# How far a count can be trusted. A weaker way of knowing never replaces a stronger one.
+_TRUST = {None: 0, "guess": 1, "scan": 2, "xray": 3}
+
+
+@dataclass
+class Pup:
+    """One pup: what is known of it now, and when each newborn step was written down.
+
+    ``steps`` maps a step's name to its time and finding. Weights are in grams.
+    """
+
+    number: int
+    birth: Entry
+    by_caesarean: bool = False
+    sex: Sex | None = None
+    mark: str | None = None
+    state: BirthState | None = None
+    presentation: Presentation | None = None
+    birth_weight: Decimal | None = None
+    weight: Decimal | None = None
+    weighed: datetime | None = None
+    steps: dict[str, tuple[datetime, str]] = field(default_factory=dict)
+    signs: tuple[str, ...] = ()
+    score: tuple[int | None, ...] | None = None
+    died: datetime | None = None
+
+    @property
+    def born(self) -> datetime:
+        """The instant of birth."""
+        return self.birth.at
+
+    @property
+    def alive(self) -> bool:
+        """Not born dead and not written down as dead since."""
+        return self.died is None
+
+    @property
+    def name(self) -> str:
+        """How people speak of it: ``pup 3``, with its mark when it has one."""
+        return f"pup {self.number} ({self.mark})" if self.mark else f"pup {self.number}"
+
+
+@dataclass
+class Litter:
+    """Everything known of a litter at the end of its story."""
+
+    details: Details = field(default_factory=Details)
+    pups: dict[int, Pup] = field(default_factory=dict)
+    ledger: Ledger = field(default_factory=Ledger)
+    expected: int | None = None
+    expected_by: CountedBy | None = None
+    phase: Phase = "waiting"
+    phase_since: datetime | None = None
+    labour_since: datetime | None = None
+    last_contraction: Entry | None = None
+    caesarean: datetime | None = None
+    finished: datetime | None = None
+
+    @property
+    def born(self) -> int:
+        """Pups born so far, alive or dead."""
+        return len(self.pups)
+
+    @property
+    def alive(self) -> int:
+        """Pups alive now."""
+        return sum(pup.alive for pup in self.pups.values())
+
+    @property
+    def last_birth(self) -> datetime | None:
+        """When the latest pup was born."""
+        return max((pup.born for pup in self.pups.values()), default=None)
+
+    @property
+    def in_order(self) -> list[Pup]:
+        """Pups in the order of their birth."""
+        return sorted(self.pups.values(), key=lambda pup: (pup.born, pup.number))
+
+    def afterbirth_of(self, pup: int) -> Answer:
+        """What is known of one pup's afterbirth."""
+        debt = self.ledger.debts.get(pup)
+        return debt.answer if debt is not None else "owed"
+
+    def enter(self, phase: Phase, at: datetime) -> None:
+        """Move to a phase; staying in one keeps the time it began."""
+        if self.phase != phase:
+            self.phase, self.phase_since = phase, at
+            if phase == "labour" and self.labour_since is None:
+                self.labour_since = at
+
+    def expect(self, count: int, method: CountedBy) -> None:
+        """Take in a count of pups, unless a better one is already known."""
+        if _TRUST[method] >= _TRUST[self.expected_by]:
+            self.expected, self.expected_by = count, method
+
+
+def fold(story: Story) -> Litter:
+    """The litter at the end of this story."""
+    litter = Litter()
+    for entry in story.entries:
+        take(litter, entry)
+    return litter
+
+
+def take(litter: Litter, entry: Entry) -> None:
+    """Let one entry change the litter. Entries must come in canonical order."""
+    pup = getattr(entry.what, "pup", None)
+    if pup is None or pup in litter.pups or isinstance(entry.what, Birth):
+        litter.ledger.take(entry)
+        _apply(entry.what, entry, litter)
+
+
+def merged(details: Details, later: Details) -> Details:
+    """``details`` with whatever ``later`` says put over it."""
+    return details.model_copy(update={name: said for name, said in later if said is not None})
+
+
+@singledispatch
+def _apply(what: What, entry: Entry, litter: Litter) -> None:
+    """Let one happening change the litter; most kinds change nothing and end here."""
+
+
+@_apply.register
+def _(what: Details, _entry: Entry, litter: Litter) -> None:
+    litter.details = merged(litter.details, what)
+
+
+@_apply.register
+def _(what: Expect, _entry: Entry, litter: Litter) -> None:
+    litter.expect(what.count, what.method)
+
+
+@_apply.register
+def _(what: Scan, _entry: Entry, litter: Litter) -> None:
+    if what.count is not None:
+        litter.expect(what.count, "xray" if what.method == "xray" else "scan")
+
+
+@_apply.register
+def _(_what: Sign, entry: Entry, litter: Litter) -> None:
+    if litter.phase == "waiting":
+        litter.enter("first stage", entry.at)
+
+
+@_apply.register
+def _(_what: Settled, entry: Entry, litter: Litter) -> None:
+    if litter.phase == "first stage":
+        litter.enter("waiting", entry.at)
+
+
+@_apply.register(Waters)
+@_apply.register(Sac)
+@_apply.register(Part)
+@_apply.register(Contraction)
+def _(what: What, entry: Entry, litter: Litter) -> None:
+    litter.enter("labour", entry.at)
+    if isinstance(what, Contraction):
+        litter.last_contraction = entry
+
+
+@_apply.register
+def _(_what: Caesarean, entry: Entry, litter: Litter) -> None:
+    litter.caesarean = entry.at
+    litter.enter("labour", entry.at)
+
+
+@_apply.register
+def _(_what: Finished, entry: Entry, litter: Litter) -> None:
+    litter.finished = entry.at
+    litter.enter("after whelping", entry.at)
+
+
+@_apply.register
+def _(what: Birth, entry: Entry, litter: Litter) -> None:
+    if litter.caesarean is None:
+        litter.enter("labour", entry.at)
+    litter.pups[what.pup] = Pup(
+        number=what.pup, birth=entry, by_caesarean=litter.caesarean is not None,
+        sex=what.sex, mark=what.mark, state=what.state, presentation=what.presentation,
+        birth_weight=what.weight, weight=what.weight,
+        weighed=None if what.weight is None else entry.at,
+        died=entry.at if what.state == "dead" else None,
+    )  # fmt: skip
+
+
+@_apply.register
+def _(what: Sexed, _entry: Entry, litter: Litter) -> None:
+    litter.pups[what.pup].sex = what.sex
+
+
+@_apply.register
+def _(what: Step, entry: Entry, litter: Litter) -> None:
+    pup = litter.pups[what.pup]
+    pup.steps[what.step] = (entry.at, what.finding)
+    if what.step == "marked" and what.finding:
+        pup.mark = what.finding
+
+
+@_apply.register
+def _(what: Feed, entry: Entry, litter: Litter) -> None:
+    if what.how == "teat":
+        litter.pups[what.pup].steps.setdefault("milk", (entry.at, ""))
+
+
+@_apply.register
+def _(what: Weight, entry: Entry, litter: Litter) -> None:
+    if what.pup is None:
+        return
+    pup = litter.pups[what.pup]
+    pup.weight, pup.weighed = what.grams, entry.at
+    pup.birth_weight = pup.birth_weight or what.grams
+
+
+@_apply.register
+def _(what: Score, _entry: Entry, litter: Litter) -> None:
+    litter.pups[what.pup].score = what.items
+
+
+@_apply.register
+def _(what: PupState, _entry: Entry, litter: Litter) -> None:
+    litter.pups[what.pup].signs = what.signs
+
+
+@_apply.register
+def _(what: Death, entry: Entry, litter: Litter) -> None:
+    pup = litter.pups[what.pup]
+    pup.died = pup.died or entry.at

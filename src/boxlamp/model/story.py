@@ -1,0 +1,59 @@
+"""The story: a litter's entries as they now read, in canonical order, with quick selection."""
+
+from collections.abc import Iterable
+from datetime import datetime
+from functools import cached_property
+
+from boxlamp.model.entry import Entry
+from boxlamp.model.happenings import What
+from boxlamp.model.order import corrected, known_at
+
+
+class Story:
+    """What is known of one litter: the corrected entries in canonical order.
+
+    A story never changes. Make a new one when an entry is added; use :meth:`until` to ask what
+    had happened by some moment and :func:`as_known` for what had been typed by then.
+    """
+
+    def __init__(self, entries: Iterable[Entry] = ()) -> None:
+        self.entries: tuple[Entry, ...] = corrected(entries)
+        self._picked: dict[tuple[type[What], ...], tuple[Entry, ...]] = {}
+
+    @classmethod
+    def _of_sorted(cls, entries: tuple[Entry, ...]) -> "Story":
+        story = cls()
+        story.entries = entries
+        return story
+
+    def __len__(self) -> int:
+        return len(self.entries)
+
+    @cached_property
+    def _places(self) -> dict[type[What], list[int]]:
+        places: dict[type[What], list[int]] = {}
+        for place, entry in enumerate(self.entries):
+            places.setdefault(type(entry.what), []).append(place)
+        return places
+
+    def of(self, *kinds: type[What]) -> tuple[Entry, ...]:
+        """The entries of these kinds, in canonical order."""
+        found = self._picked.get(kinds)
+        if found is None:
+            places = sorted(place for kind in kinds for place in self._places.get(kind, ()))
+            found = self._picked[kinds] = tuple(self.entries[place] for place in places)
+        return found
+
+    def last(self, *kinds: type[What]) -> Entry | None:
+        """The latest entry of these kinds, if there is one."""
+        found = self.of(*kinds)
+        return found[-1] if found else None
+
+    def until(self, moment: datetime) -> "Story":
+        """The story of what had happened by ``moment``, with all later corrections applied."""
+        return Story._of_sorted(tuple(entry for entry in self.entries if entry.at <= moment))
+
+
+def as_known(entries: Iterable[Entry], moment: datetime) -> Story:
+    """The story as it was known at ``moment``: only what had been typed by then."""
+    return Story(known_at(entries, moment)).until(moment)
