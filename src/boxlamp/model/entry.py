@@ -56,6 +56,14 @@ class Draft(BaseModel):
     def numbered(self, number: int, litter: str, recorded: datetime, by: str = "") -> Entry:
         """Give the draft its place in a litter's record."""
         return Entry(
-            id=number, litter=litter, at=self.at, zone=self.zone, certainty=self.certainty,
-            recorded=recorded, by=by, text=self.text, note=self.note, what=self.what,
-        )  # fmt: skip
+            id=number,
+            litter=litter,
+            at=self.at,
+            zone=self.zone,
+            certainty=self.certainty,
+            recorded=recorded,
+            by=by,
+            text=self.text,
+            note=self.note,
+            what=self.what,
+        )

@@ -1,0 +1,11 @@
+"""Spells and limits in, alerts out. The one place where a clock is compared with a limit.
+
+:func:`assess` runs the rules over a story once; the :class:`Assessment` it returns answers what
+is wrong at any moment, what comes next, and what was raised and cleared when. Nothing here
+reads a clock: the moment is always handed in.
+"""
+
+from boxlamp.engine.alert import Alert, Clock, Deadline, Transition, Verdict
+from boxlamp.engine.assess import Assessment, assess
+
+__all__ = ["Alert", "Assessment", "Clock", "Deadline", "Transition", "Verdict", "assess"]

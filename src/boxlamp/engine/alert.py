@@ -1,0 +1,115 @@
+"""What the engine says: alerts, running clocks, deadlines, transitions."""
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from typing import Literal
+
+from boxlamp.engine.standing import Standing
+from boxlamp.model.levels import Level
+from boxlamp.model.litter import Litter
+from boxlamp.model.spans import in_words
+from boxlamp.protocol.book import Book
+from boxlamp.rules.rule import Rule
+from boxlamp.rules.spell import Spell
+
+
+@dataclass(frozen=True)
+class Alert:
+    """A level that stands now, with everything that explains it.
+
+    ``raised`` is when this level was reached, ``since`` where the clock counts from,
+    ``elapsed`` how long that is now, ``limit`` what it was held against. ``acknowledged`` is
+    when a person took notice of it at this level; that quietens the sound and nothing else.
+    ``sounds`` is when it last became due to sound.
+    """
+
+    rule: Rule
+    subject: str
+    level: Level
+    raised: datetime
+    since: datetime
+    elapsed: timedelta
+    limit: timedelta
+    message: str
+    do: tuple[str, ...]
+    spell: Spell
+    acknowledged: datetime | None
+    quiet: bool
+    """Acknowledged, and not due to sound again."""
+
+    @property
+    def entries(self) -> tuple[int, ...]:
+        """The numbers of the entries that opened the clock."""
+        return self.spell.opened
+
+
+@dataclass(frozen=True)
+class Deadline:
+    """A level that will be reached if nothing is written down before."""
+
+    rule: Rule
+    subject: str
+    level: Level
+    due: datetime
+    spell: Spell
+
+
+@dataclass(frozen=True)
+class Clock:
+    """A running clock, with the level it stands at and every limit ahead of or behind it."""
+
+    rule: Rule
+    spell: Spell
+    elapsed: timedelta
+    level: Level | None
+    limits: tuple[tuple[Level, datetime], ...]
+    """When each level is or was reached, earliest first."""
+
+    def next_limit(self, now: datetime) -> tuple[Level, datetime] | None:
+        """The next level ahead and when it comes."""
+        return next(((level, due) for level, due in self.limits if due > now), None)
+
+
+Change = Literal["raised", "escalated", "cleared", "acknowledged"]
+
+
+@dataclass(frozen=True)
+class Transition:
+    """One step in the life of an alert. A fall to a lower level is a clearing and a raising."""
+
+    at: datetime
+    rule: Rule
+    subject: str
+    level: Level
+    change: Change
+    since: datetime
+    entries: tuple[int, ...]
+    spell: Spell
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """Everything the engine has to say about one moment."""
+
+    at: datetime
+    litter: Litter
+    book: Book
+    alerts: tuple[Alert, ...]
+    """Worst first, then longest standing."""
+    prompts: tuple[Alert, ...]
+    clocks: tuple[Clock, ...]
+    next: tuple[Deadline, ...]
+    """In order of time."""
+
+    @property
+    def worst(self) -> Level | None:
+        """The highest level that stands."""
+        return self.alerts[0].level if self.alerts else None
+
+
+def explain(standing: Standing, rule: Rule, now: datetime) -> str:
+    """The alert's sentence, filled in for this moment."""
+    spell = standing.spell
+    return rule.sentence(spell.clock).format(
+        elapsed=in_words(now - spell.since), subject=spell.subject, detail=spell.detail
+    )

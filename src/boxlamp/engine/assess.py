@@ -1,0 +1,171 @@
+"""Run the rules over a story once, and answer questions about any moment of it."""
+
+from collections.abc import Iterable, Iterator
+from datetime import datetime
+from functools import cached_property
+
+from boxlamp.engine.alert import Alert, Clock, Deadline, Transition, Verdict, explain
+from boxlamp.engine.life import Life, lives
+from boxlamp.engine.standing import Standing, reached, runs, standings
+from boxlamp.model.happenings import Ack
+from boxlamp.model.levels import LITTER, Level
+from boxlamp.model.litter import Litter, fold
+from boxlamp.model.story import Story
+from boxlamp.protocol.book import Book, open_book
+from boxlamp.protocol.records import Protocol
+from boxlamp.rules.registry import RULES
+from boxlamp.rules.rule import Rule
+from boxlamp.rules.spell import Spell, Yardstick
+
+
+class Assessment:
+    """What the rules make of one story. Everything that does not depend on the present moment.
+
+    Ask it about moments at or after the last entry of the story; for an earlier moment assess
+    ``story.until(moment)``, so that nothing later is known.
+    """
+
+    def __init__(self, story: Story, book: Book, rules: tuple[Rule, ...]) -> None:
+        self.story, self.book = story, book
+        self.rules = {rule.id: rule for rule in rules}
+        self.spells: tuple[Spell, ...] = tuple(
+            spell for rule in rules for spell in watched(rule, story, book)
+        )
+        self.standings: tuple[Standing, ...] = tuple(
+            standing for spell in self.spells for standing in standings(spell, book)
+        )
+
+    @cached_property
+    def litter(self) -> Litter:
+        """The litter at the end of the story."""
+        return fold(self.story)
+
+    @cached_property
+    def lives(self) -> tuple[Life, ...]:
+        """The life of every alert, by rule and subject."""
+        return lives(self.standings, self.story.of(Ack))
+
+    def verdict(self, now: datetime) -> Verdict:
+        """What stands at ``now``, what runs, and what comes next."""
+        alerts = [self._alert(life, now) for life in self.lives if life.level_at(now) is not None]
+        alerts.sort(key=lambda alert: (-alert.level, alert.raised, alert.rule.id, alert.subject))
+        return Verdict(
+            at=now,
+            litter=self.litter,
+            book=self.book,
+            alerts=tuple(alert for alert in alerts if alert.level >= Level.WATCH),
+            prompts=tuple(alert for alert in alerts if alert.level < Level.WATCH),
+            clocks=tuple(self._clocks(now)),
+            next=tuple(self._deadlines(now)),
+        )
+
+    def history(self, until: datetime) -> list[Transition]:
+        """Every raising, escalation, acknowledgement and clearing up to ``until``, in order."""
+        steps = (
+            Transition(
+                at=step.at,
+                rule=self.rules[life.rule],
+                subject=life.subject,
+                level=step.level,
+                change=step.change,
+                since=step.spell.since,
+                spell=step.spell,
+                entries=step.entries,
+            )
+            for life in self.lives
+            for step in life.steps
+            if reached(until, step.at)
+        )
+        # At one instant clearings come first: what is over should not look like a new worry.
+        return sorted(
+            steps,
+            key=lambda step: (
+                step.at,
+                step.change != "cleared",
+                -step.level,
+                step.rule.id,
+                step.subject,
+            ),
+        )
+
+    def next_change(self, now: datetime) -> datetime | None:
+        """The next instant at which some level is reached or left if nothing is written down."""
+        moments = (
+            moment
+            for standing in self.standings
+            for moment in (standing.start, standing.end)
+            if moment is not None and not reached(now, moment)
+        )
+        return min(moments, default=None)
+
+    def _alert(self, life: Life, now: datetime) -> Alert:
+        stretch = life.stretch_at(now)
+        standing = stretch.cause_at(now)
+        rule = self.rules[life.rule]
+        acknowledged = life.acknowledged_at(now)
+        repeat = self.book.protocol.repeat_go
+        return Alert(
+            rule=rule,
+            subject=life.subject,
+            level=stretch.level,
+            raised=stretch.start,
+            since=standing.spell.since,
+            elapsed=now - standing.spell.since,
+            limit=standing.limit,
+            message=explain(standing, rule, now),
+            do=rule.steps(stretch.level),
+            spell=standing.spell,
+            acknowledged=acknowledged,
+            quiet=acknowledged is not None
+            and not (stretch.level is Level.GO and reached(now, acknowledged + repeat)),
+        )
+
+    def _clocks(self, now: datetime) -> Iterator[Clock]:
+        for spell in self.spells:
+            if spell.level is not None or not runs(spell, now):
+                continue
+            mine = [standing for standing in self.standings if standing.spell is spell]
+            yield Clock(
+                rule=self.rules[spell.rule],
+                spell=spell,
+                elapsed=now - spell.since,
+                level=max((own.level for own in mine if own.holds(now)), default=None),
+                limits=tuple(
+                    sorted(((own.level, own.start) for own in mine), key=lambda limit: limit[1])
+                ),
+            )
+
+    def _deadlines(self, now: datetime) -> list[Deadline]:
+        ahead = [
+            Deadline(self.rules[own.spell.rule], own.spell.subject, own.level, own.start, own.spell)
+            for own in self.standings
+            if own.level >= Level.WATCH and not reached(now, own.start)
+        ]
+        return sorted(ahead, key=lambda line: (line.due, -line.level, line.rule.id, line.subject))
+
+
+def assess(story: Story, protocol: Protocol, rules: tuple[Rule, ...] = RULES) -> Assessment:
+    """Run every rule over a story under a protocol."""
+    never_relaxed = frozenset(rule.id for rule in rules if rule.never_relaxed)
+    return Assessment(story, open_book(story, protocol, never_relaxed), rules)
+
+
+def watched(rule: Rule, story: Story, yardstick: Yardstick) -> Iterable[Spell]:
+    """The spells of one rule. A rule that crashes becomes a loud finding; the others still run."""
+    try:
+        return tuple(rule.watch(story, yardstick))
+    except Exception as error:  # noqa: BLE001 - whatever breaks a rule, the night goes on
+        first = story.entries[0]
+        return (
+            Spell(
+                rule.id,
+                LITTER,
+                "failure",
+                first.at,
+                first.at,
+                None,
+                (first.id,),
+                detail=f"{type(error).__name__}: {error}",
+                level=Level.CALL,
+            ),
+        )

@@ -1,0 +1,148 @@
+"""The life of an alert: raised, escalated, acknowledged, cleared.
+
+Several spells of one rule about one subject make one alert, at the highest level that stands.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from boxlamp.engine.alert import Change
+from boxlamp.engine.standing import Standing, reached
+from boxlamp.model.entry import Entry
+from boxlamp.model.happenings import Ack
+from boxlamp.model.levels import Level
+from boxlamp.rules.spell import Spell
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """One level, standing without a break in ``[start, end)``.
+
+    ``causes`` are the standings that carried it, one after the other, with the moment from
+    which each did: a second high reading explains the alert from then on, not from the first.
+    """
+
+    level: Level
+    start: datetime
+    end: datetime | None
+    causes: tuple[tuple[datetime, Standing], ...]
+
+    def holds(self, now: datetime) -> bool:
+        """Whether the level stands at ``now``."""
+        return reached(now, self.start) and not (self.end is not None and reached(now, self.end))
+
+    def cause_at(self, now: datetime) -> Standing:
+        """What carried the level at ``now``."""
+        return [cause for start, cause in self.causes if reached(now, start)][-1]
+
+
+@dataclass(frozen=True, slots=True)
+class LifeStep:
+    """One change in an alert's life."""
+
+    at: datetime
+    level: Level
+    change: Change
+    spell: Spell
+    entries: tuple[int, ...]
+
+
+@dataclass(frozen=True)
+class Life:
+    """Everything that happened to one rule's alert about one subject."""
+
+    rule: str
+    subject: str
+    stretches: tuple[Stretch, ...]
+    acks: tuple[datetime, ...]
+    steps: tuple[LifeStep, ...]
+
+    def level_at(self, now: datetime) -> Level | None:
+        """The level that stands at ``now``, if any."""
+        found = self._find(now)
+        return found.level if found else None
+
+    def stretch_at(self, now: datetime) -> Stretch:
+        """The stretch that stands at ``now``; there must be one."""
+        found = self._find(now)
+        if found is None:
+            raise LookupError(f"nothing stands at {now}")
+        return found
+
+    def acknowledged_at(self, now: datetime) -> datetime | None:
+        """When a person last took notice of what stands at ``now``, at this level."""
+        stretch = self.stretch_at(now)
+        heard = [ack for ack in self.acks if reached(ack, stretch.start) and reached(now, ack)]
+        return max(heard, default=None)
+
+    def _find(self, now: datetime) -> Stretch | None:
+        return next((stretch for stretch in self.stretches if stretch.holds(now)), None)
+
+
+def lives(standings: Iterable[Standing], acks: Sequence[Entry]) -> tuple[Life, ...]:
+    """The lives of all alerts, in order of rule and subject."""
+    grouped: dict[tuple[str, str], list[Standing]] = {}
+    for standing in standings:
+        grouped.setdefault((standing.spell.rule, standing.spell.subject), []).append(standing)
+    return tuple(_life(rule, subject, mine, acks) for (rule, subject), mine in grouped.items())
+
+
+def _life(rule: str, subject: str, mine: list[Standing], acks: Sequence[Entry]) -> Life:
+    stretches = _stretches(mine)
+    heard = [ack for ack in acks if isinstance(ack.what, Ack) and ack.what.rule in {None, rule}]
+    return Life(
+        rule, subject, stretches, tuple(ack.at for ack in heard), tuple(_steps(stretches, heard))
+    )
+
+
+def _stretches(mine: list[Standing]) -> tuple[Stretch, ...]:
+    """Lay the standings over one another: the highest level at every moment, joined up."""
+    if len(mine) == 1:
+        only = mine[0]
+        return (Stretch(only.level, only.start, only.end, ((only.start, only),)),)
+    moments = sorted({own.start for own in mine} | {own.end for own in mine if own.end})
+    found: list[Stretch] = []
+    for place, moment in enumerate(moments):
+        end = moments[place + 1] if place + 1 < len(moments) else None
+        standing = [own for own in mine if own.holds(moment)]
+        if not standing:
+            continue
+        # Among equals the newest reading or spell explains it best.
+        top = max(standing, key=lambda own: (own.level, own.start))
+        last = found[-1] if found else None
+        if last and last.end == moment and last.level == top.level:
+            found[-1] = Stretch(top.level, last.start, end, (*last.causes, (moment, top)))
+        else:
+            found.append(Stretch(top.level, moment, end, ((moment, top),)))
+    return tuple(found)
+
+
+def _steps(stretches: tuple[Stretch, ...], acks: Iterable[Entry]) -> list[LifeStep]:
+    steps: list[LifeStep] = []
+    last: Stretch | None = None
+    alerts = [stretch for stretch in stretches if stretch.level >= Level.WATCH]
+    for stretch in alerts:
+        spell = stretch.causes[0][1].spell
+        rising = last is not None and last.end == stretch.start and last.level < stretch.level
+        if last is not None and not rising:
+            steps.append(_cleared(last))
+        change: Change = "escalated" if rising else "raised"
+        steps.append(LifeStep(stretch.start, stretch.level, change, spell, spell.opened))
+        last = stretch
+    if last is not None and last.end is not None:
+        steps.append(_cleared(last))
+    for ack in acks:
+        for stretch in alerts:
+            if stretch.holds(ack.at):
+                spell = stretch.cause_at(ack.at).spell
+                steps.append(LifeStep(ack.at, stretch.level, "acknowledged", spell, (ack.id,)))
+    return steps
+
+
+def _cleared(stretch: Stretch) -> LifeStep:
+    end = stretch.end
+    if end is None:
+        raise ValueError("a stretch that still stands has not been cleared")
+    spell = stretch.causes[-1][1].spell
+    return LifeStep(end, stretch.level, "cleared", spell, spell.closed)

@@ -1,0 +1,22 @@
+"""Lengths of time in words a tired person can read."""
+
+from datetime import timedelta
+
+_MINUTE, _HOUR, _DAY = 60, 3600, 86400
+
+
+def in_words(span: timedelta) -> str:
+    """``45 s``, ``12 min``, ``2 h 05 min``, ``3 d 4 h``: cut, never rounded up, to what matters."""
+    seconds = max(0, int(span.total_seconds()))
+    minutes, odd_seconds = divmod(seconds, _MINUTE)
+    hours, odd_minutes = divmod(minutes, 60)
+    days, odd_hours = divmod(hours, 24)
+    if seconds < _MINUTE:
+        return f"{seconds} s"
+    if seconds < 5 * _MINUTE and odd_seconds:
+        return f"{minutes} min {odd_seconds:02d} s"
+    if seconds < _HOUR:
+        return f"{minutes} min"
+    if seconds < 3 * _DAY:
+        return f"{hours} h {odd_minutes:02d} min"
+    return f"{days} d {odd_hours} h" if odd_hours else f"{days} d"

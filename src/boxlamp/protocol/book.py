@@ -1,0 +1,110 @@
+"""The book: the limits in force for one litter, as they changed over time.
+
+Limits change when a risk factor becomes known and when a vet changes one. Neither reaches back:
+an alert that stood under yesterday's limits stood, and the record says so.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+from decimal import Decimal
+
+from boxlamp.model.happenings import Details, Expect, Limit, Scan
+from boxlamp.model.levels import Level
+from boxlamp.model.litter import Litter, take
+from boxlamp.model.story import Story
+from boxlamp.protocol.overrides import loosens
+from boxlamp.protocol.records import Protocol, level_of
+from boxlamp.protocol.risk import risk_factors, tightened
+
+BEGINNING = datetime.min.replace(tzinfo=UTC)
+
+Key = tuple[str, str]
+Spans = dict[Key, dict[Level, timedelta]]
+
+
+@dataclass(frozen=True)
+class Change:
+    """One limit changed on a vet's word, as the record tells it."""
+
+    entry: int
+    at: datetime
+    limit: Limit
+    refused: bool = False
+    """True when it would have loosened a never-relaxed rule; then it has no effect."""
+
+
+@dataclass(frozen=True)
+class Page:
+    """The limits in force from one moment until the next page."""
+
+    start: datetime
+    spans: Spans
+    risks: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Book:
+    """Every page of one litter's limits, first to last, and the changes that made them."""
+
+    protocol: Protocol
+    pages: tuple[Page, ...]
+    changes: tuple[Change, ...] = ()
+
+    def spans_over(
+        self, rule: str, clock: str
+    ) -> Iterator[tuple[datetime, datetime | None, dict[Level, timedelta]]]:
+        """The limits of one clock as ``(from, until, limits)``, oldest first."""
+        for place, page in enumerate(self.pages):
+            after = self.pages[place + 1].start if place + 1 < len(self.pages) else None
+            yield page.start, after, page.spans.get((rule, clock), {})
+
+    @property
+    def now(self) -> Page:
+        """The limits in force at the end of the story."""
+        return self.pages[-1]
+
+    def levels_at(self, rule: str, clock: str, value: Decimal, at: datetime) -> tuple[Level, ...]:
+        """The levels whose band a reading falls in. Bands do not change over time."""
+        del at
+        bands = self.protocol.bands.get((rule, clock), ())
+        return tuple(level_of(band.level) for band in bands if band.holds(value))
+
+    def number(self, rule: str, name: str) -> Decimal:
+        """A named setting of a rule."""
+        return self.protocol.numbers[rule, name]
+
+
+def open_book(story: Story, protocol: Protocol, never_relaxed: frozenset[str]) -> Book:
+    """Write the book of one litter from what its story says of risks and changed limits."""
+    litter, changes = Litter(), list[Change]()
+    pages = [Page(BEGINNING, protocol.spans, ())]
+    for entry in story.of(Details, Expect, Scan, Limit):
+        if isinstance(entry.what, Limit):
+            refused = entry.what.rule in never_relaxed and loosens(entry.what, protocol)
+            changes.append(Change(entry.id, entry.at, entry.what, refused))
+        else:
+            take(litter, entry)
+        risks = risk_factors(litter, protocol.risk)
+        page = Page(entry.at, _spans(protocol, bool(risks), changes), risks)
+        if page.spans != pages[-1].spans or page.risks != pages[-1].risks:
+            pages.append(page)
+    return Book(protocol, tuple(pages), tuple(changes))
+
+
+def _spans(protocol: Protocol, at_risk: bool, changes: list[Change]) -> Spans:  # noqa: FBT001
+    spans = {key: dict(levels) for key, levels in protocol.spans.items()}
+    if at_risk:
+        for (rule, _clock), levels in spans.items():
+            if rule in protocol.risk.rules:
+                levels.update(
+                    {level: tightened(span, level, protocol.risk) for level, span in levels.items()}
+                )
+    for change in changes:
+        # A vet's word is the last word: it is not tightened again by a risk factor.
+        if not change.refused:
+            limit = change.limit
+            spans.setdefault((limit.rule, limit.clock), {})[level_of(limit.level)] = timedelta(
+                seconds=limit.seconds
+            )
+    return spans

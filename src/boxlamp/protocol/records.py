@@ -1,0 +1,244 @@
+"""The records of a protocol file: limits, bands, settings, sources, risk factors."""
+
+import tomllib
+from datetime import date, timedelta
+from decimal import Decimal
+from functools import cached_property
+from typing import Annotated, Any, Literal
+
+from pydantic import BaseModel, ConfigDict, Field, ValidationError
+
+from boxlamp.model.levels import Level
+
+Seen = Literal["A", "X", "2", "M", "C", "P", "T", "S", "L", "D"]
+"""How far the value was verified at its source; :data:`SEEN_WORDS` says it in words."""
+
+SEEN_WORDS: dict[str, str] = {
+    "A": "abstract or criteria list read",
+    "T": "complete published table read",
+    "X": "excerpt of the source read",
+    "S": "reported by another source",
+    "2": "reported by another source",
+    "L": "lay or clinic page, excerpt read",
+    "M": "from memory, not confirmed",
+    "P": "common practice",
+    "D": "derived from published values",
+    "C": "our choice, no published source",
+}
+
+Unit = Literal["s", "min", "h", "d"]
+_SECONDS: dict[str, int] = {"s": 1, "min": 60, "h": 3600, "d": 86400}
+
+
+def seconds_in(unit: str) -> int:
+    """How many seconds one of this unit of time has; 1 for anything else."""
+    return _SECONDS.get(unit, 1)
+
+
+class ProtocolError(Exception):
+    """A protocol file that cannot be used, with one sentence per problem."""
+
+    exit_code = 2
+
+    def __init__(self, problems: list[str]) -> None:
+        super().__init__("\n".join(problems))
+        self.problems = problems
+
+
+class Source(BaseModel):
+    """Where a value comes from: a title, and a DOI or address."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    title: str
+    where: str = ""
+
+
+class Record(BaseModel):
+    """What every value carries: its source, the place in it, what it says, who checked when.
+
+    ``says`` restates the source in our own words. ``checked`` is the day a person last checked
+    that the value still stands.
+    """
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    rule: str
+    source: str = ""
+    place: str = ""
+    says: str
+    seen: Seen
+    checked: date
+
+
+class LimitRecord(Record):
+    """How long a clock may run before a level is reached. Zero means at once."""
+
+    clock: str = "main"
+    level: Literal["prompt", "watch", "call", "go"]
+    value: Annotated[Decimal, Field(ge=0)]
+    unit: Unit
+
+    @property
+    def span(self) -> timedelta:
+        """The limit as a length of time."""
+        return timedelta(seconds=float(self.value * seconds_in(self.unit)))
+
+
+class BandRecord(Record):
+    """Which readings reach a level: at or above, or below, a value in the unit given."""
+
+    clock: str = "main"
+    level: Literal["prompt", "watch", "call", "go"]
+    when: Literal["at or above", "at or below", "above", "below"]
+    value: Decimal
+    unit: str
+
+    def holds(self, reading: Decimal) -> bool:
+        """Whether a reading falls in this band."""
+        match self.when:
+            case "at or above":
+                return reading >= self.value
+            case "at or below":
+                return reading <= self.value
+            case "above":
+                return reading > self.value
+            case "below":
+                return reading < self.value
+
+
+class SettingRecord(Record):
+    """A number a rule needs to recognise its spells. Times are given in seconds to the rule."""
+
+    name: str
+    value: Decimal
+    unit: str
+
+    @property
+    def number(self) -> Decimal:
+        """The value as a rule sees it: seconds for a time, otherwise in its own unit."""
+        return self.value * seconds_in(self.unit)
+
+
+class Risk(BaseModel):
+    """How risk factors tighten the labour limits, and which breeds carry one by name."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    rules: tuple[str, ...]
+    watch_factor: Annotated[Decimal, Field(gt=0, le=1)]
+    call_factor: Annotated[Decimal, Field(gt=0, le=1)]
+    round_down_to: Annotated[int, Field(gt=0)]
+    """Seconds; also the least a tightened limit may become."""
+    few_pups: int
+    many_pups: int
+    old_first_litter_years: Decimal
+    light_grams: Decimal
+    heavy_grams: Decimal
+    flat_faced_breeds: tuple[str, ...]
+    toy_breeds: tuple[str, ...]
+    source: str = ""
+    says: str
+    seen: Seen
+    checked: date
+
+
+class Protocol(BaseModel):
+    """A whole rule set's numbers, versioned as one."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    version: str
+    repeat_go_minutes: Annotated[Decimal, Field(gt=0)]
+    """A ``go`` that is still true sounds again after this long, even if acknowledged."""
+    sources: dict[str, Source]
+    limit: tuple[LimitRecord, ...]
+    band: tuple[BandRecord, ...]
+    setting: tuple[SettingRecord, ...]
+    risk: Risk
+
+    @property
+    def repeat_go(self) -> timedelta:
+        """How long a ``go`` may stay silenced."""
+        return timedelta(minutes=float(self.repeat_go_minutes))
+
+    @cached_property
+    def spans(self) -> dict[tuple[str, str], dict[Level, timedelta]]:
+        """The limits by rule and clock."""
+        spans: dict[tuple[str, str], dict[Level, timedelta]] = {}
+        for record in self.limit:
+            spans.setdefault((record.rule, record.clock), {})[level_of(record.level)] = record.span
+        return spans
+
+    @cached_property
+    def bands(self) -> dict[tuple[str, str], tuple[BandRecord, ...]]:
+        """The bands by rule and clock."""
+        bands: dict[tuple[str, str], tuple[BandRecord, ...]] = {}
+        for record in self.band:
+            key = record.rule, record.clock
+            bands[key] = (*bands.get(key, ()), record)
+        return bands
+
+    @cached_property
+    def numbers(self) -> dict[tuple[str, str], Decimal]:
+        """The settings by rule and name."""
+        return {(record.rule, record.name): record.number for record in self.setting}
+
+    def records_of(self, rule: str) -> list[Record]:
+        """Every record of one rule: limits, bands, settings."""
+        every: tuple[Record, ...] = (*self.limit, *self.band, *self.setting)
+        return [record for record in every if record.rule == rule]
+
+
+def level_of(word: str) -> Level:
+    """The level a file's word names."""
+    return Level[word.upper()]
+
+
+def read_protocol(text: str) -> Protocol:
+    """Read a whole protocol from the text of a TOML file, or raise :class:`ProtocolError`."""
+    data = toml(text)
+    try:
+        protocol = Protocol.model_validate(data)
+    except ValidationError as error:
+        raise ProtocolError(problems_of(error)) from error
+    problems = _inconsistencies(protocol)
+    if problems:
+        raise ProtocolError(problems)
+    return protocol
+
+
+def toml(text: str) -> dict[str, Any]:
+    """Parse TOML, with a sentence instead of a traceback when it is not."""
+    try:
+        return tomllib.loads(text, parse_float=Decimal)
+    except tomllib.TOMLDecodeError as error:
+        raise ProtocolError([f"The file is not valid TOML: {error}."]) from error
+
+
+def problems_of(error: ValidationError) -> list[str]:
+    """One sentence per thing that is wrong, naming the record and the field."""
+    return [
+        f"{' > '.join(str(part) for part in item['loc'])}: {item['msg']}."
+        for item in error.errors()
+    ]
+
+
+def _inconsistencies(protocol: Protocol) -> list[str]:
+    problems: list[str] = []
+    named: set[tuple[str, ...]] = set()
+    records: tuple[Record, ...] = (*protocol.limit, *protocol.band, *protocol.setting)
+    for record in records:
+        if record.source and record.source not in protocol.sources:
+            problems.append(f"{record.rule}: there is no source named {record.source!r}.")
+        if not record.source and record.seen not in {"C", "P", "M"}:
+            problems.append(f"{record.rule}: a value without a source must be marked C, P or M.")
+        if not isinstance(record, SettingRecord):
+            key = (record.rule, record.clock, record.level)  # type: ignore[attr-defined]
+            if key in named:
+                problems.append(f"{' '.join(key)}: stated twice.")
+            named.add(key)
+    for (rule, clock), spans in protocol.spans.items():
+        if [spans[level] for level in sorted(spans)] != sorted(spans.values()):
+            problems.append(f"{rule} {clock}: a higher level comes before a lower one.")
+    return problems

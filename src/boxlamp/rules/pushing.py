@@ -1,0 +1,48 @@
+"""The clock that strong and weak contractions share."""
+
+from collections.abc import Iterator
+from datetime import datetime, timedelta
+from typing import NamedTuple
+
+from boxlamp.model.happenings import Birth, Caesarean, Contraction, Finished, Rest
+from boxlamp.model.story import Story
+from boxlamp.rules.spell import Spell, Stopwatch, Yardstick
+
+
+class _Pause(NamedTuple):
+    """A rest that may turn out to be short: when it began, and the clock it stopped."""
+
+    at: datetime
+    since: datetime
+    opened: tuple[int, ...]
+
+
+def pushing(
+    story: Story, yardstick: Yardstick, rule: str, strengths: tuple[str, ...]
+) -> Iterator[Spell]:
+    """Spells of pushing of the given strengths, from the first push until a birth or a rest.
+
+    A rest shorter than the protocol's ``short-rest`` was a pause and not an end: the next push
+    goes on counting from where the pushing began.
+    """
+    short_rest = timedelta(seconds=float(yardstick.number(rule, "short-rest")))
+    watch = Stopwatch(rule)
+    pause: _Pause | None = None
+    for entry in story.of(Contraction, Rest, Birth, Caesarean, Finished):
+        match entry.what:
+            case Contraction(strength=strength) if strength in strengths:
+                if pause is not None and entry.at - pause.at < short_rest:
+                    watch.open(entry, since=pause.since, also=pause.opened)
+                else:
+                    watch.open(entry)
+                pause = None
+            case Contraction():
+                pass  # the other strength: the other rule's business
+            case Rest():
+                if watch.since is not None:
+                    pause = _Pause(entry.at, watch.since, watch.opened)
+                watch.close(entry)
+            case _:
+                watch.close(entry)
+                pause = None
+    return watch.finish()

@@ -1,0 +1,44 @@
+"""What a rule is: a pure function over a story, and the page that explains it."""
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+from boxlamp.model.levels import Level
+from boxlamp.model.story import Story
+from boxlamp.rules.spell import Spell, Yardstick
+
+Group = Literal["before labour", "labour", "afterbirths", "the dam", "each pup"]
+
+Watcher = Callable[[Story, Yardstick], Iterable[Spell]]
+
+
+@dataclass(frozen=True)
+class Rule:
+    """One rule of the catalogue.
+
+    ``title`` is what a person reads first. ``says`` is the alert's sentence, by clock ("" for
+    any other clock); it may use ``{elapsed}``, ``{subject}`` and ``{detail}``. ``do`` is what to
+    do at each level, the most pressing thing first; a level without its own list takes the one
+    below. ``page`` is the rule module's docstring. A ``never_relaxed`` rule cannot be loosened.
+    """
+
+    id: str
+    group: Group
+    title: str
+    watch: Watcher = field(repr=False)
+    says: Mapping[str, str] = field(repr=False)
+    do: Mapping[Level, tuple[str, ...]] = field(repr=False)
+    page: str = field(repr=False)
+    never_relaxed: bool = False
+
+    def sentence(self, clock: str) -> str:
+        """The template of the alert's sentence for one of this rule's clocks."""
+        return self.says.get(clock, self.says.get("", self.title))
+
+    def steps(self, level: Level) -> tuple[str, ...]:
+        """What to do at ``level``."""
+        for lower in range(level, -1, -1):
+            if Level(lower) in self.do:
+                return self.do[Level(lower)]
+        return ()

@@ -1,0 +1,150 @@
+"""A spell: a stretch of time in which something has been true, and the tools to note one."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from datetime import datetime
+from decimal import Decimal
+from typing import Protocol
+
+from boxlamp.model.entry import Entry
+from boxlamp.model.levels import DAM, Level
+
+
+@dataclass(frozen=True, slots=True)
+class Spell:
+    """Something true of ``subject`` in ``[start, end)``; ``end`` is None while it still is.
+
+    ``since`` is where the clock counts from. It is usually ``start``, and earlier when the
+    clock only came to matter later: a rest that turned out to be short, or afterbirths that
+    are owed once the whelping is called finished. A clock never raises anything before
+    ``start``. ``opened`` and ``closed`` are the numbers of the entries that began and ended it.
+
+    A spell with a ``level`` needs no clock: a reading out of band stands for that level from
+    its start. Otherwise the protocol's limits for ``(rule, clock)`` say when levels are reached.
+    """
+
+    rule: str
+    subject: str
+    clock: str
+    since: datetime
+    start: datetime
+    end: datetime | None
+    opened: tuple[int, ...]
+    closed: tuple[int, ...] = ()
+    detail: str = ""
+    level: Level | None = None
+
+
+class Yardstick(Protocol):
+    """What a rule may ask of the protocol. Numbers stay on the other side of this wall."""
+
+    def levels_at(self, rule: str, clock: str, value: Decimal, at: datetime) -> tuple[Level, ...]:
+        """The levels whose band a reading falls in, as the limits stood at that moment."""
+
+    def number(self, rule: str, name: str) -> Decimal:
+        """A named setting of a rule: seconds for times, otherwise in its own unit."""
+
+
+@dataclass
+class Stopwatch:
+    """One clock of one subject: opened by one entry, closed by another, noting each spell."""
+
+    rule: str
+    subject: str = DAM
+    clock: str = "main"
+    level: Level | None = None
+    spells: list[Spell] = field(default_factory=list)
+    since: datetime | None = None
+    """Where the open clock counts from; None while it is stopped."""
+    opened: tuple[int, ...] = ()
+    """The entries that opened it."""
+    _start: datetime | None = None
+    _detail: str = ""
+
+    @property
+    def running(self) -> bool:
+        """Whether a spell is open."""
+        return self._start is not None
+
+    def open(
+        self,
+        entry: Entry,
+        *,
+        since: datetime | None = None,
+        also: tuple[int, ...] = (),
+        detail: str = "",
+    ) -> None:
+        """Start the clock at this entry, unless it already runs.
+
+        ``since`` sets an earlier zero; ``also`` names further entries that are the reason.
+        """
+        if self._start is None:
+            self._start, self.since = entry.at, since or entry.at
+            self.opened, self._detail = (*also, entry.id), detail
+
+    def close(self, entry: Entry, *, at: datetime | None = None) -> None:
+        """Stop the clock at this entry (or at a moment it implies), if it runs."""
+        self._note(at or entry.at, (entry.id,))
+
+    def stop(self, at: datetime) -> None:
+        """Let the clock run out at a moment that no entry marks."""
+        self._note(at, ())
+
+    def finish(self) -> Iterator[Spell]:
+        """All spells noted, the one still open included."""
+        self._note(None, ())
+        yield from self.spells
+
+    def _note(self, end: datetime | None, closed: tuple[int, ...]) -> None:
+        if self._start is None or self.since is None:
+            return
+        self.spells.append(
+            Spell(
+                self.rule,
+                self.subject,
+                self.clock,
+                self.since,
+                self._start,
+                end,
+                self.opened,
+                closed,
+                self._detail,
+                self.level,
+            )
+        )
+        self._start = self.since = None
+
+
+@dataclass
+class Band:
+    """Readings of one kind: a spell per level opens out of band and closes back in it."""
+
+    rule: str
+    yardstick: Yardstick
+    subject: str = DAM
+    _watches: dict[Level, Stopwatch] = field(default_factory=dict)
+
+    def read(self, entry: Entry, clock: str, value: Decimal, detail: str) -> None:
+        """Take in one reading, judged by the bands of ``clock``."""
+        reached = self.yardstick.levels_at(self.rule, clock, value, entry.at)
+        for level, watch in self._watches.items():
+            if level not in reached:
+                watch.close(entry)
+        for level in reached:
+            watch = self._watches.setdefault(
+                level, Stopwatch(self.rule, self.subject, clock, level)
+            )
+            if watch.running:
+                watch.close(entry)  # a new reading: the detail should speak of the newest
+            watch.clock = clock
+            watch.open(entry, since=entry.at, detail=detail)
+
+    def close(self, entry: Entry) -> None:
+        """End every open spell: the readings no longer apply."""
+        for watch in self._watches.values():
+            watch.close(entry)
+
+    def finish(self) -> Iterator[Spell]:
+        """All spells noted."""
+        for watch in self._watches.values():
+            yield from watch.finish()

@@ -1,0 +1,1 @@
+"""Tools the tests share."""
