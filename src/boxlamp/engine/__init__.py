@@ -5,7 +5,18 @@ is wrong at any moment, what comes next, and what was raised and cleared when. N
 reads a clock: the moment is always handed in.
 """
 
-from boxlamp.engine.alert import Alert, Clock, Deadline, Transition, Verdict
+from boxlamp.engine.alert import Alert, Clock, Deadline, Transition, Verdict, explain
 from boxlamp.engine.assess import Assessment, assess
+from boxlamp.engine.known import history_as_known
 
-__all__ = ["Alert", "Assessment", "Clock", "Deadline", "Transition", "Verdict", "assess"]
+__all__ = [
+    "Alert",
+    "Assessment",
+    "Clock",
+    "Deadline",
+    "Transition",
+    "Verdict",
+    "assess",
+    "explain",
+    "history_as_known",
+]

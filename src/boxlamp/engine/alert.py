@@ -4,7 +4,6 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Literal
 
-from boxlamp.engine.standing import Standing
 from boxlamp.model.levels import Level
 from boxlamp.model.litter import Litter
 from boxlamp.model.spans import in_words
@@ -107,9 +106,8 @@ class Verdict:
         return self.alerts[0].level if self.alerts else None
 
 
-def explain(standing: Standing, rule: Rule, now: datetime) -> str:
-    """The alert's sentence, filled in for this moment."""
-    spell = standing.spell
+def explain(rule: Rule, spell: Spell, now: datetime) -> str:
+    """The sentence of a rule's alert about this spell, filled in for this moment."""
     return rule.sentence(spell.clock).format(
         elapsed=in_words(now - spell.since), subject=spell.subject, detail=spell.detail
     )

@@ -112,7 +112,7 @@ class Assessment:
             since=standing.spell.since,
             elapsed=now - standing.spell.since,
             limit=standing.limit,
-            message=explain(standing, rule, now),
+            message=explain(rule, standing.spell, now),
             do=rule.steps(stretch.level),
             spell=standing.spell,
             acknowledged=acknowledged,

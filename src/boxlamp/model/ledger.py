@@ -25,8 +25,8 @@ class Ledger:
     """Births on one side, afterbirths on the other. Feed it entries in canonical order.
 
     An afterbirth that names a pup settles that pup's debt, any other the oldest. One written
-    down before its pup waits in ``surplus`` and settles the next birth. Pups delivered by
-    caesarean owe nothing here: the surgeon empties the womb (common practice).
+    down before its pup waits in ``surplus`` and settles the next birth. After a caesarean nothing
+    is owed, for the pups before it or by it: the surgeon empties the womb (common practice).
     """
 
     debts: dict[int, Debt] = field(default_factory=dict)
@@ -46,6 +46,8 @@ class Ledger:
         match entry.what:
             case Caesarean():
                 self._by_caesarean = True
+                for debt in self.owed:
+                    debt.answer, debt.settled = "caesarean", entry
             case Birth(pup=number):
                 self._born(number, entry)
             case Afterbirth() as afterbirth:

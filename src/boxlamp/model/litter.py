@@ -99,6 +99,8 @@ class Litter:
     phase_since: datetime | None = None
     labour_since: datetime | None = None
     last_contraction: Entry | None = None
+    first_push: Entry | None = None
+    """The first contraction since the last birth."""
     caesarean: datetime | None = None
     finished: datetime | None = None
 
@@ -202,6 +204,7 @@ def _(what: What, entry: Entry, litter: Litter) -> None:
     litter.enter("labour", entry.at)
     if isinstance(what, Contraction):
         litter.last_contraction = entry
+        litter.first_push = litter.first_push or entry
 
 
 @_apply.register
@@ -218,6 +221,7 @@ def _(_what: Finished, entry: Entry, litter: Litter) -> None:
 
 @_apply.register
 def _(what: Birth, entry: Entry, litter: Litter) -> None:
+    litter.first_push = None
     if litter.caesarean is None:
         litter.enter("labour", entry.at)
     litter.pups[what.pup] = Pup(

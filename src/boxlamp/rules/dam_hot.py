@@ -1,12 +1,13 @@
 """The dam's temperature is high during labour.
 
 What it watches: each rectal temperature of the dam from the first sign of labour until the
-whelping is finished. A reading out of band opens the alert and the next one in band ends it.
+whelping is finished or a caesarean is done. A reading out of band opens the alert and the next
+one in band ends it: a fever is not over because the whelping is.
 
 Why it matters: her temperature may rise while she pushes, but a high fever in labour tires her,
 harms the pups, and can mean infection.
 
-What to do: take it again to be sure. Let her cool air and water reach her; do not chill her.
+What to do: take it again to be sure. Let cooler air and water reach her; do not chill her.
 
 Example:
     01:00 contraction weak
@@ -28,6 +29,7 @@ from boxlamp.model.happenings import (
     Sign,
     Temperature,
     Waters,
+    What,
 )
 from boxlamp.model.levels import Level
 from boxlamp.model.quantities import plain
@@ -43,17 +45,21 @@ def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
     """High temperatures of the dam between the first sign of labour and its end."""
     band = Band(ID, yardstick)
     in_labour = False
+    no_labour: tuple[type[What], ...] = ()
     for entry in story.of(*_LABOUR, Temperature, Finished, Caesarean):
         match entry.what:
-            case Temperature(where="dam", celsius=value) if in_labour:
+            case Temperature(where="dam", celsius=value) if in_labour or band.running:
                 band.read(entry, "labour", value, f"{plain(value)} °C")
             case Temperature():
                 pass
-            case Finished() | Caesarean():
-                in_labour = False
-                band.close(entry)
-            case _:
+            case Finished():  # panting after the last pup is no new labour
+                in_labour, no_labour = False, no_labour or (Sign,)
+            case Caesarean():  # nor are the pups it delivers
+                in_labour, no_labour = False, _LABOUR
+            case what if not isinstance(what, no_labour):
                 in_labour = True
+            case _:
+                pass
     return band.finish()
 
 

@@ -66,21 +66,34 @@ class Stopwatch:
         """Whether a spell is open."""
         return self._start is not None
 
+    @property
+    def detail(self) -> str:
+        """What the open spell says beyond its length; empty while the clock is stopped."""
+        return self._detail if self.running else ""
+
     def open(
         self,
         entry: Entry,
         *,
+        at: datetime | None = None,
         since: datetime | None = None,
         also: tuple[int, ...] = (),
         detail: str = "",
     ) -> None:
-        """Start the clock at this entry, unless it already runs.
+        """Start the clock at this entry (or at a moment it implies), unless it already runs.
 
         ``since`` sets an earlier zero; ``also`` names further entries that are the reason.
         """
         if self._start is None:
-            self._start, self.since = entry.at, since or entry.at
+            self._start = at or entry.at
+            self.since = since or self._start
             self.opened, self._detail = (*also, entry.id), detail
+
+    def retell(self, entry: Entry, detail: str) -> None:
+        """Let the newest entry say how things are; a clock that runs goes on from its zero."""
+        since, opened = self.since, self.opened if self.running else ()
+        self.close(entry)
+        self.open(entry, since=since, also=opened, detail=detail)
 
     def close(self, entry: Entry, *, at: datetime | None = None) -> None:
         """Stop the clock at this entry (or at a moment it implies), if it runs."""
@@ -123,6 +136,11 @@ class Band:
     yardstick: Yardstick
     subject: str = DAM
     _watches: dict[Level, Stopwatch] = field(default_factory=dict)
+
+    @property
+    def running(self) -> bool:
+        """Whether some reading stands out of band."""
+        return any(watch.running for watch in self._watches.values())
 
     def read(self, entry: Entry, clock: str, value: Decimal, detail: str) -> None:
         """Take in one reading, judged by the bands of ``clock``."""

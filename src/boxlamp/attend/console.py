@@ -1,0 +1,259 @@
+"""The terminal around a sitting: a full screen that needs no answer from the terminal.
+
+The screen is redrawn every second by a background task, so that it ticks in terminals that do
+not answer cursor queries as well. Half-typed text lives in the input buffer and is never
+touched by an alert.
+"""
+
+import asyncio
+import signal
+from collections.abc import Callable
+
+from prompt_toolkit.application import Application
+from prompt_toolkit.buffer import Buffer
+from prompt_toolkit.filters import Condition
+from prompt_toolkit.formatted_text import StyleAndTextTuples
+from prompt_toolkit.history import InMemoryHistory
+from prompt_toolkit.key_binding import KeyBindings, KeyPressEvent
+from prompt_toolkit.layout import (
+    BufferControl,
+    ConditionalContainer,
+    Float,
+    FloatContainer,
+    FormattedTextControl,
+    HSplit,
+    Layout,
+    Window,
+)
+from prompt_toolkit.layout.menus import CompletionsMenu
+from prompt_toolkit.layout.processors import BeforeInput
+from prompt_toolkit.output import ColorDepth
+
+from boxlamp.attend.completion import WordsCompleter
+from boxlamp.attend.halftyped import HalfTyped
+from boxlamp.attend.help import help_lines
+from boxlamp.attend.keys import ONE_KEYS, OTHER_KEYS, OneKey, label_for
+from boxlamp.attend.palette import NIGHT, fragments
+from boxlamp.attend.sitting import Sitting
+from boxlamp.attend.sound import STROKES
+from boxlamp.model.levels import Level
+from boxlamp.view.layout import FINE, PLAIN, fitted
+from boxlamp.view.text import clock_text, wrap
+
+_MESSAGE_ROWS = 6
+_KEY_ROWS = 2
+_ROWS_FOR_KEYS = 20
+
+
+class Console:
+    """The running console. :meth:`run` returns the exit code when the person leaves."""
+
+    def __init__(
+        self,
+        sitting: Sitting,
+        *,
+        sounded: Callable[[Level], None] = lambda _level: None,
+        colour: bool = True,
+        fine: bool = True,
+    ) -> None:
+        self.sitting = sitting
+        self._sounded = sounded
+        self._glyphs = FINE if fine else PLAIN
+        self._half = HalfTyped(sitting.here.journal.path)
+        self._leaving = False
+        lines = [entry.text for entry in sitting.here.entries if entry.text]
+        self.input = Buffer(
+            multiline=False,
+            completer=WordsCompleter(lambda: sitting.verdict().litter),
+            complete_while_typing=True,
+            history=InMemoryHistory(lines),
+            accept_handler=self._accept,
+        )
+        self.input.text = self._half.restore()
+        self.input.cursor_position = len(self.input.text)
+        self.input.on_text_changed += lambda buffer: sitting.withdraw_question(buffer.text)
+        self.app: Application[int] = Application(
+            layout=Layout(self._container(), focused_element=self.input),
+            key_bindings=self._bindings(),
+            style=NIGHT,
+            full_screen=True,
+            mouse_support=False,
+            color_depth=None if colour else ColorDepth.DEPTH_1_BIT,
+        )
+
+    def run(self) -> int:
+        """Show the console until the person leaves, the terminal closes or a signal comes."""
+        try:
+            return self.app.run(pre_run=self._begin, handle_sigint=False)
+        except EOFError:
+            return 0  # the terminal went away; every confirmed line is in the journal
+        finally:
+            self._half.save(self.input.text)
+
+    # What is on the screen
+
+    def _container(self) -> FloatContainer:
+        board = Window(
+            FormattedTextControl(self._board), always_hide_cursor=False, wrap_lines=False
+        )
+        message = Window(
+            FormattedTextControl(self._message), height=self._message_rows, style="class:text"
+        )
+        entry = Window(
+            BufferControl(self.input, input_processors=[BeforeInput(self._prompt)]),
+            height=1,
+            style="class:input",
+        )
+        keys = ConditionalContainer(
+            Window(FormattedTextControl(self._keys), height=_KEY_ROWS),
+            filter=Condition(lambda: self._size()[1] >= _ROWS_FOR_KEYS),
+        )
+        return FloatContainer(
+            HSplit([board, message, entry, keys]),
+            floats=[Float(xcursor=True, ycursor=True, content=CompletionsMenu(max_height=6))],
+        )
+
+    def _size(self) -> tuple[int, int]:
+        size = self.app.output.get_size()
+        return size.columns, size.rows
+
+    def _message_lines(self) -> list[str]:
+        width, _ = self._size()
+        return [line for said in self.sitting.message for line in _wrapped(said, width)]
+
+    def _message_rows(self) -> int:
+        _, rows = self._size()
+        most = max(_MESSAGE_ROWS, rows - 10) if self.sitting.mood == "question" else _MESSAGE_ROWS
+        return min(len(self._message_lines()), max(1, min(most, rows - 8)))
+
+    def _board(self) -> StyleAndTextTuples:
+        width, rows = self._size()
+        keys = _KEY_ROWS if rows >= _ROWS_FOR_KEYS else 0
+        room = max(3, rows - self._message_rows() - keys - 1)
+        return fragments(fitted(self.sitting.board(), width, room, self._glyphs))
+
+    def _message(self) -> StyleAndTextTuples:
+        role = {"said": "text", "question": "question", "trouble": "watch"}[self.sitting.mood]
+        return fragments([[(role, line)] for line in self._message_lines()])
+
+    def _prompt(self) -> StyleAndTextTuples:
+        verdict_at = self.sitting.verdict().at
+        time = clock_text(verdict_at, verdict_at, self.sitting.here.zone, seconds=True)
+        return [("class:time", f"{time} > ")]
+
+    def _keys(self) -> StyleAndTextTuples:
+        litter = self.sitting.verdict().litter
+        rows = [
+            [(key.key, label_for(key, litter)) for key in ONE_KEYS],
+            list(OTHER_KEYS),
+        ]
+        found: StyleAndTextTuples = []
+        for place, row in enumerate(rows):
+            if place:
+                found.append(("", "\n"))
+            for key, label in row:
+                found += [("class:key", f"{key.upper()} "), ("class:dim", f"{label}  ")]
+        return found
+
+    # What keys do
+
+    def _bindings(self) -> KeyBindings:
+        bindings = KeyBindings()
+        for place, one in enumerate(ONE_KEYS, start=1):
+            for keys in ((one.key,), ("escape", str(place))):
+                bindings.add(*keys)(self._pressing(one))
+        for keys, act in (
+            (("f7",), self.sitting.heard),
+            (("f8",), self.sitting.undo),
+            (("f9",), self._help),
+            (("f10",), self._leave),
+            (("c-c",), self._interrupt),
+        ):
+            bindings.add(*keys)(self._doing(act))
+        bindings.add("c-d", filter=Condition(lambda: not self.input.text))(self._doing(self._leave))
+        return bindings
+
+    def _pressing(self, one: OneKey) -> Callable[[KeyPressEvent], None]:
+        def pressed(_event: KeyPressEvent) -> None:
+            unstored = self.sitting.press(one)
+            if unstored and not self.input.text:
+                self.input.insert_text(unstored)
+            self._look()
+
+        return pressed
+
+    def _doing(self, act: Callable[[], None]) -> Callable[[KeyPressEvent], None]:
+        def done(_event: KeyPressEvent) -> None:
+            if act != self._interrupt:
+                self._leaving = False
+            act()
+            self._look()
+
+        return done
+
+    def _accept(self, buffer: Buffer) -> bool:
+        """Write the line down; keep it in the input when it was not stored."""
+        text = buffer.text
+        if text.strip().lower() in {"help", "?"}:
+            self._help()
+            return False
+        if text.strip().lower() in {"quit", "exit", "leave"}:
+            buffer.reset()
+            self._leave()
+            return False
+        stored = self.sitting.enter(text)
+        self._look()
+        return not stored
+
+    def _help(self) -> None:
+        self.sitting.say(help_lines())
+
+    def _leave(self) -> None:
+        if not self.app.is_done:
+            self.app.exit(result=0)
+
+    def _interrupt(self) -> None:
+        if self._leaving:
+            self.app.exit(result=128 + signal.SIGINT)
+            return
+        self._leaving = True
+        self.sitting.say(["Everything confirmed is kept. Ctrl-C again leaves; F10 leaves too."])
+
+    # The passing of time
+
+    def _begin(self) -> None:
+        loop = asyncio.get_running_loop()
+        for number in (signal.SIGTERM, getattr(signal, "SIGHUP", signal.SIGTERM)):
+            loop.add_signal_handler(number, self._signalled, number)
+        self.app.create_background_task(self._tick())
+
+    def _signalled(self, number: int) -> None:
+        self._half.save(self.input.text)
+        if not self.app.is_done:
+            self.app.exit(result=128 + number)
+
+    async def _tick(self) -> None:
+        while True:
+            self._look()
+            self._half.save(self.input.text)
+            self.app.invalidate()
+            await asyncio.sleep(1)
+
+    def _look(self) -> None:
+        """See what stands now, and sound what should sound."""
+        level = self.sitting.tick()
+        if level is not None:
+            self._sounded(level)
+            self.app.create_background_task(self._ring(STROKES[level]))
+
+    async def _ring(self, strokes: int) -> None:
+        for _ in range(strokes):
+            self.app.output.bell()
+            self.app.output.flush()
+            await asyncio.sleep(0.35)
+
+
+def _wrapped(said: str, width: int) -> list[str]:
+    """A line of the answer, wrapped with its indent kept."""
+    indent = len(said) - len(said.lstrip())
+    return [" " * indent + part for part in wrap(said, max(10, width - indent))]

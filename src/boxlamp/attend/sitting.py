@@ -1,0 +1,189 @@
+"""Everything that happens at the console, without a terminal: lines, keys, undo, ticking."""
+
+import time
+from collections.abc import Callable
+from datetime import datetime, timedelta
+from typing import Literal
+
+from boxlamp.attend.keys import OneKey, line_for
+from boxlamp.attend.sound import Sound
+from boxlamp.desk.answer import after_lines, answer_lines
+from boxlamp.desk.session import Session
+from boxlamp.desk.writing import DoubtfulError, Written, write
+from boxlamp.engine import Assessment, Verdict
+from boxlamp.journal import JournalError
+from boxlamp.model.entry import Entry
+from boxlamp.model.happenings import Strike
+from boxlamp.model.levels import Level
+from boxlamp.model.order import struck
+from boxlamp.model.spans import in_words
+from boxlamp.view.board import Board, board
+from boxlamp.view.text import clean
+
+Mood = Literal["said", "question", "trouble"]
+
+_UNDO = "taken back with undo"
+_JUMP = timedelta(seconds=30)
+
+
+class Sitting:
+    """One person at the box, one litter. Nothing typed is ever lost: see :meth:`enter`."""
+
+    def __init__(
+        self,
+        here: Session,
+        *,
+        clock: Callable[[], datetime],
+        by: str = "",
+        monotonic: Callable[[], float] = time.monotonic,
+    ) -> None:
+        self.here, self.by = here, by
+        self._clock, self._monotonic = clock, monotonic
+        self._sound = Sound()
+        self._version = here.journal.data_version()
+        self._assessment: Assessment = here.assess()
+        self._ticked = (clock(), monotonic())
+        self._pending: str | None = None
+        self.mood: Mood = "said"
+        self.message: list[str] = ["Type what you see, then Enter. F9 shows the words."]
+
+    @property
+    def pending(self) -> str | None:
+        """The line a question was asked about, if one is open."""
+        return self._pending
+
+    def verdict(self) -> Verdict:
+        """What stands now."""
+        return self._assessment.verdict(self._clock())
+
+    def board(self, *, latest: int = 12) -> Board:
+        """The board as it stands now."""
+        return board(self.verdict(), self.here.entries, self.here.zone, latest=latest)
+
+    def tick(self) -> Level | None:
+        """A second has gone by: take in what other terminals wrote; say what should sound."""
+        self._notice_jump()
+        try:
+            version = self.here.journal.data_version()
+            if version != self._version:
+                self._version = version
+                self._reload()
+        except JournalError as error:
+            self._say([str(error)], "trouble")
+        return self._sound.due(self.verdict())
+
+    def enter(self, line: str) -> bool:
+        """Write a line down. True when it is safely recorded and the input may be emptied.
+
+        A line that raises a question stays in the input: Enter again takes it as it stands,
+        any change withdraws the question. A line that cannot be stored stays there too.
+        """
+        text = line.strip()
+        accept = self._pending is not None and self._pending == text
+        self._pending = None
+        if not text:
+            return True
+        if text.lower() == "undo":
+            self.undo()
+            return True
+        return self._write(text, accept=accept)
+
+    def press(self, key: OneKey) -> str:
+        """Write down what a one-key entry stands for. Gives back the line if it was not stored."""
+        line = line_for(key, self.verdict().litter)
+        if line is None:
+            self._say([f"{key.label}: no pup is waiting for it. Write the pup down first."])
+            return ""
+        return "" if self._write(line, accept=False) else line
+
+    def heard(self) -> None:
+        """Acknowledge everything that stands: quiet the sound, never the display."""
+        if self.verdict().alerts:
+            self._write("ack", accept=False)
+        else:
+            self._say(["No alert stands, so there is nothing to acknowledge."])
+
+    def undo(self) -> None:
+        """Strike the last line that still counts. The strike can be struck in turn."""
+        last = self._last_undoable()
+        if last is None:
+            self._say(["There is nothing to take back."])
+        elif self._write(f"strike {last.id} {_UNDO}", accept=True):
+            self._say(
+                [
+                    f"Took back {last.id}: {clean(last.text)}",
+                    f"      To bring it back type: strike {self.here.entries[-1].id}",
+                ]
+            )
+
+    def withdraw_question(self, line: str) -> None:
+        """The input changed: an open question about another text is off."""
+        if self._pending is not None and line.strip() != self._pending:
+            self._pending = None
+            self._say([])
+
+    def say(self, lines: list[str]) -> None:
+        """Show something that is no answer to a line, such as help."""
+        self._say(lines)
+
+    def _write(self, text: str, *, accept: bool) -> bool:
+        try:
+            written = write(self.here, text, self._clock(), by=self.by, accept=accept)
+        except DoubtfulError as error:
+            self._pending = text
+            self._say(
+                [*str(error).splitlines(), "Enter: write it down as it stands. Or change it."],
+                "question",
+            )
+            return False
+        except JournalError as error:
+            self._say(
+                [
+                    f"NOT STORED: {clean(text)}",
+                    *str(error).splitlines(),
+                    "Note it on paper as well, and try again with Enter.",
+                ],
+                "trouble",
+            )
+            return False
+        self._answer(written)
+        return True
+
+    def _answer(self, written: Written) -> None:
+        self._reload()
+        lines = [*answer_lines(written, self.here.zone), *after_lines(written)]
+        self._say(lines, "trouble" if written.unread else "said")
+
+    def _reload(self) -> None:
+        self.here.refresh()
+        self._assessment = self.here.assess()
+
+    def _last_undoable(self) -> Entry | None:
+        """The newest entry that still counts, opening details and earlier undos left out."""
+        withdrawn = struck(self.here.entries)
+        for entry in reversed(self.here.entries[1:]):
+            undo = isinstance(entry.what, Strike) and entry.what.why == _UNDO
+            if entry.id not in withdrawn and not undo:
+                return entry
+        return None
+
+    def _notice_jump(self) -> None:
+        """Tell the person when the clock has leapt: a laptop that slept, or a clock set anew."""
+        now, steady = self._clock(), self._monotonic()
+        leap = (now - self._ticked[0]) - timedelta(seconds=steady - self._ticked[1])
+        self._ticked = (now, steady)
+        if leap > _JUMP:
+            words = (
+                f"The clock has moved on by {in_words(leap)}: the computer slept, or was set. "
+                "The clocks count real time. What has she done meanwhile?"
+            )
+            self._say([words])
+        elif leap < -_JUMP:
+            words = (
+                f"The computer's clock has been set back by {in_words(-leap)}. Check the time at "
+                "the top right before you write the next line."
+            )
+            self._say([words], "trouble")
+
+    def _say(self, lines: list[str], mood: Mood = "said") -> None:
+        self.message, self.mood = lines, mood

@@ -1,0 +1,22 @@
+"""``boxlamp backup TARGET``: a checked copy of the whole journal somewhere else."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from boxlamp.cli import options
+from boxlamp.cli.output import Output
+from boxlamp.journal import default_path
+from boxlamp.journal.backup import backup as copy_journal
+
+
+def backup(
+    target: Annotated[Path, typer.Argument(help="A new file, or a folder, e.g. on another disk.")],
+    journal: options.Journal = None,
+) -> None:
+    """Copy the journal and its mirror while both are in use, and check the copy."""
+    made = copy_journal(journal or default_path(), target)
+    Output().result(
+        f"{made.path}: {made.report.litters} litters, {made.report.entries} entries, checked."
+    )

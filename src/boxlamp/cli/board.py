@@ -1,0 +1,93 @@
+"""``boxlamp board``: the running litter record, once or kept in view."""
+
+import shutil
+import sys
+import time
+from datetime import datetime
+from typing import Annotated
+
+import typer
+
+from boxlamp import outside
+from boxlamp.cli import options
+from boxlamp.cli.output import Output
+from boxlamp.desk.session import Session, UsageError, moment_of, session
+from boxlamp.engine import Verdict
+from boxlamp.view.board import Board
+from boxlamp.view.board import board as board_of
+from boxlamp.view.layout import FINE, PLAIN, fitted, full
+from boxlamp.view.machine import verdict_json
+from boxlamp.view.plain import plain_board
+
+
+def board(
+    follow: Annotated[
+        bool, typer.Option("--follow", "-f", help="Keep it in view, e.g. in a second terminal.")
+    ] = False,
+    at: options.At = None,
+    as_known: options.AsKnown = False,
+    journal: options.Journal = None,
+    litter: options.Litter = None,
+    as_json: options.AsJson = False,
+    plain: options.AsPlain = False,
+    no_color: Annotated[bool, typer.Option("--no-color", help="No colour.")] = False,
+) -> None:
+    """Show the running record: alerts, clocks, pups, afterbirths, last entries."""
+    output = Output()
+    if follow and (at or as_json or plain):
+        raise UsageError("--follow shows the present on a screen; leave out --at, --json, --plain.")
+    with session(journal, litter) as here:
+        if follow:
+            _follow(here, output, colour=output.colour and not no_color)
+            return
+        moment = moment_of(at, here)
+        verdict = here.assess_at(moment, known=as_known).verdict(moment)
+        shown = _board(here, verdict, moment, latest=8)
+        if as_json:
+            output.data(verdict_json(verdict, here.litter, here.zone))
+        elif plain:
+            output.results(plain_board(shown))
+        else:
+            _print(shown, output, colour=output.colour and not no_color)
+
+
+def _board(here: Session, verdict: Verdict, moment: datetime, *, latest: int) -> Board:
+    typed = [entry for entry in here.entries if entry.recorded <= moment or entry.at <= moment]
+    return board_of(verdict, typed, here.zone, latest=latest)
+
+
+def _print(shown: Board, output: Output, *, colour: bool) -> None:
+    from boxlamp.view.show_rich import console_for, print_lines
+
+    width = min(120, shutil.get_terminal_size((80, 24)).columns)
+    console = console_for(output.out, width=width, colour=colour)
+    print_lines(console, full(shown, width, FINE if output.fine else PLAIN))
+
+
+def _follow(here: Session, output: Output, *, colour: bool) -> None:
+    """Redraw every second until Ctrl-C; entries typed elsewhere appear by themselves."""
+    if not output.live:
+        raise UsageError("--follow needs a terminal. For a pipe use `boxlamp board --plain`.")
+    from rich.live import Live
+
+    from boxlamp.view.show_rich import console_for, texts
+
+    console = console_for(output.out, colour=colour)
+    glyphs = FINE if output.fine else PLAIN
+    version = here.journal.data_version()
+    assessment = here.assess()
+    with Live(console=console, screen=True, auto_refresh=False) as live:
+        try:
+            while True:
+                seen = here.journal.data_version()
+                if seen != version:
+                    version = seen
+                    here.refresh()
+                    assessment = here.assess()
+                now = outside.now()
+                shown = _board(here, assessment.verdict(now), now, latest=12)
+                width, height = console.size
+                live.update(texts(fitted(shown, width, height - 1, glyphs)), refresh=True)
+                time.sleep(1 - time.time() % 1)
+        except KeyboardInterrupt:
+            sys.stdout.flush()

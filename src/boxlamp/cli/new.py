@@ -1,0 +1,149 @@
+"""``boxlamp new``: open a litter record. Only the dam's name is required."""
+
+import sys
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Annotated, cast
+
+import typer
+
+from boxlamp import outside
+from boxlamp.cli import options
+from boxlamp.cli.output import Output
+from boxlamp.desk.session import UsageError, opened
+from boxlamp.language import Context, NotUnderstood, read_line
+from boxlamp.model.entry import Draft
+from boxlamp.model.happenings import Details
+from boxlamp.model.litter import merged
+from boxlamp.view.text import clean
+
+
+@dataclass(frozen=True)
+class Question:
+    """One thing to know before the night: its option, how it is asked, the line it becomes."""
+
+    option: str
+    asked: str
+    line: str
+
+
+# The order is the order of asking. Every answer becomes a line of the entry language, so that
+# it is read, checked and kept exactly as if it had been typed at the box.
+QUESTIONS: tuple[Question, ...] = (
+    Question("breed", "Her breed (or cross)", "set breed {}"),
+    Question("weight", "Her weight, e.g. 12.4kg or 27lb", "set weight {}"),
+    Question("age", "Her age in years", "set age {}"),
+    Question("first_litter", "Is it her first litter? yes/no", "set first-litter {}"),
+    Question("earlier_dystocia", "A difficult whelping before? yes/no", "set earlier-dystocia {}"),
+    Question("earlier_caesarean", "A caesarean before? yes/no", "set earlier-caesarean {}"),
+    Question("flat_faced", "", "set flat-faced {}"),
+    Question("toy", "", "set toy {}"),
+    Question("mated", "First mating, e.g. 2026-01-02", "mated {}"),
+    Question("ovulation", "Ovulation day, if the vet found it", "ovulation {}"),
+    Question("lh", "", "lh {}"),
+    Question("progesterone", "", "progesterone {}"),
+    Question("dioestrus", "", "dioestrus {}"),
+    Question("expect", "Pups expected and how known, e.g. 6 xray", "expect {}"),
+    Question("vet", "Your vet's name", "set vet {}"),
+    Question("vet_phone", "The vet's number", "set vet-phone {}"),
+    Question("night_phone", "The number at night", "set night-phone {}"),
+    Question("travel", "Minutes to the vet by car", "set travel-minutes {}"),
+)
+
+
+def _text(name: str, help_text: str) -> typer.models.OptionInfo:
+    return cast("typer.models.OptionInfo", typer.Option(name, help=help_text, show_default=False))
+
+
+Answer = str | None
+
+
+def new(
+    dam: Annotated[Answer, _text("--dam", "Her name. The only thing that must be given.")] = None,
+    breed: Annotated[Answer, _text("--breed", "Breed or cross.")] = None,
+    weight: Annotated[Answer, _text("--weight", "Her weight: 12.4kg, 27lb.")] = None,
+    age: Annotated[Answer, _text("--age", "Her age in years.")] = None,
+    first_litter: Annotated[Answer, _text("--first-litter", "yes or no.")] = None,
+    earlier_dystocia: Annotated[
+        Answer, _text("--earlier-dystocia", "yes or no: a difficult whelping before.")
+    ] = None,
+    earlier_caesarean: Annotated[Answer, _text("--earlier-caesarean", "yes or no.")] = None,
+    flat_faced: Annotated[Answer, _text("--flat-faced", "yes or no; else by breed.")] = None,
+    toy: Annotated[Answer, _text("--toy", "yes or no: toy breed; else by breed.")] = None,
+    mated: Annotated[Answer, _text("--mated", "First mating: 2026-01-02.")] = None,
+    ovulation: Annotated[Answer, _text("--ovulation", "Ovulation day.")] = None,
+    lh: Annotated[Answer, _text("--lh", "Day of the LH peak.")] = None,
+    progesterone: Annotated[
+        Answer, _text("--progesterone", "One value and its day: '6.2ng 2026-01-03'.")
+    ] = None,
+    dioestrus: Annotated[Answer, _text("--dioestrus", "First day of dioestrus.")] = None,
+    expect: Annotated[Answer, _text("--expect", "Pups expected: '6 xray'.")] = None,
+    vet: Annotated[Answer, _text("--vet", "The vet's name.")] = None,
+    vet_phone: Annotated[Answer, _text("--vet-phone", "The vet's number.")] = None,
+    night_phone: Annotated[Answer, _text("--night-phone", "The number at night.")] = None,
+    travel: Annotated[Answer, _text("--travel", "Minutes to the vet by car.")] = None,
+    zone: Annotated[Answer, _text("--zone", "Time zone, e.g. Europe/Prague; else yours.")] = None,
+    journal: options.Journal = None,
+    by: options.By = "",
+    no_input: options.NoInput = False,
+) -> None:
+    """Open a litter record, e.g. `boxlamp new --dam Bramble --expect '6 xray'`.
+
+    At a terminal it asks for what is missing; press Enter to leave a question open.
+    Everything can be added later with `boxlamp log set KEY VALUE`.
+    """
+    given = locals()
+    output = Output()
+    ask = not no_input and sys.stdin.isatty()
+    now, zone_name = outside.now(), zone or outside.local_zone()
+    if dam is None and not ask:
+        raise UsageError("The dam's name is needed: boxlamp new --dam NAME")
+    name = dam if dam is not None else typer.prompt("The dam's name", err=True)
+    lines = [f"set dam {name}", f"set zone {zone_name}"]
+    drafts = [_read(line, line.split()[1], now, zone_name) for line in lines]
+    for question in QUESTIONS:
+        draft = _answered(question, given[question.option], now, zone_name, ask=ask and not dam)
+        drafts += [draft] if draft is not None else []
+    with opened(journal) as book:
+        slug = book.open_litter(clean(name), opened=now, drafts=_together(drafts), by=by)
+        output.result(f"Litter {slug} is open and in use.")
+        output.results(f"Note: {notice.sentence}" for notice in book.take_notices())
+    output.result("Next: `boxlamp attend` at the box, or `boxlamp log LINE` for one line.")
+
+
+def _answered(
+    question: Question, answer: str | None, now: datetime, zone: str, *, ask: bool
+) -> Draft | None:
+    """The draft a question's answer becomes; None when it stays open."""
+    if answer is not None:
+        option = f"--{question.option.replace('_', '-')}"
+        return _read(question.line.format(answer), option, now, zone)
+    while ask and question.asked:
+        said = typer.prompt(question.asked, default="", show_default=False, err=True).strip()
+        if not said:
+            return None
+        try:
+            return _read(question.line.format(said), "that", now, zone)
+        except UsageError as error:
+            Output().say(str(error))
+    return None
+
+
+def _read(line: str, named: str, now: datetime, zone: str) -> Draft:
+    try:
+        heard = read_line(line, Context(now=now, zone=zone))
+    except NotUnderstood as error:
+        raise UsageError(f"{named} was not understood. {error}") from error
+    if heard.doubts:
+        raise UsageError(f"{named}: {heard.doubts[0].sentence} {heard.doubts[0].fix}")
+    return heard.draft
+
+
+def _together(drafts: list[Draft]) -> list[Draft]:
+    """All details in one entry, first; then the dated facts, each its own entry."""
+    details, first = Details(), drafts[0]
+    for draft in drafts:
+        if isinstance(draft.what, Details):
+            details = merged(details, draft.what)
+    opening = first.model_copy(update={"what": details, "text": ""})
+    return [opening, *(draft for draft in drafts if not isinstance(draft.what, Details))]

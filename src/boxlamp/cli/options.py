@@ -1,0 +1,44 @@
+"""Options that mean the same thing on every command."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+Journal = Annotated[
+    Path | None,
+    typer.Option(
+        "--journal",
+        envvar="BOXLAMP_JOURNAL",
+        help="The journal file to use instead of your own.",
+        show_default=False,
+    ),
+]
+Litter = Annotated[
+    str | None,
+    typer.Option(
+        "--litter",
+        help="Which litter; see `boxlamp litters`. Usual: the one in use.",
+        show_default=False,
+    ),
+]
+By = Annotated[
+    str,
+    typer.Option("--by", envvar="BOXLAMP_BY", help="Who is typing.", show_default=False),
+]
+AsJson = Annotated[bool, typer.Option("--json", help="Print JSON for other programs.")]
+AsPlain = Annotated[
+    bool, typer.Option("--plain", help="One fact per line, nothing drawn: for grep and readers.")
+]
+At = Annotated[
+    str | None,
+    typer.Option(
+        "--at",
+        help="Another moment: 02:14, -1h, 2026-03-02 02:14 ...",
+        show_default=False,
+    ),
+]
+AsKnown = Annotated[
+    bool, typer.Option("--as-known", help="Only what had been typed by then, mistakes and all.")
+]
+NoInput = Annotated[bool, typer.Option("--no-input", help="Never ask; fail instead.")]

@@ -1,0 +1,149 @@
+"""``boxlamp protocol show|check|use``: the limits in force, and a vet's own."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from boxlamp import outside
+from boxlamp.cli import options
+from boxlamp.cli.output import Output
+from boxlamp.desk.session import UsageError, session
+from boxlamp.journal import Make
+from boxlamp.language import say
+from boxlamp.model.entry import Draft
+from boxlamp.model.happenings import Limit
+from boxlamp.model.spans import in_words
+from boxlamp.protocol.overrides import OwnLimits, objections, read_own_limits
+from boxlamp.protocol.records import Protocol, ProtocolError
+from boxlamp.rules.registry import NEVER_RELAXED
+from boxlamp.view.machine import SCHEMA, stamp
+from boxlamp.view.rule_page import when_words
+from boxlamp.view.text import clean, clock_text
+
+app = typer.Typer(
+    rich_markup_mode=None,
+    no_args_is_help=True,
+    help="Show the limits in force, or check and use a vet's own limits.",
+    context_settings={"help_option_names": ["-h", "--help"]},
+)
+
+_LARGEST = 1_000_000
+
+OwnFile = Annotated[Path, typer.Argument(help="A TOML file with `by`, `why` and [[limit]]s.")]
+
+
+@app.command("show")
+def show(
+    journal: options.Journal = None,
+    litter: options.Litter = None,
+    default: Annotated[
+        bool, typer.Option("--default", help="The shipped protocol, of no litter.")
+    ] = False,
+    as_json: options.AsJson = False,
+) -> None:
+    """Show every limit in force for the litter in use, and what changed it."""
+    output = Output()
+    protocol = outside.default_protocol()
+    if default:
+        if as_json:
+            output.data({"schema": SCHEMA, "limits": protocol.model_dump(mode="json")})
+        else:
+            output.results(_records(protocol))
+        return
+    with session(journal, litter) as here:
+        now = outside.now()
+        book = here.assess_at(now).book
+        spans = {
+            f"{rule} {clock}": {level.word: span for level, span in levels.items()}
+            for (rule, clock), levels in book.now.spans.items()
+        }
+        if as_json:
+            output.data(
+                {
+                    "schema": SCHEMA,
+                    "litter": here.litter,
+                    "version": protocol.version,
+                    "risks": list(book.now.risks),
+                    "limits_s": {
+                        name: {level: int(span.total_seconds()) for level, span in levels.items()}
+                        for name, levels in spans.items()
+                    },
+                    "changes": [
+                        {
+                            "entry": change.entry,
+                            "at": stamp(change.at, here.zone),
+                            "refused": change.refused,
+                            **change.limit.model_dump(mode="json"),
+                        }
+                        for change in book.changes
+                    ],
+                }
+            )
+            return
+        output.result(f"Limits {protocol.version}, as they stand for {here.litter}")
+        for risk in book.now.risks:
+            output.result(f"Tightened: {risk}")
+        for change in book.changes:
+            verb = "Refused" if change.refused else "Changed"
+            output.result(
+                f"{verb}: {change.limit.rule} {change.limit.level}, on the word of "
+                f"{clean(change.limit.by)}, {clock_text(change.at, now, here.zone)}: "
+                f"{clean(change.limit.why)}"
+            )
+        for name, levels in spans.items():
+            told = ", ".join(f"{level} {in_words(span)}" for level, span in levels.items())
+            output.result(f"  {name.removesuffix(' main'):<34} {told}")
+
+
+@app.command("check")
+def check(path: OwnFile) -> None:
+    """Check a vet's own limits without using them. Exit code 0 when they may be used."""
+    limits = _own(path)
+    output = Output()
+    output.result(f"{path}: {len(limits.limit)} limits, on the word of {clean(limits.by)}: good.")
+
+
+@app.command("use")
+def use(
+    path: OwnFile,
+    journal: options.Journal = None,
+    litter: options.Litter = None,
+    by: options.By = "",
+) -> None:
+    """Use a vet's own limits for the litter from now on. Who, why and when are recorded."""
+    limits = _own(path).as_entries()
+    output = Output()
+    with session(journal, litter) as here:
+        now = outside.now()
+        makes = [_maker(limit, here.zone_name) for limit in limits]
+        here.journal.record_many(here.litter, makes, recorded=now, by=by)
+        output.result(f"{len(limits)} limits changed for {here.litter} from now on.")
+
+
+def _maker(limit: Limit, zone: str) -> Make:
+    draft = Draft(at=outside.now(), zone=zone, what=limit, text=say(limit))
+    return lambda _entries: draft
+
+
+def _own(path: Path) -> OwnLimits:
+    try:
+        if path.stat().st_size > _LARGEST:
+            raise UsageError(f"{path} is too large to be a list of limits.")
+        limits = read_own_limits(path.read_text(encoding="utf-8"))
+    except (OSError, UnicodeDecodeError) as error:
+        raise UsageError(f"{path} cannot be read: {error}.") from error
+    except ProtocolError as error:
+        raise UsageError("\n".join(f"{path}: {problem}" for problem in error.problems)) from error
+    found = objections(limits.as_entries(), outside.default_protocol(), NEVER_RELAXED)
+    if found:
+        raise UsageError("\n".join(f"{path}: {problem}" for problem in found))
+    return limits
+
+
+def _records(protocol: Protocol) -> list[str]:
+    lines = [f"Limits {protocol.version}"]
+    for record in (*protocol.limit, *protocol.band, *protocol.setting):
+        source = protocol.sources[record.source].title if record.source else "no source"
+        lines.append(f"{record.rule}\t{when_words(record)}\t[{record.seen}]\t{source}")
+    return lines

@@ -1,0 +1,110 @@
+"""The shell around every command: what typer is told, and what happens to every error.
+
+This is the only module that knows how a typer application is put together.
+"""
+
+import sys
+from collections.abc import Sequence
+from importlib import import_module
+from typing import TYPE_CHECKING
+
+from boxlamp.cli.argv import Call, parted
+from boxlamp.cli.catalogue import BY_NAME, COMMANDS, Command
+
+if TYPE_CHECKING:
+    import typer
+
+_HELP = """Write down a whelping as it happens, and be told when to ring the vet.
+
+Start with:
+
+  boxlamp new --dam Bramble         open a litter record
+
+  boxlamp attend                    sit at the box with the console
+
+  boxlamp log 02:14 pup m 312g red  or write down one line at a time
+
+A memory aid, not a diagnosis. In doubt ring the vet; the vet's word comes first."""
+
+_SETTINGS = {"help_option_names": ["-h", "--help"], "max_content_width": 100}
+
+
+def main(argv: Sequence[str] | None = None) -> None:
+    """Run the command named in ``argv`` and leave with its exit code."""
+    words = list(sys.argv[1:] if argv is None else argv)
+    if words and words[0] in {"--version", "-V"}:
+        _version()
+        return
+    sys.exit(run(words))
+
+
+def run(words: list[str]) -> int:
+    """Run one call and return its exit code: 0 well, 1 bad news, 2 usage or failure."""
+    debug = "--debug" in words
+    try:
+        return _called(parted([word for word in words if word != "--debug"]))
+    except KeyboardInterrupt:
+        print("\nStopped. Everything that was confirmed is kept.", file=sys.stderr)  # noqa: T201
+        return 130
+    except BrokenPipeError:
+        # The reader went away (`| head`): nothing is wrong. Keep Python from saying so at exit.
+        sys.stdout = None
+        return 0
+    except Exception as error:
+        if debug:
+            raise
+        return _failed(error)
+
+
+def _called(call: Call) -> int:
+    import typer
+
+    app = typer.Typer(
+        rich_markup_mode=None,
+        add_completion=call.command is None,
+        help=_HELP,
+        context_settings=_SETTINGS,
+        pretty_exceptions_enable=False,
+        no_args_is_help=True,
+    )
+    if call.command is not None:
+        _add(app, BY_NAME[call.command])
+        words = [call.command, *call.words]
+    else:
+        for command in COMMANDS:
+            _add(app, command)
+        words = call.words
+    app.callback()(_root)
+    result = typer.main.get_command(app).main(args=words, prog_name="boxlamp", standalone_mode=True)
+    return result if isinstance(result, int) else 0
+
+
+def _root() -> None:
+    """Hold the commands together, so that one of them alone still has a name."""
+
+
+def _add(app: "typer.Typer", command: Command) -> None:
+    member = getattr(import_module(command.module), command.function)
+    if command.nest:
+        app.add_typer(member, name=command.name, rich_help_panel=command.group)
+    else:
+        app.command(command.name, rich_help_panel=command.group, context_settings=_SETTINGS)(member)
+
+
+def _version() -> None:
+    from boxlamp import __version__
+    from boxlamp.outside import default_protocol
+
+    print(f"boxlamp {__version__}\nlimits {default_protocol().version}")  # noqa: T201
+
+
+def _failed(error: Exception) -> int:
+    """Say what went wrong in one place. An error that knows its exit code has its own sentence."""
+    known = getattr(error, "exit_code", None)
+    if isinstance(known, int):
+        print(f"boxlamp: {error}", file=sys.stderr)  # noqa: T201
+        return known
+    from boxlamp.cli.crash import report
+
+    print(report(error), file=sys.stderr)  # noqa: T201
+    return 2

@@ -1,0 +1,84 @@
+"""``boxlamp verify``: is the record whole? And mending it when it is not."""
+
+from collections.abc import Callable
+from enum import StrEnum
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from boxlamp.cli import options
+from boxlamp.cli.output import Output
+from boxlamp.journal import Report, default_path
+from boxlamp.journal.repair import Repair, rebuild_database, rebuild_mirror, recover
+from boxlamp.journal.verify import verify as verify_journal
+from boxlamp.view.machine import SCHEMA
+
+
+class Mend(StrEnum):
+    """What to write anew, and from what."""
+
+    MIRROR = "mirror"
+    DATABASE = "database"
+    BOTH = "both"
+
+
+_MENDERS: dict[Mend, Callable[[Path], Repair]] = {
+    Mend.MIRROR: rebuild_mirror,
+    Mend.DATABASE: rebuild_database,
+    Mend.BOTH: recover,
+}
+
+
+def verify(
+    rebuild: Annotated[
+        Mend | None,
+        typer.Option(
+            "--rebuild",
+            help="Write one copy anew from the other, or both from all that can be proven. The "
+            "old files are kept.",
+        ),
+    ] = None,
+    journal: options.Journal = None,
+    as_json: options.AsJson = False,
+) -> None:
+    """Check the journal and its plain-text mirror. Exit code 0: whole; 1: not."""
+    output = Output()
+    path = journal or default_path()
+    if rebuild is not None:
+        repair = _MENDERS[rebuild](path)
+        output.say(f"Written anew: {repair.records} records.")
+        for kept in repair.kept:
+            output.say(f"The old file is kept as {kept}.")
+        for finding in repair.findings:
+            output.say(f"Still open: {finding.sentence}")
+    report = verify_journal(path)
+    if as_json:
+        output.data(_data(report))
+    else:
+        for finding in report.findings:
+            output.result(f"{finding.kind}: {finding.sentence}")
+        output.result(
+            f"{report.path}: {report.litters} litters, {report.entries} entries, "
+            + ("whole; the mirror agrees." if report.ok else f"{len(report.findings)} findings.")
+        )
+        if not report.ok and rebuild is None:
+            output.result(
+                "To mend it: `boxlamp verify --rebuild mirror`, `--rebuild database`, or "
+                "`--rebuild both` when both copies are damaged."
+            )
+    raise typer.Exit(0 if report.ok else 1)
+
+
+def _data(report: Report) -> dict[str, object]:
+    return {
+        "schema": SCHEMA,
+        "journal": str(report.path),
+        "litters": report.litters,
+        "entries": report.entries,
+        "ok": report.ok,
+        "findings": [
+            {"kind": one.kind, "litter": one.litter, "entry": one.number, "sentence": one.sentence}
+            for one in report.findings
+        ],
+    }

@@ -1,0 +1,28 @@
+"""What is said back after a line was written down: how it was understood and what it ended."""
+
+from collections.abc import Iterator
+from datetime import tzinfo
+
+from boxlamp.desk.writing import Written
+from boxlamp.view.text import clean, clock_text
+
+
+def answer_lines(written: Written, zone: tzinfo) -> Iterator[str]:
+    """The entry's number, time and meaning; the alerts it ended. The first line says it all."""
+    entry = written.entry
+    at = clock_text(entry.at, written.verdict.at, zone)
+    if written.unread is not None:
+        yield f"{entry.id:>4}  {at}  NOT UNDERSTOOD, kept as a note: {clean(entry.text)}"
+        yield f"      {written.unread.why}"
+        if written.unread.nearest:
+            yield f"      Try: {written.unread.nearest}"
+    else:
+        about = "about " if entry.certainty == "estimated" else ""
+        yield f"{entry.id:>4}  {about}{at}  {written.echo}"
+    yield from (f"      over: {alert.rule.title}" for alert in written.cleared)
+
+
+def after_lines(written: Written) -> Iterator[str]:
+    """What helps at this moment, and what the journal has to say."""
+    yield from (f"- {prompt}" for prompt in written.prompts)
+    yield from (f"Note: {notice.sentence}" for notice in written.notices)

@@ -1,0 +1,64 @@
+"""Records that come as files: a night log or an exported litter, told apart by how they begin."""
+
+import io
+import sys
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+from boxlamp.desk.session import UsageError
+from boxlamp.journal.exchange import MAX_BYTES, read_litter
+from boxlamp.journal.journal import slugged
+from boxlamp.language import Expected, read_night
+from boxlamp.model.entry import Entry
+from boxlamp.model.happenings import Details
+
+
+@dataclass(frozen=True)
+class Record:
+    """A whole litter read from a file, with the alerts the file itself expects."""
+
+    slug: str
+    name: str
+    opened: datetime
+    entries: tuple[Entry, ...]
+    expected: tuple[Expected, ...] = ()
+
+
+def read_record(file: str) -> Record:
+    """Read a night log or an exported litter; ``-`` is standard input. Every byte is hostile."""
+    content, name = _content(file)
+    if content.lstrip(b"\xef\xbb\xbf \t\r\n").startswith(b"{"):
+        header, entries = read_litter(io.BytesIO(content), name)
+        return Record(header.litter, header.name, header.opened, tuple(entries))
+    try:
+        text = content.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        raise UsageError(f"{name}: this is not a text file in UTF-8.") from error
+    night = read_night(text, source=name)
+    if not night.entries:
+        raise UsageError(f"{name}: there is no entry in it.")
+    opened = min(entry.recorded for entry in night.entries)
+    dams = [e.what.dam for e in night.entries if isinstance(e.what, Details) and e.what.dam]
+    dam = dams[-1] if dams else Path(name).stem
+    slug = slugged(f"{dam} {opened:%Y-%m-%d}")
+    entries = [entry.model_copy(update={"litter": slug}) for entry in night.entries]
+    return Record(slug, dam, opened, tuple(entries), night.expected)
+
+
+def _content(file: str) -> tuple[bytes, str]:
+    if file == "-":
+        content = sys.stdin.buffer.read(MAX_BYTES + 1)
+        name = "<standard input>"
+    else:
+        path, name = Path(file), file
+        if not path.is_file():
+            raise UsageError(f"There is no file {file}.")
+        try:
+            with path.open("rb") as stream:
+                content = stream.read(MAX_BYTES + 1)
+        except OSError as error:
+            raise UsageError(f"{file} cannot be read: {error.strerror}.") from error
+    if len(content) > MAX_BYTES:
+        raise UsageError(f"{name} is larger than {MAX_BYTES // 1024 // 1024} MB.")
+    return content, name

@@ -1,0 +1,94 @@
+"""What nearly every command needs: the journal open, the litter chosen, the rules run."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import datetime, tzinfo
+from pathlib import Path
+
+from boxlamp import outside
+from boxlamp.engine import Assessment, assess
+from boxlamp.journal import Journal, default_path, open_journal
+from boxlamp.model.entry import Entry
+from boxlamp.model.happenings import Details
+from boxlamp.model.story import Story, as_known
+from boxlamp.view.text import zone_of
+
+
+class UsageError(Exception):
+    """Something in the call that cannot be done, with what to type instead."""
+
+    exit_code = 2
+
+
+@dataclass
+class Session:
+    """One litter of one journal, as it stands now."""
+
+    journal: Journal
+    litter: str
+    entries: tuple[Entry, ...]
+
+    @property
+    def zone_name(self) -> str:
+        """The zone of the whelping box: the one last written down, else this computer's."""
+        for entry in reversed(self.entries):
+            if isinstance(entry.what, Details) and entry.what.zone:
+                return entry.what.zone
+        return outside.local_zone()
+
+    @property
+    def zone(self) -> tzinfo:
+        """The same as a zone to compute with."""
+        return zone_of(self.zone_name)
+
+    def refresh(self) -> None:
+        """Read the litter again: another terminal may have written."""
+        self.entries = self.journal.entries(self.litter)
+
+    def assess(self) -> Assessment:
+        """What the rules make of the litter as it now reads."""
+        return assess(Story(self.entries), outside.default_protocol())
+
+    def assess_at(self, moment: datetime, *, known: bool = False) -> Assessment:
+        """What the rules make of the litter at another moment.
+
+        With ``known``, only what had been typed by then counts; otherwise later corrections do
+        too.
+        """
+        story = as_known(self.entries, moment) if known else Story(self.entries).until(moment)
+        return assess(story, outside.default_protocol())
+
+
+@contextmanager
+def opened(journal: Path | None) -> Iterator[Journal]:
+    """The journal at this path, or the person's own."""
+    with open_journal(journal or default_path()) as book:
+        yield book
+
+
+@contextmanager
+def session(journal: Path | None, litter: str | None = None) -> Iterator[Session]:
+    """The journal open at the litter meant."""
+    with opened(journal) as book:
+        if litter is None:
+            current = book.current()
+            if current is None:
+                raise UsageError("There is no litter yet. Open one with `boxlamp new --dam NAME`.")
+            litter = current.slug
+        else:
+            litter = book.litter(litter).slug
+        yield Session(book, litter, book.entries(litter))
+
+
+def moment_of(text: str | None, here: Session) -> datetime:
+    """The moment an ``--at`` names, read the way the time of a line is read; now when missing."""
+    if text is None:
+        return outside.now()
+    from boxlamp.language import Context, NotUnderstood, read_line
+
+    context = Context.of(here.entries, outside.now(), here.zone_name)
+    try:
+        return read_line(f"{text} note", context).draft.at
+    except NotUnderstood as error:
+        raise UsageError(f"--at {text}: {error}") from error

@@ -1,0 +1,80 @@
+"""Write one line down: read it, record it, see what it changed."""
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from boxlamp.desk.session import Session
+from boxlamp.engine import Alert, Verdict
+from boxlamp.journal import Notice
+from boxlamp.language import Context, Doubt, NotUnderstood, kept_as_note, read_line
+from boxlamp.model.entry import Draft, Entry
+from boxlamp.rules.prompts import prompts_for
+
+
+class DoubtfulError(Exception):
+    """A line that could be read but should be asked about first. Nothing was written down."""
+
+    exit_code = 2
+
+    def __init__(self, line: str, doubts: tuple[Doubt, ...]) -> None:
+        super().__init__("\n".join(f"{doubt.sentence} {doubt.fix}".strip() for doubt in doubts))
+        self.line = line
+        self.doubts = doubts
+
+
+@dataclass(frozen=True)
+class Written:
+    """One line written down and confirmed, with what it changed.
+
+    ``unread`` says why the line was not understood; it was then kept as a note. ``cleared`` are
+    the alerts that stood before and stand no longer.
+    """
+
+    entry: Entry
+    echo: str
+    unread: NotUnderstood | None
+    cleared: tuple[Alert, ...]
+    verdict: Verdict
+    prompts: tuple[str, ...]
+    notices: tuple[Notice, ...]
+
+
+def write(
+    here: Session, line: str, now: datetime, *, by: str = "", accept: bool = False
+) -> Written:
+    """Write one typed line down in the litter's record, durably, and see what it changed.
+
+    The line is read while nobody else can write, so that a pup number counted here is true.
+    With ``accept``, doubts are taken as answered. Raises :class:`DoubtfulError` otherwise.
+    """
+    before = here.assess().verdict(now)
+    echo, unread = "", None
+
+    def make(entries: tuple[Entry, ...]) -> Draft:
+        nonlocal echo, unread
+        context = Context.of(entries, now, here.zone_name)
+        try:
+            heard = read_line(line, context)
+        except NotUnderstood as error:
+            unread = error
+            return kept_as_note(line, context)
+        if heard.doubts and not accept:
+            raise DoubtfulError(line, heard.doubts)
+        echo = heard.echo
+        return heard.draft
+
+    entry = here.journal.record(here.litter, make, recorded=now, by=by)
+    here.refresh()
+    after = here.assess().verdict(now)
+    standing = {(alert.rule.id, alert.subject) for alert in after.alerts}
+    return Written(
+        entry=entry,
+        echo=echo,
+        unread=unread,
+        cleared=tuple(
+            alert for alert in before.alerts if (alert.rule.id, alert.subject) not in standing
+        ),
+        verdict=after,
+        prompts=prompts_for(entry, after.litter),
+        notices=here.journal.take_notices(),
+    )

@@ -1,0 +1,212 @@
+"""One open journal file: its connection, its transactions, and its mirror kept in step."""
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from boxlamp.journal import mirror, rows
+from boxlamp.journal.errors import (
+    BusyError,
+    ClosedError,
+    DamagedError,
+    JournalError,
+    NotAJournalError,
+    from_system,
+    translated,
+)
+from boxlamp.journal.notices import Notice, NoticeKind
+from boxlamp.journal.paths import (
+    identity,
+    mirror_of,
+    private_file,
+    private_folder,
+    set_aside,
+    settled,
+    sides_of,
+)
+from boxlamp.journal.schema import connect, undo
+
+_ATTEMPTS = 5
+
+
+class JournalFile:
+    """A database and its mirror. Entries know nothing of this, and this nothing of entries."""
+
+    def __init__(self, path: Path) -> None:
+        self.path = settled(path)
+        self.mirror = mirror_of(self.path)
+        self.notices: list[Notice] = []
+        self._connection: sqlite3.Connection | None = None
+        self._open()
+        if self._mirror_is_off():
+            self.write_mirror()
+
+    def close(self) -> None:
+        """Let go of the file; closing twice does no harm."""
+        if self._connection is not None:
+            self._connection.close()
+            self._connection = None
+
+    @contextmanager
+    def reading(self) -> Iterator[sqlite3.Connection]:
+        """A connection for reading; all that is read in the block is of one moment."""
+        if self._identity != identity(self.path):
+            self._reopen()
+        connection = self._live()
+        with translated(self.path):
+            connection.execute("BEGIN")
+            try:
+                yield connection
+            finally:
+                undo(connection)
+
+    @contextmanager
+    def writing(self) -> Iterator[sqlite3.Connection]:
+        """One write transaction: durable at the end of the block, or it never happened."""
+        connection = self._begin()
+        try:
+            with translated(self.path):
+                yield connection
+                connection.execute("COMMIT")
+        except BaseException:
+            undo(connection)
+            raise
+
+    def data_version(self) -> int:
+        """SQLite's own number for what others have committed."""
+        if self._identity != identity(self.path):
+            self._reopen()
+        with translated(self.path):
+            (version,) = self._live().execute("PRAGMA data_version").fetchone()
+        return int(version)
+
+    def write_mirror(self) -> None:
+        """Bring the mirror up to the database. Never fails: what goes wrong is a notice."""
+        try:
+            # A transaction that changes nothing: its lock keeps two terminals from
+            # appending at once.
+            with self.writing() as connection:
+                self._append(connection)
+        except JournalError as error:
+            self._mirror_failed(error)
+
+    def _append(self, connection: sqlite3.Connection) -> None:
+        with translated(self.mirror):
+            head = mirror.read_head(self.mirror)
+            if head is None or mirror.standing(connection, head) != "behind":
+                return
+            mirror.catch_up(connection, self.mirror, head)
+        if head.torn or head.unended:
+            self._say(
+                "mirror-mended",
+                f"The last line of the mirror {self.mirror} was torn; it is mended.",
+            )
+
+    def _live(self) -> sqlite3.Connection:
+        if self._connection is None:
+            raise ClosedError.about(self.path)
+        return self._connection
+
+    def _open(self) -> None:
+        with translated(self.path):
+            self._prepare()
+        # Looked at before connecting: if the file changes in between, the next use notices.
+        self._identity = identity(self.path)
+        try:
+            self._connection = connect(self.path)
+        except NotAJournalError:
+            # With a mirror of ours beside it, it was a journal once.
+            if (head := mirror.read_head(self.mirror)) and head.record is not None:
+                raise DamagedError.about(self.path) from None
+            raise
+
+    def _reopen(self) -> None:
+        """The name means another file now: removed, restored or rebuilt. Follow it."""
+        self._live()
+        self.close()
+        self._open()
+
+    def _prepare(self) -> None:
+        """See to it that there is a file to open."""
+        if self.path.exists() and (self.path.stat().st_size or not self.mirror.exists()):
+            return
+        private_folder(self.path.parent)
+        orphans = list(sides_of(self.path))
+        if not self.path.exists():
+            for side in orphans:
+                # Beside a new database SQLite would play it back and spoil the file.
+                set_aside(side)
+        if self.mirror.exists() and self.mirror.stat().st_size:
+            from boxlamp.journal.repair import replace_missing
+
+            self.notices.append(replace_missing(self.path))
+        elif not self.path.exists():
+            try:
+                private_file(self.path)
+            except FileExistsError:
+                # Another terminal was faster.
+                return
+
+    def _begin(self) -> sqlite3.Connection:
+        for _ in range(_ATTEMPTS):
+            if self._identity != identity(self.path):
+                self._reopen()
+            connection = self._live()
+            with translated(self.path):
+                connection.execute("BEGIN IMMEDIATE")
+            try:
+                if self._identity == identity(self.path):
+                    self._settle_mirror(connection)
+                    return connection
+            except BaseException:
+                undo(connection)
+                raise
+            undo(connection)
+        raise BusyError.about(self.path)
+
+    def _mirror_is_off(self) -> bool:
+        try:
+            head = mirror.read_head(self.mirror)
+        except OSError as error:
+            self._mirror_failed(from_system(error, self.mirror))
+            return False
+        with self.reading() as connection:
+            return mirror.standing(connection, head) != "level"
+
+    def _settle_mirror(self, connection: sqlite3.Connection) -> None:
+        """Before anything new is numbered: take back what only the mirror still has."""
+        try:
+            stands = mirror.standing(connection, mirror.read_head(self.mirror))
+            if stands == "ahead":
+                lost = mirror.beyond(connection, self.mirror)
+                if lost is not None:
+                    with translated(self.path):
+                        rows.insert(connection, lost)
+                    self._say(
+                        "entries-returned",
+                        f"The database had lost its last {len(lost)} records, perhaps in a power "
+                        "cut. They are back from the mirror.",
+                    )
+                    return
+            if stands in {"ahead", "differs"}:
+                kept = set_aside(self.mirror)
+                self._say(
+                    "mirror-set-aside",
+                    f"The mirror did not belong to this database and was kept as {kept}; a new "
+                    "one was begun. Run `boxlamp verify` to see whether anything is only there.",
+                )
+        except OSError as error:
+            self._mirror_failed(from_system(error, self.mirror))
+
+    def _mirror_failed(self, error: JournalError) -> None:
+        self._say(
+            "mirror-behind",
+            f"The record is safe in {self.path}, but its mirror could not be written; the next "
+            f"entry will catch up. The reason: {error.sentence}",
+        )
+
+    def _say(self, kind: NoticeKind, sentence: str) -> None:
+        notice = Notice(kind, sentence)
+        if notice not in self.notices:
+            self.notices.append(notice)

@@ -1,0 +1,16 @@
+"""One typed line, one entry: the language of the log.
+
+:func:`read_line` reads a line, :func:`say` writes one, :data:`VOCABULARY` lists the words, and
+:func:`read_night` and :func:`write_night` do the same for whole files.
+"""
+
+from boxlamp.language.context import Context, Doubt, Heard, NotUnderstood
+from boxlamp.language.line import kept_as_note, read_line
+from boxlamp.language.say import say
+from boxlamp.language.vocabulary import VOCABULARY
+from boxlamp.language.word import Word
+
+__all__ = [
+    "VOCABULARY", "Context", "Doubt", "Heard", "NotUnderstood", "Word",
+    "kept_as_note", "read_line", "say",
+]  # fmt: skip

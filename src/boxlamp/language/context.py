@@ -1,0 +1,71 @@
+"""What is known when a line is read, and what the reading gives back."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from datetime import datetime
+
+from boxlamp.model.entry import Draft, Entry
+from boxlamp.model.litter import Litter, fold
+from boxlamp.model.story import Story
+
+
+@dataclass(frozen=True)
+class Context:
+    """Everything a line may refer to. Nothing here is read from a clock or a file.
+
+    ``entries`` holds the record by number; without it, numbers in corrections go unchecked.
+    ``after`` is set while a night file is read: a clock time then means the first such time not
+    before it, and neither the past nor the future is questioned.
+    """
+
+    now: datetime
+    zone: str = "UTC"
+    litter: Litter = field(default_factory=Litter)
+    entries: Mapping[int, Entry] | None = None
+    after: datetime | None = None
+
+    @classmethod
+    def of(cls, entries: Iterable[Entry], now: datetime, zone: str = "UTC") -> "Context":
+        """The context of a record at this moment."""
+        known = tuple(entries)
+        litter = fold(Story(known))
+        return cls(now, zone, litter, {entry.id: entry for entry in known})
+
+    @property
+    def next_pup(self) -> int:
+        """The number the next birth will get."""
+        return max(self.litter.pups, default=0) + 1
+
+
+@dataclass(frozen=True)
+class Doubt:
+    """A question to ask before a line is taken as it was read, and how to type it surely.
+
+    Codes: ``future``, ``old``, ``ambiguous-clock``, ``nonexistent-clock``, ``implausible``,
+    ``mark``, ``mark-taken``, ``pup-number``.
+    """
+
+    code: str
+    sentence: str
+    fix: str
+
+
+@dataclass(frozen=True)
+class Heard:
+    """What a line means, how to say so, and what should be asked first."""
+
+    draft: Draft
+    echo: str
+    doubts: tuple[Doubt, ...] = ()
+
+
+class NotUnderstood(Exception):
+    """A line that cannot be read: why, and the nearest line that would have worked."""
+
+    def __init__(self, why: str, nearest: str = "") -> None:
+        super().__init__(why)
+        self.why = why
+        self.nearest = nearest
+
+    def __str__(self) -> str:
+        return f"{self.why} Try: {self.nearest}" if self.nearest else self.why

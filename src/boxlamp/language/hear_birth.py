@@ -1,0 +1,184 @@
+"""Reading a birth: every part may be missing, and the parts may come in any order."""
+
+from dataclasses import dataclass, field
+from decimal import Decimal
+from typing import TypeVar
+
+from boxlamp.language import amounts, sentences
+from boxlamp.language.context import NotUnderstood
+from boxlamp.language.ear import Ear
+from boxlamp.language.pups import check_mark, number_in
+from boxlamp.language.terms import (
+    BIRTH_STATES,
+    DAM_SIGNS,
+    MARK_WORDS,
+    NOT_BORN,
+    PRESENTATIONS,
+    SEXES,
+)
+from boxlamp.language.text import same
+from boxlamp.language.tokens import Words, table
+from boxlamp.language.word import Word
+from boxlamp.model.happenings import Birth, BirthState, Presentation, Sex
+from boxlamp.model.quantities import plain
+
+T = TypeVar("T")
+
+_LIGHTEST, _HEAVIEST = Decimal(50), Decimal(1200)
+_LARGEST_BARE_NUMBER = 30
+_LAST_PUP = 99
+
+_IN_SAC = table({"in sac": "in the sac|in its sac|inside sac|in bag|in the bag|sac unopened"})
+_PUP = frozenset(("pup", "puppy", "born", "birth", "number", "delivered", "weight", "sex", "weighs",
+                  "out", "here", "newborn"))  # fmt: skip
+_MARK = frozenset(("mark", "marked", "called", "named"))
+
+
+@dataclass
+class _Seen:
+    """What has been read of a birth so far."""
+
+    number: int | None = None
+    sex: Sex | None = None
+    weight: Decimal | None = None
+    state: BirthState | None = None
+    presentation: Presentation | None = None
+    in_sac: bool = False
+    mark: list[str] = field(default_factory=list)
+    mark_named: bool = False
+
+
+def birth(words: Words, ear: Ear) -> Birth:
+    """``pup m 312g red limp head first in sac``, in any order, with anything left out."""
+    seen = _Seen()
+    while (token := words.peek()) is not None:
+        if token.quoted:
+            seen.mark, seen.mark_named = [words.pop().raw], True
+        elif token.key in _MARK:
+            words.pop()
+            seen.mark_named = True
+        elif token.key in _PUP:
+            words.pop()
+            seen.number = _own_number(words) if seen.number is None else seen.number
+        else:
+            _part(words, seen, ear)
+    number = _number(seen, ear)
+    _question_weight(seen.weight, ear)
+    return Birth(
+        pup=number, sex=seen.sex, weight=seen.weight, mark=_mark(seen, number, ear),
+        state=seen.state, presentation=seen.presentation, in_sac=seen.in_sac,
+    )  # fmt: skip
+
+
+def _own_number(words: Words) -> int | None:
+    """The number of the pup itself. A bare number over 30 is a weight; ``#85`` is a number."""
+    start = words.place
+    number = number_in(words)
+    bare = number is not None and words.tokens[start].key.isdigit()
+    is_weight = words.key() in amounts.WEIGHT_UNITS
+    if bare and (is_weight or (number or 0) > _LARGEST_BARE_NUMBER):
+        words.place = start
+        return None
+    return number
+
+
+def _part(words: Words, seen: _Seen, ear: Ear) -> None:
+    """Take one part of a birth; a word that is none of them is left for the mark."""
+    in_sac = words.phrase(_IN_SAC)
+    state = None if in_sac else words.phrase(BIRTH_STATES)
+    way = None if in_sac or state else words.phrase(PRESENTATIONS)
+    sex = None if in_sac or state or way else words.phrase(SEXES)
+    if in_sac:
+        seen.in_sac = True
+    elif state:
+        seen.state = _one(seen.state, state, "states")
+    elif way:
+        seen.presentation = _one(seen.presentation, way, "positions")
+    elif sex:
+        seen.sex = _one(seen.sex, sex, "sexes")
+    elif words.key().startswith("#"):
+        seen.number = _one(seen.number, number_in(words), "numbers")
+    elif (grams := amounts.weight(words, ear.remarks)) is not None:
+        seen.weight = _one(seen.weight, grams, "weights")
+    else:
+        seen.mark.append(words.pop().raw)
+
+
+def _one(old: T | None, new: T | None, what: str) -> T | None:
+    if old is not None and new != old:
+        raise NotUnderstood(sentences.TWO_OF.format(what), "pup m 312g red limp head first in sac")
+    return new
+
+
+def _number(seen: _Seen, ear: Ear) -> int:
+    """The new pup's number; one that was typed must not be taken already."""
+    if ear.amending is not None and isinstance(ear.amending.what, Birth):
+        mine = ear.amending.what.pup
+        if seen.number in {None, mine}:
+            return mine
+    following = ear.context.next_pup
+    number = seen.number or following
+    if number in ear.context.litter.pups:
+        nearest = f"state {number} {seen.state}" if seen.state == "limp" else "pup m 312g red"
+        raise NotUnderstood(sentences.PUP_TAKEN.format(number, following), nearest)
+    if number > _LAST_PUP:
+        raise NotUnderstood(sentences.TOO_MANY_PUPS)
+    if number > following:
+        sentence = sentences.PUP_AHEAD.format(following, number)
+        ear.doubt("pup-number", sentence, sentences.PUP_AHEAD_FIX)
+    ear.remarks.append(f"this is pup {number}")
+    return number
+
+
+def _question_weight(weight: Decimal | None, ear: Ear) -> None:
+    if weight is not None and not _LIGHTEST <= weight <= _HEAVIEST:
+        how = "light" if weight < _LIGHTEST else "heavy"
+        sentence = sentences.IMPLAUSIBLE_WEIGHT.format(f"{plain(weight)} g", how)
+        ear.doubt("implausible", sentence, sentences.IMPLAUSIBLE_FIX)
+
+
+def _mark(seen: _Seen, number: int, ear: Ear) -> str | None:
+    """The words nobody else wanted. Unless they are plainly a mark, ask: it may be a slip."""
+    if not seen.mark:
+        return None
+    mark = " ".join(seen.mark)
+    keys = [same(word).strip(".!:-") for word in seen.mark]
+    if not seen.mark_named:
+        _refuse_what_is_no_birth(mark, keys)
+        if not all(part in MARK_WORDS for key in keys for part in key.split("-")):
+            _question_mark(mark, ear)
+    return check_mark(mark, number, ear)
+
+
+def _refuse_what_is_no_birth(mark: str, keys: list[str]) -> None:
+    if any(key in NOT_BORN for key in keys):
+        raise NotUnderstood(sentences.NOT_A_BIRTH.format(mark), "part head")
+    for key in keys:
+        if key in DAM_SIGNS:
+            raise NotUnderstood(sentences.NOT_A_BIRTH.format(mark), f"dam {DAM_SIGNS[key]}")
+
+
+def _question_mark(mark: str, ear: Ear) -> None:
+    from difflib import get_close_matches
+
+    known = [*BIRTH_STATES, *PRESENTATIONS, *SEXES, *MARK_WORDS]
+    close = get_close_matches(same(mark), known, n=1, cutoff=0.6)
+    fix = sentences.IS_IT_A_MARK_FIX.format(mark)
+    if close:
+        fix = sentences.IS_IT_A_MARK_OR.format(mark, close[0])
+    ear.doubt("mark", sentences.IS_IT_A_MARK.format(mark), fix)
+
+
+WORDS = (
+    Word(
+        "pup", "pup [m/f] [312g] [mark] [alive/limp/dead] [head/feet/rump first] [in sac]",
+        "A pup is out. Every part may be left out and added later.",
+        ("pup m 312g red", "pup f 11oz limp feet first in sac", "boy 312 g", "dead pup", "born",
+         "pup dog 1lb 3oz mark Luna"),
+        birth,
+        synonyms=("puppy", "born", "birth", "pup born", "puppy born", "pup out"),
+        telling=("dog", "bitch", "boy", "girl", "male", "female", "dog pup", "bitch pup",
+                 "dead pup", "live pup", "limp pup", "stillborn", "stillborn pup", "stillbirth",
+                 "breech pup"),
+    ),
+)  # fmt: skip

@@ -1,0 +1,103 @@
+"""Reading how the dam is, what was given, what the vet said, and plain notes."""
+
+from boxlamp.language import sentences
+from boxlamp.language.context import NotUnderstood
+from boxlamp.language.ear import Ear, finish
+from boxlamp.language.terms import DAM_SIGNS
+from boxlamp.language.tokens import Words, table
+from boxlamp.language.word import Word
+from boxlamp.model.happenings import Ack, DamSign, DamState, Note, Treatment, VetContact
+
+_CONTACTS = table({
+    "called": "call|calling|rang|phoned|telephoned|ring|phone|rung",
+    "advised": "advises|advice|says|told us|told me|said",
+    "arrived": "came|here|has come|is here",
+    "seen": "saw|saw her|examined|checked|examined her|checked her|visit|visited|check",
+    "left-for": "left|left for vet|left for the vet|leaving for vet|leaving for the vet|going to vet"
+                "|leaving|driving to vet|on the way",
+})  # fmt: skip
+_VET = frozenset(("vet", "to", "the"))
+# "by" followed by one of these tells how, not who.
+_WAYS = frozenset(("mouth", "tube", "bottle", "injection", "drip", "syringe", "hand", "vein"))
+
+
+def dam(words: Words, _ear: Ear) -> DamState:
+    """``dam ate drank``: how she is now, one or more signs."""
+    signs: list[DamSign] = []
+    while (found := words.phrase(DAM_SIGNS)) is not None:
+        signs.append(found)
+    finish(words)
+    if not signs:
+        raise NotUnderstood(sentences.SIGN_MISSING, "dam ate")
+    return DamState(signs=tuple(dict.fromkeys(signs)))
+
+
+def given(words: Words, _ear: Ear) -> Treatment:
+    """``given WHAT by WHO``. What is typed is kept and never weighed or compared."""
+    words.skip_noise()
+    by = words.find("by", last=True)
+    if by is not None and words.key(by + 1 - words.place) in _WAYS:
+        by = None
+    what = words.free(until=by)
+    if not what:
+        raise NotUnderstood(sentences.GIVEN_WHAT, "given glucose by Jana")
+    if by is None:
+        return Treatment(what=what)
+    words.pop()
+    return Treatment(what=what, by=words.free())
+
+
+def vet(words: Words, ear: Ear) -> VetContact:
+    """``vet called; said ...``: what was said may follow, with or without the ``;``."""
+    while words.peek() is not None and words.key() in _VET:
+        words.pop()
+    contact = words.phrase(_CONTACTS)
+    if contact is None:
+        raise NotUnderstood(sentences.VET_WHAT, "vet called; said to wait an hour")
+    while words.place < len(words.tokens) and words.key() in _VET:
+        words.pop()
+    said = words.free() or ear.take_note().removeprefix("said ")
+    return VetContact.model_validate({"contact": contact, "said": said})
+
+
+def note(words: Words, _ear: Ear) -> Note:
+    """``note ...``: everything after the word is kept, a ``;`` too."""
+    said = words.free().lstrip(";:").strip()
+    if not said:
+        raise NotUnderstood(sentences.NOTE_EMPTY, "note she is calm")
+    return Note(words=said)
+
+
+def ack(words: Words, _ear: Ear) -> Ack:
+    """``ack [rule]``."""
+    token = words.peek()
+    if token is None or (token.key == "all" and not token.quoted):
+        return Ack()
+    words.pop()
+    if words.peek() is not None:
+        raise NotUnderstood(sentences.ACK_ONE, "ack contraction-no-pup")
+    return Ack(rule=token.raw if token.quoted else token.key)
+
+
+WORDS = (
+    Word("dam", "dam ate/drank/dull/vomited/collapsed/trembling/stiff/pale/bleeding/...",
+         "How the dam looks now; one or more.",
+         ("dam ate drank", "dam off food", "dam won't eat", "dam pale gums", "dam fitting"), dam,
+         synonyms=("mum", "mother"),
+         telling=("ate", "drank", "collapsed", "unresponsive", "trembling", "unsteady", "wobbly",
+                  "cannot stand", "can't stand", "pale gums", "white gums", "bleeding")),
+    Word("given", "given WHAT [by WHO]", "A treatment that was given. Recorded only.",
+         ("given glucose by Jana", "given calcium by Dr Novak"), given,
+         synonyms=("gave", "treatment", "treated with"), by_day=True),
+    Word("vet", "vet called/advised/arrived/seen ...", "The vet was called, advised, came, saw her.",
+         ("vet called; said to wait an hour", "vet seen", "left for vet"), vet,
+         synonyms=("called", "rang", "phoned", "the vet"),
+         telling=("called vet", "rang vet", "phoned vet", "called the vet", "rang the vet",
+                  "left for vet", "left for the vet", "leaving for vet", "leaving for the vet",
+                  "going to vet", "phoned the vet", "advised", "driving to vet"), by_day=True),
+    Word("ack", "ack [RULE]", "You have taken notice: the sound rests, the display stays.",
+         ("ack", "ack contraction-no-pup"), ack,
+         synonyms=("acknowledge", "acknowledged", "noticed")),
+    Word("note", "note ...", "Free words.", ("note she is calm; box at the window",), note,
+         synonyms=("n", "remark"), by_day=True, whole=True),
+)  # fmt: skip

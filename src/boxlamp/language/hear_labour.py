@@ -1,0 +1,231 @@
+"""Reading what is seen of the dam before and during labour."""
+
+from typing import TypeVar
+
+from boxlamp.language import amounts, sentences
+from boxlamp.language.context import NotUnderstood
+from boxlamp.language.ear import Ear, finish
+from boxlamp.language.pups import pup_in
+from boxlamp.language.terms import AMOUNTS, COLOURS, FOUL, PARTS, SIGNS, STRENGTHS
+from boxlamp.language.tokens import Words, table
+from boxlamp.language.word import Word
+from boxlamp.model.happenings import (
+    Caesarean,
+    Contraction,
+    Discharge,
+    Finished,
+    Part,
+    Rest,
+    Sac,
+    Settled,
+    Sign,
+    SignName,
+    Temperature,
+    Waters,
+)
+from boxlamp.model.quantities import plain
+
+T = TypeVar("T")
+
+_WHERE = table({"dam": "mum|mother|bitch", "box": "whelping box|bed|room|nest"})
+_SAC_GONE = table({"sac gone": "sac gone back|sac slipped back|sac back|no sac|sac has gone"})
+_FINISHERS = table({"vet": "by vet|by the vet", "scan": "by scan|by x ray|by xray",
+                    "breeder": "by breeder|by me"})  # fmt: skip
+_BROKE = table({"broke": "broken|gone|went|burst|came|seen|sac|bag|colour"})
+_SHOWING = table({"showing": "seen|at vulva|at the vulva|visible|out|there|bulging"})
+_SEEN = table({"seen": "discharge|colour"})
+_PLAUSIBLE = range(34, 43)
+
+
+def temperature(words: Words, ear: Ear) -> Temperature:
+    """``temp 37.1``, ``temp pup 3 35.2``, ``temp box 30``: the dam's when nobody is named."""
+    where = words.phrase(_WHERE)
+    if words.peek() is None:
+        raise NotUnderstood(sentences.TEMPERATURE_MISSING, "temp 37.1")
+    pup = None
+    if where is None and not _reading_comes_first(words):
+        pup = pup_in(words, ear)
+    degrees = amounts.celsius(words, ear.remarks)
+    if degrees is None:
+        raise NotUnderstood(sentences.TEMPERATURE_MISSING, "temp 37.1")
+    if pup is None and where is None:
+        where = words.phrase(_WHERE)
+        if where is None and words.peek() is not None:
+            pup = pup_in(words, ear)
+    finish(words)
+    if pup is not None:
+        return Temperature(celsius=degrees, where="pup", pup=pup)
+    if where == "box":
+        return Temperature(celsius=degrees, where="box")
+    if int(degrees) not in _PLAUSIBLE:
+        sentence = sentences.IMPLAUSIBLE_TEMPERATURE.format(plain(degrees))
+        ear.doubt("implausible", sentence, sentences.IMPLAUSIBLE_FIX)
+    return Temperature(celsius=degrees)
+
+
+def _reading_comes_first(words: Words) -> bool:
+    """Whether the reading itself comes next, and not the number or mark of a pup before it."""
+    start = words.place
+    try:
+        is_number = amounts.celsius(words, []) is not None
+    except NotUnderstood:  # a number, out of range: a pup's when another number follows
+        is_number = True
+    another = words.key()[:1].isdigit()
+    words.place = start
+    return is_number and not another
+
+
+def sign(words: Words, _ear: Ear) -> Sign:
+    """``sign restless nesting``: one or more first-stage signs."""
+    signs: list[SignName] = []
+    while (found := words.phrase(SIGNS)) is not None:
+        if found not in signs:
+            signs.append(found)
+    finish(words)
+    if not signs:
+        raise NotUnderstood(sentences.SIGN_MISSING, "sign restless nesting")
+    return Sign(signs=tuple(signs))
+
+
+def settled(words: Words, _ear: Ear) -> Settled:
+    """``settled``."""
+    finish(words)
+    return Settled()
+
+
+def waters(words: Words, _ear: Ear) -> Waters:
+    """``waters [colour]``."""
+    colour = None
+    while words.peek() is not None:
+        if words.phrase(_BROKE) is None:
+            colour = _single(colour, words.phrase(COLOURS), "colours", words)
+    return Waters(colour=colour or "unknown")
+
+
+def _single(old: T | None, new: T | None, what: str, words: Words) -> T | None:
+    """The one value of a line; a word that is none is refused, and so is a second value."""
+    if new is None:
+        finish(words)
+    if old is not None and old != new:
+        raise NotUnderstood(sentences.TWO_OF.format(what))
+    return new
+
+
+def sac(words: Words, _ear: Ear) -> Sac:
+    """``sac``."""
+    while words.phrase(_SHOWING) is not None:
+        pass
+    finish(words)
+    return Sac()
+
+
+def part(words: Words, _ear: Ear) -> Part:
+    """``part head``, ``feet showing``."""
+    found = None
+    while words.peek() is not None:
+        if words.phrase(_SHOWING) is None:
+            found = _single(found, words.phrase(PARTS), "parts", words)
+    return Part.model_validate({"part": found or "unknown"})
+
+
+def contraction(words: Words, ear: Ear) -> Contraction:
+    """``contraction strong/weak``; without a strength it counts as strong."""
+    strength = None
+    while words.peek() is not None:
+        if words.key() in {"contraction", "contractions", "push", "pushing", "straining"}:
+            words.pop()
+        else:
+            strength = _single(strength, words.phrase(STRENGTHS), "strengths", words)
+    if strength in {None, "unspecified"}:
+        ear.remarks.append("no strength given: counts as strong")
+    return Contraction.model_validate({"strength": strength or "unspecified"})
+
+
+def rest(words: Words, _ear: Ear) -> Rest:
+    """``rest [sac gone]``."""
+    gone = words.phrase(_SAC_GONE) is not None
+    finish(words)
+    return Rest(sac_gone=gone)
+
+
+def discharge(words: Words, _ear: Ear) -> Discharge:
+    """``discharge green heavy foul``, in any order."""
+    colour, amount, foul = None, None, False
+    while words.peek() is not None:
+        if words.phrase(FOUL) is not None:
+            foul = True
+        elif words.phrase(_SEEN) is None:
+            said = words.phrase(AMOUNTS)
+            if said is not None:
+                amount = _single(amount, said, "amounts", words)
+            else:
+                colour = _single(colour, words.phrase(COLOURS), "colours", words)
+    return Discharge.model_validate(
+        {"colour": colour or "unknown", "amount": amount or "some", "foul": foul}
+    )
+
+
+def caesarean(words: Words, _ear: Ear) -> Caesarean:
+    """``caesarean``."""
+    finish(words)
+    return Caesarean()
+
+
+def finished(words: Words, _ear: Ear) -> Finished:
+    """``finished [by vet/by scan]``."""
+    by = words.phrase(_FINISHERS)
+    finish(words)
+    return Finished.model_validate({"by": by or "breeder"})
+
+
+WORDS = (
+    Word(
+        "temp", "temp [dam/box/pup 3] 37.1",
+        "A temperature. C or F is told from the range when it is not given.",
+        ("temp 37.1", "temp 98.8f", "temp pup 3 35.2", "temp box 30"), temperature,
+        synonyms=("temperature", "t"), of_pup=True,
+    ),
+    Word(
+        "sign", "sign restless nesting panting shivering digging off-food vomited",
+        "First-stage signs; one or more.",
+        ("sign restless nesting", "sign off food", "panting"), sign,
+        synonyms=("signs", "first stage", "stage one"),
+        telling=("restless", "nesting", "panting", "shivering", "digging", "pacing"),
+    ),
+    Word("settled", "settled", "The first-stage signs have gone.", ("settled",), settled,
+         synonyms=("calm", "signs gone", "settled down", "calm again")),
+    Word("waters", "waters [colour]", "The waters broke.", ("waters", "waters clear"), waters,
+         synonyms=("water", "waters broke", "water broke", "waters gone", "water bag broke",
+                   "waters broken", "bag broke", "sac broke")),
+    Word("sac", "sac", "A sac (water bag) is at the vulva.", ("sac", "bag showing"), sac,
+         synonyms=("bag", "water bag", "bubble", "sac showing")),
+    Word("part", "part head/feet/tail/rump", "Part of a pup is showing.",
+         ("part head", "feet showing"), part,
+         synonyms=("showing",),
+         telling=("head showing", "feet showing", "foot showing", "tail showing", "rump showing",
+                  "nose showing", "paw showing", "bottom showing", "head out", "feet out",
+                  "head visible", "feet visible")),
+    Word("contraction", "contraction [strong/weak]",
+         "A push seen. Without a strength it counts as strong.",
+         ("contraction strong", "push weak", "strain", "c"), contraction,
+         synonyms=("contractions", "push", "pushing", "pushes", "strain", "straining", "c",
+                   "contracting"),
+         telling=("strong push", "weak push", "strong contraction", "weak contraction",
+                  "strong contractions", "weak contractions", "strong pushing", "hard push",
+                  "strong straining", "weak straining")),
+    Word("rest", "rest [sac gone]", "She has stopped pushing; a sac that showed may have gone.",
+         ("rest", "rest sac gone"), rest,
+         synonyms=("resting", "stopped pushing", "stopped", "no more pushing", "no pushing")),
+    Word("discharge", "discharge [green/black/red/brown/clear/yellow/pus] [streak/some/heavy/clots]"
+         " [foul]", "Discharge: colour, amount, smell.",
+         ("discharge green", "discharge red heavy", "discharge none", "green discharge"), discharge,
+         synonyms=("lochia",),
+         telling=("green discharge", "black discharge", "red discharge", "brown discharge",
+                  "clear discharge", "yellow discharge", "bloody discharge", "foul discharge")),
+    Word("caesarean", "caesarean", "A caesarean. Pups delivered are then written as births.",
+         ("caesarean",), caesarean,
+         synonyms=("c section", "csection", "caesar", "cesarean", "caesarian", "cesarian")),
+    Word("finished", "finished [by vet/by scan]", "The whelping is over.",
+         ("finished", "finished by vet"), finished,
+         synonyms=("whelping over", "all done", "whelping finished", "finish"), by_day=True),
+)  # fmt: skip

@@ -1,0 +1,284 @@
+"""Reading what is seen in, or done for, one pup."""
+
+from decimal import Decimal
+
+from boxlamp.language import amounts, sentences
+from boxlamp.language.context import NotUnderstood
+from boxlamp.language.ear import Ear, finish
+from boxlamp.language.pups import check_mark, names_a_pup, number_in, pup_in
+from boxlamp.language.terms import PUP_SIGNS, SEXES
+from boxlamp.language.tokens import Words, table
+from boxlamp.language.word import Word
+from boxlamp.model.happenings import (
+    Afterbirth,
+    Death,
+    Feed,
+    PupSign,
+    PupState,
+    Score,
+    ScoreItem,
+    Sexed,
+    Step,
+    StepName,
+    Weight,
+)
+
+_FATES = table({
+    "seen": "out|passed|whole|complete|came|delivered",
+    "eaten": "ate|ate it|eaten by dam|ate by dam",
+    "not-seen": "not seen|missing|none|retained|not found|not out",
+})  # fmt: skip
+_FINDINGS: dict[str, dict[str, str]] = {
+    "cord": table({"tied": "clamped|tied off", "bleeding": "bleeds",
+                   "stopped": "stopped bleeding|not bleeding"}),
+    "palate": table({"ok": "fine|whole|good|closed|normal", "cleft": "open|split"}),
+}  # fmt: skip
+_DONE = table({"done": "ok|fine|taken|yes|cleared|clear|started|well|good|opened|drank|drunk"})
+_HOW = table({"teat": "at teat|nursing|nursed|suckled|suckling|dam", "bottle": "by bottle",
+              "tube": "by tube|tubed"})  # fmt: skip
+_DAM = table({"dam": "mum|mother"})
+_DIED = table({"died": ""})
+_FEEDING = frozenset(("feed", "fed", "feeding"))
+_ITEMS = 5
+
+
+def sexed(words: Words, ear: Ear) -> Sexed:
+    """``sex 3 dog``."""
+    pup = pup_in(words, ear)
+    sex = words.phrase(SEXES)
+    finish(words)
+    if sex is None:
+        raise NotUnderstood(sentences.LEFT_OVER.format("sex"), "sex 3 dog")
+    return Sexed(pup=pup, sex=sex)
+
+
+def afterbirth(words: Words, ear: Ear) -> Afterbirth:
+    """``afterbirth [of 3] [x2] [eaten]``; without ``of`` it settles the oldest owed."""
+    of, count, fate = None, 1, "seen"
+    while words.peek() is not None:
+        if words.key() == "of" or words.key() == "pup":
+            of = pup_in(words, ear)
+        elif (found := words.phrase(_FATES)) is not None:
+            fate = found
+        else:
+            count = _times(words)
+    return Afterbirth.model_validate({"of": of, "count": count, "fate": fate})
+
+
+def _times(words: Words) -> int:
+    key = words.key()
+    digits = key.removeprefix("x").removesuffix("x")
+    if not (digits.isascii() and digits.isdigit()):
+        finish(words)
+    if digits == key:
+        raise NotUnderstood(
+            sentences.AFTERBIRTH_NUMBER.format(key, key, key), f"afterbirth of {key}"
+        )
+    words.pop()
+    return int(digits[:4])
+
+
+def step(name: StepName, words: Words, ear: Ear) -> Step:
+    """``cord 3 tied`` and the other newborn steps."""
+    pup = pup_in(words, ear)
+    findings = _FINDINGS.get(name)
+    finding = words.phrase(findings) if findings else None
+    if not findings:
+        words.phrase(_DONE)
+    left = words.peek()
+    if left is not None and number_in(words) is not None:
+        raise NotUnderstood(sentences.ONE_LINE_ONE_ENTRY, f"{name} {pup}")
+    if left is not None and findings:
+        said = ", ".join(sorted(set(findings.values())))
+        raise NotUnderstood(sentences.FINDING.format(name, said), f"{name} 3 {said.split(',')[0]}")
+    finish(words)
+    return Step(step=name, pup=pup, finding=finding or "")
+
+
+def sac_open(words: Words, ear: Ear) -> Step:
+    """``sac-open 3``."""
+    return step("sac-open", words, ear)
+
+
+def airway(words: Words, ear: Ear) -> Step:
+    """``airway 3``."""
+    return step("airway", words, ear)
+
+
+def breathing(words: Words, ear: Ear) -> Step:
+    """``breathing 3``."""
+    return step("breathing", words, ear)
+
+
+def cord(words: Words, ear: Ear) -> Step:
+    """``cord 3 [tied/bleeding/stopped]``."""
+    return step("cord", words, ear)
+
+
+def dried(words: Words, ear: Ear) -> Step:
+    """``dried 3``."""
+    return step("dried", words, ear)
+
+
+def milk(words: Words, ear: Ear) -> Step:
+    """``milk 3``."""
+    return step("milk", words, ear)
+
+
+def to_teat(words: Words, ear: Ear) -> Step:
+    """``to-teat 3``."""
+    return step("teat", words, ear)
+
+
+def palate(words: Words, ear: Ear) -> Step:
+    """``palate 3 ok/cleft``."""
+    return step("palate", words, ear)
+
+
+def marked(words: Words, ear: Ear) -> Step:
+    """``mark 3 red``."""
+    pup = pup_in(words, ear)
+    return Step(step="marked", pup=pup, finding=check_mark(words.free(), pup, ear))
+
+
+def score(words: Words, ear: Ear) -> Score:
+    """``score 3 2 2 1 2 ?``: heart rate, breathing, reflex, movement, colour."""
+    pup = pup_in(words, ear)
+    items: list[str] = []
+    while words.peek() is not None:
+        items.extend(words.pop().key)
+    if len(items) != _ITEMS or any(item not in "012?x" for item in items):
+        raise NotUnderstood(sentences.SCORE_ITEMS, "score 3 2 2 1 2 ?")
+    taken: list[ScoreItem | None] = [int(item) if item in "012" else None for item in items]
+    return Score(pup=pup, items=(taken[0], taken[1], taken[2], taken[3], taken[4]))
+
+
+def weigh(words: Words, ear: Ear) -> Weight:
+    """``weigh red 340g``, ``w 3 12oz``, ``weigh dam 31kg``."""
+    if words.phrase(_DAM) is not None:
+        kilos = amounts.weight(words, ear.remarks, amounts.KILO)
+        finish(words)
+        if kilos is None:
+            raise NotUnderstood(sentences.WEIGHT_MISSING, "weigh dam 31kg")
+        return Weight(grams=kilos)
+    first = _weight_before_pup(words, ear)
+    pup = pup_in(words, ear)
+    grams = amounts.weight(words, ear.remarks) if first is None else first
+    if grams is None:
+        raise NotUnderstood(sentences.WEIGHT_MISSING, "weigh 3 340g")
+    finish(words)
+    return Weight(pup=pup, grams=grams)
+
+
+def _weight_before_pup(words: Words, ear: Ear) -> Decimal | None:
+    """A weight that stands before its pup: it has a unit, or is no pup's number."""
+    start = words.place
+    remarks: list[str] = []
+    bare = number_in(words) is not None and words.key() not in amounts.WEIGHT_UNITS
+    words.place = start
+    grams = None if bare else amounts.weight(words, remarks)
+    ear.remarks.extend(remarks)
+    return grams
+
+
+def feed(words: Words, ear: Ear) -> Feed:
+    """``feed 3 4ml bottle/tube/teat``."""
+    pup, how, millilitres = None, None, None
+    while words.peek() is not None:
+        if words.key() in _FEEDING:
+            words.pop()
+        elif how is None and (found := words.phrase(_HOW)) is not None:
+            how = found
+        elif pup is None:
+            pup = pup_in(words, ear)
+        elif millilitres is None and (amount := amounts.millilitres(words)) is not None:
+            millilitres = amount
+        else:
+            finish(words)
+    if pup is None:
+        raise NotUnderstood(sentences.WHICH_PUP, "feed 3 4ml bottle")
+    if how is None:
+        ear.remarks.append("taken as at the teat")
+    return Feed.model_validate({"pup": pup, "how": how or "teat", "millilitres": millilitres})
+
+
+def state(words: Words, ear: Ear) -> PupState:
+    """``state 3 crying limp``; a sign may also come first: ``limp 3``."""
+    signs: list[PupSign] = []
+    # A pup marked "blue" is a pup before it is a colour, so the pup is looked for first.
+    pup = pup_in(words, ear) if _pup_comes_first(words, ear) else None
+    while words.peek() is not None:
+        found = words.phrase(PUP_SIGNS)
+        if found is not None:
+            signs.append(found)
+        elif pup is None:
+            pup = pup_in(words, ear)
+        else:
+            finish(words)
+    if pup is None:
+        raise NotUnderstood(sentences.WHICH_PUP, f"state 3 {signs[0] if signs else 'crying'}")
+    if not signs:
+        raise NotUnderstood(sentences.SIGN_MISSING, f"state {pup} crying")
+    return PupState(pup=pup, signs=tuple(dict.fromkeys(signs)))
+
+
+def _pup_comes_first(words: Words, ear: Ear) -> bool:
+    start = words.place
+    while words.peek() is not None and words.key() in {"pup", "puppy"}:
+        words.pop()
+    named = names_a_pup(words, ear.context.litter, whole=False)
+    words.place = start
+    return named
+
+
+def died(words: Words, ear: Ear) -> Death:
+    """``died 3 [why]``."""
+    pup = pup_in(words, ear)
+    return Death(pup=pup, why=words.free() or ear.take_note())
+
+
+_STEPS = (
+    ("sac-open", sac_open, "The sac was opened.", ("sac opened", "open sac", "sac off")),
+    ("airway", airway, "Mouth and nose were cleared.", ("airway clear", "airway cleared",
+                                                        "mouth cleared", "cleared")),
+    ("breathing", breathing, "The pup breathes.", ("breathes", "breath", "breathing well")),
+    ("dried", dried, "The pup was rubbed dry.", ("dry", "rubbed", "rubbed dry")),
+    ("milk", milk, "The pup has had first milk.", ("first milk", "colostrum", "suckled",
+                                                    "suckling", "nursed", "nursing")),
+    ("to-teat", to_teat, "The pup was put to the teat.", ("put to teat", "on teat", "at teat",
+                                                          "latched")),
+)  # fmt: skip
+
+WORDS = (
+    *(Word(word, f"{word} 3", meaning, (f"{word} 3", f"{word} red"), read, synonyms=synonyms,
+           of_pup=True) for word, read, meaning, synonyms in _STEPS),
+    Word("cord", "cord 3 [tied/bleeding/stopped]", "The navel cord.", ("cord 3 tied", "cord 3"),
+         cord, of_pup=True),
+    Word("palate", "palate 3 ok/cleft", "The palate was looked at.", ("palate 3 ok",), palate,
+         of_pup=True),
+    Word("mark", "mark 3 red", "The pup was given a mark, or another one.",
+         ("mark 3 green collar",), marked, synonyms=("marked", "collar"), of_pup=True, by_day=True),
+    Word("sex", "sex 3 dog/bitch", "The sex of a pup, seen later.", ("sex 3 dog",), sexed,
+         synonyms=("sexed",), of_pup=True, by_day=True),
+    Word("afterbirth", "afterbirth [of 3] [x2] [eaten/not seen]",
+         "Afterbirth. Without 'of' it settles the oldest owed.",
+         ("afterbirth", "afterbirth of 3 eaten", "ab x2", "afterbirth of 2 not seen"), afterbirth,
+         synonyms=("placenta", "ab", "afterbirths", "placentas", "after birth"), of_pup=True),
+    Word("score", "score 3 2 2 1 2 2", "Viability: heart rate, breathing, reflex, movement, colour;"
+         " ? for not taken.", ("score 3 2 2 1 2 2", "score 3 2 ? 1 2 ?"), score,
+         synonyms=("viability",), of_pup=True),
+    Word("weigh", "weigh 3 340g", "A pup on the scale, or the dam.",
+         ("weigh red 340g", "w 3 12oz", "weigh 3 1lb 3oz", "weigh dam 31kg"), weigh,
+         synonyms=("w", "weight", "weighed", "weighs"), of_pup=True, by_day=True),
+    Word("feed", "feed 3 [4ml] [bottle/tube/teat]", "A pup was fed.",
+         ("feed 3 4ml bottle", "feed red teat", "tube 3 4ml"), feed, synonyms=("fed", "feeding"),
+         telling=("bottle", "tube", "teat", "bottle fed", "tube fed", "bottle feed", "tube feed"),
+         of_pup=True),
+    Word("state", "state 3 crying/limp/cold/bloated/...", "How a pup looks now.",
+         ("state 3 crying", "state red limp cold", "limp 3"), state,
+         synonyms=("looks",),
+         telling=("crying", "limp", "floppy", "gasping", "not breathing", "bloated", "fading",
+                  "not suckling", "won't suckle", "diarrhoea", "diarrhea"), of_pup=True),
+    Word("died", "died 3 [why]", "A pup has died.", ("died 3", "died 3 found cold"), died,
+         synonyms=("dead", "death", "lost"), of_pup=True, by_day=True),
+)  # fmt: skip

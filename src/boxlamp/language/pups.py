@@ -1,0 +1,146 @@
+"""Which pup is meant: by number, by mark, or by any unique start of a mark."""
+
+from boxlamp.language import sentences
+from boxlamp.language.ear import Ear
+from boxlamp.language.context import NotUnderstood
+from boxlamp.language.tokens import Words, tokens_of
+from boxlamp.model.litter import Litter, Pup
+
+_PUP = frozenset(("pup", "puppy", "pups", "of", "number"))
+_LONGEST_MARK = 6
+
+
+def pup_in(words: Words, ear: Ear) -> int:
+    """Take the pup a line names, or say why it cannot be told."""
+    _skip_pup(words)
+    litter = ear.context.litter
+    token = words.peek()
+    if token is None:
+        raise NotUnderstood(sentences.WHICH_PUP)
+    if not litter.pups:
+        raise NotUnderstood(sentences.NO_PUPS, "pup m 312g red")
+    number = _marked_exactly(words, litter)
+    if number is None:
+        number = number_in(words)
+    if number is None:
+        number = _marked(words, litter)
+    elif number not in litter.pups:
+        raise NotUnderstood(sentences.NO_SUCH_PUP.format(number, names(litter)))
+    mark = litter.pups[number].mark
+    if mark:
+        ear.remarks.append(f"pup {number} is {mark}")
+    return number
+
+
+def _skip_pup(words: Words) -> None:
+    while not _ended(words) and words.key() in _PUP:
+        words.pop()
+
+
+def _ended(words: Words) -> bool:
+    return words.peek() is None
+
+
+def number_in(words: Words) -> int | None:
+    """Take ``3``, ``#3`` or ``p3``."""
+    token = words.peek()
+    key = "" if token is None or token.quoted else token.key
+    digits = key[1:] if key[:1] in {"#", "p"} else key
+    if not (digits.isascii() and digits.isdigit() and len(digits) < 3):  # noqa: PLR2004 - 1 to 99
+        return None
+    words.pop()
+    return int(digits)
+
+
+def names(litter: Litter) -> str:
+    """The pups of a litter, for a person: ``1 (red), 2``."""
+    return ", ".join(_name(pup) for pup in litter.in_order)
+
+
+def _name(pup: Pup) -> str:
+    return f"{pup.number} ({pup.mark})" if pup.mark else str(pup.number)
+
+
+def _marks(litter: Litter) -> dict[int, str]:
+    return {pup.number: compared(pup.mark) for pup in litter.pups.values() if pup.mark}
+
+
+def compared(mark: str) -> str:
+    """What two ways of typing one mark have in common."""
+    return " ".join(filter(None, (token.key for token in tokens_of(mark))))
+
+
+def _phrase(words: Words, length: int) -> str:
+    tokens = words.tokens[words.place : words.place + length]
+    if len(tokens) < length:
+        return ""
+    return " ".join(filter(None, (token.key for token in tokens)))
+
+
+def _marked_exactly(words: Words, litter: Litter) -> int | None:
+    """Take the longest run of words that is the whole mark of exactly one pup."""
+    marks = _marks(litter)
+    for length in range(_LONGEST_MARK, 0, -1):
+        phrase = _phrase(words, length)
+        if phrase.isdigit():
+            continue
+        meant = [number for number, mark in marks.items() if mark == phrase != ""]
+        if len(meant) == 1:
+            words.place += length
+            return meant[0]
+    return None
+
+
+def _marked(words: Words, litter: Litter) -> int:
+    """Take the longest run of words that begins the mark of exactly one pup."""
+    marks = _marks(litter)
+    for length in range(_LONGEST_MARK, 0, -1):
+        phrase = _phrase(words, length)
+        meant = [number for number, mark in marks.items() if phrase and mark.startswith(phrase)]
+        if len(meant) == 1:
+            words.place += length
+            return meant[0]
+        if meant:
+            several = " or ".join(_name(litter.pups[number]) for number in meant)
+            raise NotUnderstood(sentences.SEVERAL_PUPS.format(phrase, several))
+    raw = words.pop().raw
+    raise NotUnderstood(sentences.NO_SUCH_PUP.format(raw, names(litter)))
+
+
+def names_a_pup(words: Words, litter: Litter, *, whole: bool) -> bool:
+    """Take a pup's number or mark (``whole``: not a mere start of one) if there is one here."""
+    if _ended(words):
+        return False
+    start = words.place
+    if _marked_exactly(words, litter) is not None:
+        return True
+    number = number_in(words)
+    if number is not None:
+        if number in litter.pups:
+            return True
+        words.place = start
+        return False
+    if whole:
+        return False
+    try:
+        _marked(words, litter)
+    except NotUnderstood:
+        words.place = start
+        return False
+    return True
+
+
+def check_mark(mark: str, pup: int | None, ear: Ear) -> str:
+    """A mark that can be used: not digits alone, and not another pup's."""
+    mark = mark.strip()
+    if not mark:
+        raise NotUnderstood(sentences.MARK_MISSING, "mark 3 red")
+    if mark.lstrip("#").isdigit():
+        raise NotUnderstood(sentences.MARK_OF_DIGITS, "mark 3 red")
+    for number, other in _marks(ear.context.litter).items():
+        if number != pup and other == compared(mark):
+            name = f"Pup {number}"
+            ear.doubt(
+                "mark-taken", sentences.MARK_TAKEN.format(name), sentences.MARK_TAKEN_FIX
+            )
+    return mark

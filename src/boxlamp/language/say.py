@@ -1,0 +1,275 @@
+"""Saying a happening in the language's own words, such that they read back as the same."""
+
+from functools import singledispatch
+
+from boxlamp.language.amounts import said_seconds
+from boxlamp.language.details import said_values
+from boxlamp.language.terms import MARK_WORDS
+from boxlamp.language.text import cleaned, quoted
+from boxlamp.language.tokens import Words, cut_note
+from boxlamp.model.happenings import (
+    Ack,
+    Afterbirth,
+    Amend,
+    Birth,
+    Contraction,
+    DamState,
+    Death,
+    Details,
+    Discharge,
+    Expect,
+    Feed,
+    Finished,
+    Limit,
+    Note,
+    Ovulation,
+    Part,
+    PupState,
+    Rest,
+    Scan,
+    Score,
+    Sexed,
+    Sign,
+    Step,
+    Strike,
+    Temperature,
+    Treatment,
+    VetContact,
+    Waters,
+    Weight,
+    What,
+)
+from boxlamp.model.litter import Litter
+from boxlamp.model.quantities import plain
+
+_LARGEST_BARE_NUMBER = 30
+
+
+def say(what: What, litter: Litter | None = None) -> str:
+    """Canonical words for a happening; :func:`read_line` reads them back as the same.
+
+    With a litter, a pup that has a mark of its own is called by it. Unread notes read back as
+    plain ones, because a person who types them again means them.
+    """
+    words = _say(what)
+    pup = getattr(what, "pup", None)
+    if litter is None or pup is None or isinstance(what, Birth):
+        return words
+    mark = _own_mark(pup, litter)
+    return words.replace(f" {pup}", f" {mark}", 1) if mark else words
+
+
+def _own_mark(pup: int, litter: Litter) -> str | None:
+    mark = litter.pups[pup].mark if pup in litter.pups else None
+    others = (other.mark for other in litter.pups.values() if other.number != pup)
+    is_plain = mark is not None and all(word in MARK_WORDS for word in mark.split())
+    return mark if is_plain and mark not in others else None
+
+
+def free(text: str, *, forbidden: str = "") -> str:
+    """Free text as it can stand in a line: bare where that reads back, else in quotes."""
+    reads_back = (
+        cut_note(text) == (text, "")
+        and Words(text).free() == text == cleaned(text)
+        and (not forbidden or Words(text).find(forbidden) is None)
+    )
+    return text if text and reads_back else quoted(text)
+
+
+def _joined(*parts: str) -> str:
+    return " ".join(filter(None, parts))
+
+
+@singledispatch
+def _say(what: What) -> str:
+    """Kinds that are one bare word: mated, settled, sac, caesarean."""
+    return {"mating": "mated"}.get(getattr(what, "kind", ""), getattr(what, "kind", ""))
+
+
+@_say.register
+def _(what: Details) -> str:
+    values = (f"{key} {free(value, forbidden='/')}" for key, value in said_values(what))
+    return "set " + " / ".join(values)
+
+
+@_say.register
+def _(what: Limit) -> str:
+    clock = "" if what.clock == "main" else _name(what.clock)
+    length = said_seconds(what.seconds)
+    return _joined(
+        "limit", _name(what.rule), clock, what.level, length, "by", f"{free(what.by)};",
+        free(what.why),
+    )  # fmt: skip
+
+
+def _name(text: str) -> str:
+    """A rule's name: bare when it is one plain word."""
+    is_plain = text.isascii() and text.replace("-", "").isalnum() and text == text.lower()
+    return text if is_plain and text.strip("-") == text and text != "all" else quoted(text)
+
+
+@_say.register
+def _(what: Ovulation) -> str:
+    word = "progesterone" if what.basis == "progesterone-rise" else what.basis
+    value = "" if what.value is None else f"{plain(what.value)} ng"
+    return _joined(word, value, "rise" if what.basis == "progesterone-rise" else "")
+
+
+@_say.register
+def _(what: Scan) -> str:
+    count = "" if what.count is None else f"{what.count} pups"
+    length = "" if what.millimetres is None else f"{plain(what.millimetres)}mm"
+    return _joined("xray" if what.method == "xray" else "scan", count, what.measure or "", length)
+
+
+@_say.register
+def _(what: Expect) -> str:
+    return f"expect {what.count} {what.method}"
+
+
+@_say.register
+def _(what: Temperature) -> str:
+    where = {"dam": "", "box": "box", "pup": f"pup {what.pup}"}[what.where]
+    return _joined("temp", where, f"{plain(what.celsius)}c")
+
+
+@_say.register
+def _(what: Sign) -> str:
+    return _joined("sign", *what.signs)
+
+
+@_say.register
+def _(what: Waters) -> str:
+    return _joined("waters", "" if what.colour == "unknown" else what.colour)
+
+
+@_say.register
+def _(what: Part) -> str:
+    return _joined("part", "" if what.part == "unknown" else what.part)
+
+
+@_say.register
+def _(what: Contraction) -> str:
+    return _joined("contraction", "" if what.strength == "unspecified" else what.strength)
+
+
+@_say.register
+def _(what: Rest) -> str:
+    return "rest sac gone" if what.sac_gone else "rest"
+
+
+@_say.register
+def _(what: Birth) -> str:
+    number = str(what.pup) if what.pup <= _LARGEST_BARE_NUMBER else f"#{what.pup}"
+    weight = "" if what.weight is None else f"{plain(what.weight)}g"
+    first = f"{what.presentation} first" if what.presentation else ""
+    return _joined(
+        "pup", number, what.sex or "", weight, _mark(what.mark), what.state or "", first,
+        "in sac" if what.in_sac else "",
+    )  # fmt: skip
+
+
+def _mark(mark: str | None) -> str:
+    if mark is None:
+        return ""
+    is_plain = all(word in MARK_WORDS for word in mark.split(" "))
+    return mark if is_plain else f"mark {quoted(mark)}"
+
+
+@_say.register
+def _(what: Sexed) -> str:
+    return f"sex {what.pup} {what.sex}"
+
+
+@_say.register
+def _(what: Afterbirth) -> str:
+    of = "" if what.of is None else f"of {what.of}"
+    fate = {"seen": "", "eaten": "eaten", "not-seen": "not seen"}[what.fate]
+    return _joined("afterbirth", of, "" if what.count == 1 else f"x{what.count}", fate)
+
+
+@_say.register
+def _(what: Discharge) -> str:
+    colour = "" if what.colour == "unknown" else what.colour
+    amount = "" if what.amount == "some" else what.amount
+    return _joined("discharge", colour, amount, "foul" if what.foul else "")
+
+
+@_say.register
+def _(what: Step) -> str:
+    if what.step == "marked":
+        return f"mark {what.pup} {free(what.finding)}"
+    word = "to-teat" if what.step == "teat" else what.step
+    return _joined(word, str(what.pup), what.finding)
+
+
+@_say.register
+def _(what: Score) -> str:
+    items = ("?" if item is None else str(item) for item in what.items)
+    return _joined("score", str(what.pup), *items)
+
+
+@_say.register
+def _(what: Weight) -> str:
+    return f"weigh {what.pup or 'dam'} {plain(what.grams)}g"
+
+
+@_say.register
+def _(what: Feed) -> str:
+    volume = "" if what.millilitres is None else f"{plain(what.millilitres)}ml"
+    return _joined("feed", str(what.pup), volume, what.how)
+
+
+@_say.register
+def _(what: PupState) -> str:
+    return _joined("state", str(what.pup), *what.signs)
+
+
+@_say.register
+def _(what: Death) -> str:
+    return _joined("died", str(what.pup), what.why and free(what.why))
+
+
+@_say.register
+def _(what: DamState) -> str:
+    return _joined("dam", *what.signs)
+
+
+@_say.register
+def _(what: Treatment) -> str:
+    by = f"by {free(what.by, forbidden='by')}" if what.by else ""
+    return _joined("given", free(what.what, forbidden="by"), by)
+
+
+@_say.register
+def _(what: VetContact) -> str:
+    words = "left for vet" if what.contact == "left-for" else f"vet {what.contact}"
+    return f"{words}; {free(what.said)}" if what.said else words
+
+
+@_say.register
+def _(what: Finished) -> str:
+    return "finished" if what.by == "breeder" else f"finished by {what.by}"
+
+
+@_say.register
+def _(what: Note) -> str:
+    is_plain = Words(what.words).free() == what.words == cleaned(what.words)
+    is_plain = is_plain and what.words[:1] not in {";", ":"}
+    return f"note {what.words if is_plain else quoted(what.words)}"
+
+
+@_say.register
+def _(what: Ack) -> str:
+    return _joined("ack", "" if what.rule is None else _name(what.rule))
+
+
+@_say.register
+def _(what: Amend) -> str:
+    inner = "" if what.what is None else say(what.what)
+    return _joined("amend", str(what.target), "time" if what.retimed else "", inner)
+
+
+@_say.register
+def _(what: Strike) -> str:
+    return _joined("strike", str(what.target), what.why and free(what.why))

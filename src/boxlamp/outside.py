@@ -1,0 +1,33 @@
+"""The world outside: the clock, the zone, the protocol that is shipped. Only the edges ask it.
+
+The rooms model, rules, protocol, engine, language, view never import this module; the moment
+and the texts they work on are handed to them.
+"""
+
+from datetime import UTC, datetime
+from functools import cache
+from pathlib import Path
+
+from boxlamp.protocol.records import Protocol, read_protocol
+
+
+def now() -> datetime:
+    """The present instant in UTC, to the second."""
+    return datetime.now(UTC).replace(microsecond=0)
+
+
+def local_zone() -> str:
+    """The IANA name of this computer's time zone, or ``UTC`` when it cannot be told."""
+    from tzlocal import get_localzone_name
+
+    try:
+        return get_localzone_name() or "UTC"
+    except (LookupError, ValueError, OSError):
+        return "UTC"
+
+
+@cache
+def default_protocol() -> Protocol:
+    """The protocol shipped with the program."""
+    path = Path(__file__).parent / "protocol" / "default.toml"
+    return read_protocol(path.read_text(encoding="utf-8"))

@@ -1,0 +1,119 @@
+"""The whelping looks over and an afterbirth is still missing.
+
+What it watches: the time since the last birth, once the whelping looks over and while any
+afterbirth is owed. It looks over when `finished` is typed; or when the number of pups seen on an
+x-ray or scan is born and she rests, which means a `rest` is written down or nothing has come for
+the time called calm. A second clock runs at once when she also seems ill: a fever, a foul
+discharge, dullness, new pushing after `finished`, or green or black discharge a day after the
+last pup.
+
+Why it matters: most missing afterbirths were eaten or come by themselves within a day or two.
+One that stays can lead to an infected womb, and that makes her very ill. So the count starts a
+phone call, and signs of illness start the car.
+
+What to do: count again with the bedding in your hands, and write down what you find: seen,
+eaten, or not seen. Take her temperature. Do not give her anything to bring it out.
+
+Example:
+    02:00 pup
+    02:30 finished
+    #= 02:30 watch afterbirth-missing-at-end
+    #= 06:00 call afterbirth-missing-at-end
+    07:00 temp 39.8
+    #= 07:00 go afterbirth-missing-at-end
+    08:00 afterbirth
+    #= 08:00 cleared afterbirth-missing-at-end
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+
+from boxlamp.model.entry import Entry
+from boxlamp.model.happenings import Afterbirth, Caesarean, What
+from boxlamp.model.levels import Level
+from boxlamp.model.story import Story
+from boxlamp.rules import ending, illness
+from boxlamp.rules.ending import Ending
+from boxlamp.rules.illness import Illness
+from boxlamp.rules.rule import Rule
+from boxlamp.rules.spell import Spell, Stopwatch, Yardstick
+
+ID = "afterbirth-missing-at-end"
+_KINDS: tuple[type[What], ...] = tuple(
+    dict.fromkeys((*ending.KINDS, *illness.KINDS, Afterbirth, Caesarean))
+)
+
+
+@dataclass
+class _Clocks:
+    """The clock since the last birth, and the one that signs of illness start."""
+
+    main: Stopwatch = field(default_factory=lambda: Stopwatch(ID))
+    ill: Stopwatch = field(default_factory=lambda: Stopwatch(ID, clock="ill"))
+    _told: str = ""
+
+    def start(self, at: datetime | None, state: Ending, signs: Illness) -> None:
+        """From ``at``, if that has come, run both clocks that should run."""
+        owed = state.litter.ledger.owed
+        if at is None or state.reason is None or not owed:
+            return
+        births = tuple(debt.birth.id for debt in owed if debt.birth != state.reason)
+        self.main.open(state.reason, at=at, since=state.litter.last_birth, also=births)
+        if signs.standing:
+            *earlier, newest = signs.standing.values()
+            self._told = signs.words
+            also = tuple(sign.id for sign in earlier)
+            self.ill.open(newest, at=at, also=also, detail=signs.words)
+
+    def stop(self, entry: Entry, state: Ending, signs: Illness) -> None:
+        """Stop what is no longer true after this entry."""
+        done = state.over is None or not state.litter.ledger.owed
+        if done:
+            self.main.close(entry)
+        if done or signs.words != self._told:
+            self.ill.close(entry)
+
+
+def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
+    """From the end of the whelping, while afterbirths are owed."""
+    state = Ending(timedelta(seconds=float(yardstick.number(ID, "calm"))))
+    signs, clocks = Illness(ID, yardstick), _Clocks()
+    for entry in story.of(*_KINDS):
+        state.pass_to(entry.at)
+        clocks.start(state.over, state, signs)
+        state.take(entry)
+        signs.take(entry, state)
+        clocks.stop(entry, state, signs)
+        if state.over is not None:
+            clocks.start(entry.at, state, signs)
+    clocks.start(state.over or state.due, state, signs)
+    yield from clocks.main.finish()
+    yield from clocks.ill.finish()
+
+
+RULE = Rule(
+    id=ID,
+    group="afterbirths",
+    title="Afterbirth missing at the end",
+    watch=watch,
+    says={
+        "": "The whelping looks over and an afterbirth is missing, {elapsed} after the last pup.",
+        "ill": "An afterbirth is missing and {detail}.",
+    },
+    do={
+        Level.WATCH: (
+            "Look through the bedding and write down what you find: seen, eaten, or not seen.",
+            "Take her temperature and write it down.",
+        ),
+        Level.CALL: (
+            "Ring the vet now. Say how many are missing, when the last pup came, and how she is.",
+            "Have her temperature and the colour of any discharge ready.",
+        ),
+        Level.GO: (
+            "Leave for the vet now and ring on the way.",
+            "Take the pups along, warm, in their own box.",
+        ),
+    },
+    page=__doc__,
+)

@@ -1,0 +1,98 @@
+"""Fewer pups are born than the x-ray showed.
+
+What it watches: two things. The whelping was called finished by the breeder with fewer pups born
+than an x-ray counted; not when the vet or a scan says so, because then somebody has looked
+inside. And the long calm: the time since the last birth with no contraction after it, while the
+x-ray count is not reached. A birth, or a new count that is met, ends both.
+
+Why it matters: an x-ray shows at least so many pups. One that is left inside dies there and
+makes the dam ill, and she may look quite content while it does.
+
+What to do: look in the bedding for a pup that was missed. Then ring: a scan or another x-ray
+tells whether she is empty.
+
+Example:
+    expected: 3 xray
+
+    01:00 pup
+    01:40 pup
+    02:00 finished
+    #= 02:00 call litter-short
+    02:50 finished by scan
+    #= 02:50 cleared litter-short
+"""
+
+from collections.abc import Iterator
+
+from boxlamp.model.entry import Entry
+from boxlamp.model.happenings import Birth, Caesarean, Contraction, Expect, Finished, Scan
+from boxlamp.model.levels import Level
+from boxlamp.model.litter import Litter, take
+from boxlamp.model.story import Story
+from boxlamp.rules.rule import Rule
+from boxlamp.rules.spell import Spell, Stopwatch, Yardstick
+
+ID = "litter-short"
+
+
+def watch(story: Story, _yardstick: Yardstick) -> Iterator[Spell]:
+    """One clock for a whelping called finished too soon, one for a long calm."""
+    ended, calm = Stopwatch(ID, clock="finished"), Stopwatch(ID, clock="calm")
+    litter = Litter()
+    over: Entry | None = None
+    last: Entry | None = None
+    for entry in story.of(Birth, Contraction, Expect, Scan, Caesarean, Finished):
+        take(litter, entry)
+        match entry.what:
+            case Birth():
+                over, last = None, entry if litter.caesarean is None else None
+                calm.close(entry)
+            case Contraction():
+                last = None
+            case Caesarean():
+                over = last = None
+            case Finished(by=by):
+                over, last = entry if by == "breeder" else None, None
+            case _:
+                pass  # a count: it may open or close either clock
+        _follow(ended, entry, over, litter)
+        _follow(calm, entry, last, litter)
+    yield from ended.finish()
+    yield from calm.finish()
+
+
+def _follow(clock: Stopwatch, entry: Entry, reason: Entry | None, litter: Litter) -> None:
+    """Run a clock while there is a reason for it and the x-ray count is not reached."""
+    detail = _short(litter)
+    if reason is None or not detail:
+        clock.close(entry)
+    elif detail != clock.detail:
+        clock.close(entry)
+        also = () if reason is entry else (reason.id,)
+        clock.open(entry, since=reason.at, also=also, detail=detail)
+
+
+def _short(litter: Litter) -> str:
+    expected = litter.expected or 0
+    if litter.expected_by != "xray" or litter.born >= expected:
+        return ""
+    return f"{litter.born} born, {expected} on the x-ray"
+
+
+RULE = Rule(
+    id=ID,
+    group="labour",
+    title="Fewer pups than on the x-ray",
+    watch=watch,
+    says={
+        "finished": "She is called finished, but pups are missing: {detail}.",
+        "calm": "She has been calm for {elapsed} since the last pup. Pups are missing: {detail}.",
+    },
+    do={
+        Level.CALL: (
+            "Ring the vet now. Say how many are born and how many the x-ray showed.",
+            "Look through the bedding and under her for a pup that was missed.",
+        ),
+    },
+    page=__doc__,
+)

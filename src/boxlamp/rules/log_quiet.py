@@ -1,0 +1,65 @@
+"""Nothing has been written down for a while, and she is whelping.
+
+What it watches: the time since the last entry of any kind while the pushing stage runs. Taking
+notice of an alert, facts about the dam, changed limits and counts of pups do not count: they
+say nothing of what she is doing.
+
+Why it matters: every other clock knows only what was typed. A push that nobody wrote down
+starts nothing, and a quiet log looks the same as a quiet dam.
+
+What to do: look at her, and type what you see, even if it is only `rest` or a note. When she is
+done, type `finished`.
+
+Example:
+    01:00 contraction weak
+    01:05 pup
+    #= 01:25 watch log-quiet
+    01:30 rest
+    #= 01:30 cleared log-quiet
+"""
+
+from collections.abc import Iterator
+
+from boxlamp.model.entry import Entry
+from boxlamp.model.happenings import Ack, Details, Expect, Limit, Scan
+from boxlamp.model.levels import DAM, Level
+from boxlamp.model.story import Story
+from boxlamp.rules.rule import Rule
+from boxlamp.rules.second_stage import second_stage
+from boxlamp.rules.spell import Spell, Yardstick
+
+ID = "log-quiet"
+_SILENT = (Ack, Details, Limit, Expect, Scan)
+
+
+def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
+    """From each entry to the next, as far as the second stage runs."""
+    told = [entry for entry in story.entries if not isinstance(entry.what, _SILENT)]
+    for stage in second_stage(story, yardstick):
+        for entry, after in zip(told, [*told[1:], None], strict=True):
+            yield from _quiet(stage, entry, after)
+
+
+def _quiet(stage: Spell, entry: Entry, after: Entry | None) -> Iterator[Spell]:
+    """The quiet between two entries, as far as it lies in the stage."""
+    start, end, closed = max(entry.at, stage.start), stage.end, stage.closed
+    if after is not None and (end is None or after.at < end):
+        end, closed = after.at, (after.id,)
+    if end is None or start < end:
+        yield Spell(ID, DAM, "main", entry.at, start, end, (entry.id,), closed)
+
+
+RULE = Rule(
+    id=ID,
+    group="labour",
+    title="Nothing written down lately",
+    watch=watch,
+    says={"": "Nothing has been written down for {elapsed}: what is she doing now?"},
+    do={
+        Level.WATCH: (
+            "Look at her and type what you see: contraction, rest, pup, or a note.",
+            "If she has finished, type: finished",
+        ),
+    },
+    page=__doc__,
+)

@@ -1,0 +1,73 @@
+"""She has gone past her time.
+
+What it watches: the day count on the best evidence of when she conceived, until a birth, a
+caesarean or the end. First in trust is the first day of dioestrus, then the LH peak or first
+rise of progesterone, then a single ovulation value, then the first mating. When two of them
+disagree by more than two days, the one that is due earlier drives the alarms.
+
+Why it matters: a few days past her true time the afterbirths no longer feed the pups well
+enough. From ovulation the time is almost always kept; from a mating it may be a week off, and
+so the limits are wider.
+
+What to do: take her temperature several times a day, and have the vet count and listen to the
+pups.
+
+Example:
+    ovulation: 2025-12-29
+
+    2026-03-03 08:00 temp 38.1
+    #= 2026-03-03 00:00 watch overdue
+    2026-03-04 02:00 pup
+    #= 2026-03-04 02:00 cleared overdue
+"""
+
+from collections.abc import Iterator
+
+from boxlamp.model.happenings import Birth, Caesarean, Finished
+from boxlamp.model.levels import Level
+from boxlamp.model.story import Story
+from boxlamp.rules.rule import Rule
+from boxlamp.rules.spell import Spell, Stopwatch, Yardstick
+from boxlamp.rules.term import KINDS, OWNER, WORDS, Basis, Evidence
+
+ID = OWNER
+
+
+def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
+    """From day 0 until the first birth, on the best evidence known by then."""
+    watch, evidence = Stopwatch(ID), Evidence(yardstick)
+    driver: Basis | None = None
+    for entry in story.of(*KINDS, Birth, Caesarean, Finished):
+        if not isinstance(entry.what, KINDS):
+            watch.close(entry)
+            break
+        evidence.take(entry)
+        if evidence.best is not None and evidence.best != driver:
+            driver = evidence.best
+            watch.close(entry)
+            watch.clock = driver.clock
+            also = () if driver.entry is entry else (driver.entry.id,)
+            watch.open(entry, since=driver.midnight, also=also)
+    return watch.finish()
+
+
+RULE = Rule(
+    id=ID,
+    group="before labour",
+    title="Past her time",
+    watch=watch,
+    says={
+        clock: f"It is {{elapsed}} since {words} and no pup has come."
+        for clock, words in WORDS.items()
+    },
+    do={
+        Level.WATCH: (
+            "Tell the vet she is at the end of her time. Take her temperature three times a day.",
+        ),
+        Level.CALL: (
+            "Ring the vet now. Give the day count and what it is counted from.",
+            "Say whether she still eats, and any discharge. Ask for the pups to be looked at.",
+        ),
+    },
+    page=__doc__,
+)

@@ -1,0 +1,54 @@
+"""A part of a pup is showing at the vulva.
+
+What it watches: the time since a part of a pup (head, feet, tail, rump) was seen, until its
+birth. A rest does not stop the clock: the pup is still there.
+
+Why it matters: a pup half way out may have its cord squeezed, and then it gets no oxygen until
+it is out. Minutes count. This rule is never relaxed.
+
+What to do: ring at the first sight of it; if it comes with the next push, so much the better.
+Never pull hard, never pull against a resting dam, never pull on a leg, a tail or the cord alone.
+
+Example:
+    03:00 part feet
+    #= 03:00 call part-showing
+    03:04 pup
+    #= 03:04 cleared part-showing
+"""
+
+from collections.abc import Iterator
+
+from boxlamp.model.happenings import Birth, Caesarean, Finished, Part
+from boxlamp.model.levels import Level
+from boxlamp.model.story import Story
+from boxlamp.rules.rule import Rule
+from boxlamp.rules.simple import from_until
+from boxlamp.rules.spell import Spell, Yardstick
+
+ID = "part-showing"
+
+
+def watch(story: Story, _yardstick: Yardstick) -> Iterator[Spell]:
+    """From a part of a pup at the vulva until a birth."""
+    return from_until(story, ID, opens=(Part,), closes=(Birth, Caesarean, Finished))
+
+
+RULE = Rule(
+    id=ID,
+    group="labour",
+    title="Part of a pup showing",
+    watch=watch,
+    says={"": "Part of a pup has shown at the vulva for {elapsed} and it is not out."},
+    do={
+        Level.CALL: (
+            "Ring the vet now. Say which part shows, and do as told while you wait.",
+            "Stay with her. Never pull hard, and never between pushes.",
+        ),
+        Level.GO: (
+            "Leave for the vet now and ring on the way. Keep her warm and flat in the car.",
+            "Take the pups already born, warm, in their own box.",
+        ),
+    },
+    page=__doc__,
+    never_relaxed=True,
+)

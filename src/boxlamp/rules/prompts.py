@@ -1,0 +1,159 @@
+"""What to say once, right after an entry was written down: the order of work at the box.
+
+Prompts are no alerts. They come at the moment at which they help, and never again. The words
+are data, each with where it comes from; the code below only picks.
+"""
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from boxlamp.model.entry import Entry
+from boxlamp.model.happenings import Birth, Contraction, Finished, Sign, Temperature, Waters
+from boxlamp.model.litter import Litter
+
+PRACTICE = "common practice"
+
+LOW_CELSIUS = Decimal("37.2")
+"""At or below this her temperature has probably dropped (Cavanagh, excerpt read: under 99 °F)."""
+
+
+@dataclass(frozen=True)
+class Prompt:
+    """One thing to say. ``only`` and ``unless`` name facts that must, or must not, be so."""
+
+    says: str
+    source: str = PRACTICE
+    only: frozenset[str] = frozenset()
+    unless: frozenset[str] = frozenset()
+
+
+def _prompt(says: str, source: str = PRACTICE, *, only: str = "", unless: str = "") -> Prompt:
+    return Prompt(says, source, frozenset(only.split()), frozenset(unless.split()))
+
+
+_GUIDELINE = "Boller et al. 2025, doi:10.1111/vec.70013 (abstract read)"
+_DAVIDSON = "Davidson, conference text on newborn resuscitation (excerpt read)"
+
+BIRTH = (
+    _prompt("Tear the sac at the face now.", "Majolino & Ranieri (excerpt read)", only="in-sac"),
+    _prompt("Open the sac, if it is still on.", unless="in-sac alive dead caesarean"),
+    _prompt("Clear the mouth, then the nose, head low.", _GUIDELINE, unless="dead caesarean"),
+    _prompt("Rub it dry.", _GUIDELINE, unless="dead caesarean"),
+    _prompt("No swinging, no big breaths.", _DAVIDSON, only="limp"),
+    _prompt("Keep it warm.", _GUIDELINE, unless="dead"),
+    _prompt(
+        "Cord: only if it bleeds or needs cutting, tie it about 2 cm from the belly and cut on "
+        "the far side. Never pull on it.",
+        "lay pages give 1.3 to 2.5 cm; the rest is common practice",
+        unless="dead caesarean",
+    ),
+    _prompt("Not sure that it is dead? Rub, clear, warm, as for a limp pup.", only="dead"),
+    _prompt("Put it aside and cool, for the vet to look at.", only="dead"),
+    _prompt("Weigh it.", unless="dead weighed"),
+    _prompt("Mark it.", unless="dead marked"),
+    _prompt("Look at the palate with a light.", unless="dead"),
+    _prompt("Once it is warm: to the teat.", "Chastant & Mila 2019 (excerpt read)", unless="dead"),
+    _prompt("Watch for its afterbirth.", unless="caesarean"),
+    _prompt("Wash your hands and change gloves."),
+)
+LAST_EXPECTED = (
+    _prompt(
+        "That is the number expected. There may be one more: go on writing down every push.",
+        "dvm360, an x-ray shows the least number (excerpt read)",
+    ),
+    _prompt("Write `finished` when she lies relaxed with her pups."),
+)
+NEXT_COMING = (_prompt("Put the pups aside in the warm box until the next one is born."),)
+FIRST_SIGNS = (
+    _prompt("Stay near her. Keep the room warm and quiet."),
+    _prompt("Take her temperature and write it down."),
+    _prompt("Lay out towels, thread, scissors, scale and gloves. Have the vet's number at hand."),
+    _prompt("Write down the first push, the waters, and if she settles again."),
+)
+WATERS = (
+    _prompt("Write down their colour.", unless="coloured"),
+    _prompt(
+        "Green or black before the first pup: ring the vet.",
+        "Lopate, Clinician's Brief (criteria list read)",
+        unless="born",
+    ),
+    _prompt("Write down every push from now on."),
+)
+FINISHED = (
+    _prompt(
+        "Have the vet see her and the pups within 24 hours.",
+        "home veterinary handbook on metritis (reported by another source)",
+    ),
+    _prompt("Pups {born}, afterbirths {passed}. Not accounted for: {owed}.", unless="caesarean"),
+    _prompt("Look for what is missing and write it down.", only="owing"),
+    _prompt(
+        "Take her temperature every day for the next two weeks.",
+        "home veterinary handbook on metritis (reported by another source)",
+    ),
+)
+LOW_TEMPERATURE = (
+    _prompt(
+        "That is low: labour often follows within a day.",
+        "Cavanagh, Clinician's Brief (excerpt read)",
+    ),
+    _prompt("Take it again within 2 hours to be sure, and write it down."),
+    _prompt("Do not leave her alone from now on. A temperature that stays up proves nothing."),
+)
+
+
+def prompts_for(entry: Entry, litter: Litter) -> tuple[str, ...]:
+    """What to say once about this entry; ``litter`` is as it stands with the entry in it."""
+    counts = {
+        "born": litter.born,
+        "passed": litter.ledger.passed,
+        "owed": len(litter.ledger.owed),
+    }
+    facts = _facts(entry, litter)
+    return tuple(
+        prompt.says.format(**counts)
+        for prompt in _chosen(entry, litter)
+        if prompt.only <= facts and not prompt.unless & facts
+    )
+
+
+def _chosen(entry: Entry, litter: Litter) -> tuple[Prompt, ...]:
+    """The prompts that belong to this moment."""
+    chosen: tuple[Prompt, ...] = ()
+    match entry.what:
+        case Birth():
+            chosen = BIRTH + (LAST_EXPECTED if litter.born == litter.expected else ())
+        case Contraction() if litter.first_push == entry and litter.alive:
+            chosen = NEXT_COMING
+        case Sign() if (litter.phase, litter.phase_since) == ("first stage", entry.at):
+            chosen = FIRST_SIGNS
+        case Waters():
+            chosen = WATERS
+        case Finished():
+            chosen = FINISHED
+        case Temperature(where="dam", celsius=value) if value <= LOW_CELSIUS:
+            chosen = () if litter.labour_since or litter.caesarean else LOW_TEMPERATURE
+        case _:
+            pass
+    return chosen
+
+
+def _facts(entry: Entry, litter: Litter) -> set[str]:
+    """What is known at this moment, in the words the prompts use."""
+    facts = {
+        "born": bool(litter.pups),
+        "owing": bool(litter.ledger.owed),
+        "caesarean": litter.caesarean is not None,
+    }
+    match entry.what:
+        case Birth() as birth:
+            facts |= {
+                "in-sac": birth.in_sac,
+                "weighed": birth.weight is not None,
+                "marked": birth.mark is not None,
+                birth.state or "state-unknown": True,
+            }
+        case Waters(colour=colour):
+            facts["coloured"] = colour != "unknown"
+        case _:
+            pass
+    return {fact for fact, holds in facts.items() if holds}

@@ -1,0 +1,1 @@
+"""Learning from nights that are over: a past whelping told again, moment by moment."""

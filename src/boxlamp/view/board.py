@@ -1,0 +1,295 @@
+"""The view model of the running litter record: a verdict in plain words and numbers."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta, tzinfo
+
+from boxlamp.engine import Alert, Clock, Verdict
+from boxlamp.model.entry import Entry
+from boxlamp.model.happenings import Amend, Note
+from boxlamp.model.levels import Level
+from boxlamp.model.litter import Litter, Pup
+from boxlamp.model.order import struck
+from boxlamp.model.quantities import plain
+from boxlamp.model.spans import in_words
+from boxlamp.rules.steps import missing_steps
+from boxlamp.view.text import clean, clock_text
+
+CAUTION = "A memory aid, not a diagnosis. In doubt ring the vet; the vet's word comes first."
+
+
+@dataclass(frozen=True)
+class AlertLine:
+    """One alert as a person reads it."""
+
+    level: Level
+    rule: str
+    subject: str
+    message: str
+    do: tuple[str, ...]
+    raised: str
+    quiet: bool
+    heard: str
+    """When it was acknowledged, or nothing."""
+
+
+@dataclass(frozen=True)
+class ClockLine:
+    """One running clock, or several of one rule told together by the most pressing."""
+
+    title: str
+    subjects: tuple[str, ...]
+    elapsed: str
+    level: Level | None
+    filled: float
+    """How much of the bar is filled, 0 to 1; the bar's end is the last limit."""
+    ticks: tuple[tuple[float, Level], ...]
+    coming: str
+    """The next level and when: ``call in 12 min (02:34)``."""
+
+
+@dataclass(frozen=True)
+class PupLine:
+    """One pup's row."""
+
+    number: int
+    mark: str
+    sex: str
+    born: str
+    weight: str
+    state: str
+    missing: tuple[str, ...]
+    afterbirth: str
+
+
+@dataclass(frozen=True)
+class EntryLine:
+    """One entry as it was typed."""
+
+    number: int
+    time: str
+    text: str
+    remark: str
+    """``about``, ``struck``, ``amended``, ``not understood`` - or nothing."""
+
+
+@dataclass(frozen=True)
+class Board:
+    """Everything the board shows, in the order in which it matters."""
+
+    dam: str
+    now: str
+    phase: str
+    tally: tuple[str, ...]
+    since: tuple[str, ...]
+    alerts: tuple[AlertLine, ...]
+    prompts: tuple[str, ...]
+    clocks: tuple[ClockLine, ...]
+    pups: tuple[PupLine, ...]
+    owed: str
+    entries: tuple[EntryLine, ...]
+    notes: tuple[str, ...]
+    vet: str
+    caution: str = CAUTION
+
+
+def board(verdict: Verdict, entries: Sequence[Entry], zone: tzinfo, *, latest: int = 8) -> Board:
+    """Set out a verdict for reading. ``entries`` are all entries as typed; the last are shown."""
+    litter, now = verdict.litter, verdict.at
+    return Board(
+        dam=clean(litter.details.dam or "The dam"),
+        now=clock_text(now, now, zone, seconds=True),
+        phase=phase_words(litter, now),
+        tally=_tally(litter),
+        since=tuple(_since(litter, entries, now)),
+        alerts=tuple(_alert(alert, litter, now, zone) for alert in verdict.alerts),
+        prompts=tuple(clean(prompt.message) for prompt in verdict.prompts),
+        clocks=tuple(_clocks(verdict, zone)),
+        pups=tuple(_pup(pup, litter, now, zone) for pup in litter.in_order),
+        owed=_owed(litter),
+        entries=tuple(entry_lines(entries, now, zone))[-latest:],
+        notes=tuple(_notes(verdict)),
+        vet=vet_words(litter),
+    )
+
+
+def phase_words(litter: Litter, now: datetime) -> str:
+    """The phase of the whelping and the time in it."""
+    if litter.phase_since is None:
+        return "waiting: no sign of labour written down"
+    words = {"waiting": "settled again", "labour": "in labour"}.get(litter.phase, litter.phase)
+    if litter.caesarean is not None and litter.phase == "labour":
+        words = "caesarean"
+    return f"{words}, {in_words(now - litter.phase_since)}"
+
+
+def _tally(litter: Litter) -> tuple[str, ...]:
+    how = {"xray": "x-ray", "scan": "scan", "guess": "a guess"}.get(litter.expected_by or "", "")
+    of = f" of {litter.expected} ({how})" if litter.expected is not None else ""
+    dead = litter.born - litter.alive
+    words = [f"born {litter.born}{of}", f"alive {litter.alive}"]
+    if dead:
+        words.append(f"dead {dead}")
+    owed = len(litter.ledger.owed)
+    return (*words, f"afterbirths {litter.ledger.passed}" + (f", {owed} owed" if owed else ""))
+
+
+def _since(litter: Litter, entries: Sequence[Entry], now: datetime) -> Iterable[str]:
+    if litter.last_birth is not None:
+        yield f"last pup {in_words(now - litter.last_birth)} ago"
+    if litter.last_contraction is not None:
+        yield f"last push {in_words(now - litter.last_contraction.at)} ago"
+    typed = [entry.recorded for entry in entries if entry.recorded <= now]
+    if typed:
+        yield f"last entry {in_words(now - max(typed))} ago"
+
+
+def _alert(alert: Alert, litter: Litter, now: datetime, zone: tzinfo) -> AlertLine:
+    message = clean(alert.message)
+    if alert.spell.clock == "failure":
+        message = (
+            f"The rule {alert.rule.id} has failed and watches nothing. Use your own judgement "
+            f"and the vet's. ({clean(alert.spell.detail)})"
+        )
+    return AlertLine(
+        level=alert.level,
+        rule=alert.rule.id,
+        subject=subject_words(alert.subject, litter),
+        message=message,
+        do=alert.do,
+        raised=clock_text(alert.raised, now, zone),
+        quiet=alert.quiet,
+        heard=clock_text(alert.acknowledged, now, zone) if alert.acknowledged else "",
+    )
+
+
+def subject_words(subject: str, litter: Litter) -> str:
+    """``pup 3 (red)`` for a pup with a mark; any other subject as it is."""
+    if subject.startswith("pup "):
+        pup = litter.pups.get(int(subject[4:]))
+        return clean(pup.name) if pup else subject
+    return subject
+
+
+def _clocks(verdict: Verdict, zone: tzinfo) -> Iterable[ClockLine]:
+    """The running clocks, those of one rule together, the most pressing first."""
+    groups: dict[str, list[Clock]] = {}
+    for clock in sorted(verdict.clocks, key=lambda clock: _urgency(clock, verdict.at)):
+        if clock.limits:
+            groups.setdefault(clock.rule.id, []).append(clock)
+    for group in groups.values():
+        first = group[0]
+        end = max(due for _, due in first.limits) - first.spell.since
+        yield ClockLine(
+            title=first.rule.title,
+            subjects=tuple(
+                subject_words(clock.spell.subject, verdict.litter)
+                for clock in group
+                if clock.spell.subject.startswith("pup ")
+            ),
+            elapsed=in_words(first.elapsed),
+            level=first.level,
+            filled=min(1.0, first.elapsed / end) if end else 1.0,
+            ticks=tuple(
+                ((due - first.spell.since) / end if end else 1.0, level)
+                for level, due in first.limits
+            ),
+            coming=_coming(first, verdict.at, zone),
+        )
+
+
+def _urgency(clock: Clock, now: datetime) -> tuple[int, datetime, datetime]:
+    ahead = clock.next_limit(now)
+    return -(clock.level or 0), ahead[1] if ahead else now, clock.spell.since
+
+
+def _coming(clock: Clock, now: datetime, zone: tzinfo) -> str:
+    ahead = clock.next_limit(now)
+    if ahead is not None:
+        level, due = ahead
+        word = "reminder" if level is Level.PROMPT else level.word
+        return f"{word} in {in_words(due - now)} ({clock_text(due, now, zone)})"
+    level, due = clock.limits[-1]
+    return f"past {level.word} since {clock_text(due, now, zone)}"
+
+
+def _pup(pup: Pup, litter: Litter, now: datetime, zone: tzinfo) -> PupLine:
+    state = "dead" if not pup.alive else ", ".join(pup.signs) or (pup.state or "")
+    return PupLine(
+        number=pup.number,
+        mark=clean(pup.mark or ""),
+        sex=pup.sex or "",
+        born=clock_text(pup.born, now, zone),
+        weight=f"{plain(pup.weight)} g" if pup.weight is not None else "",
+        state="" if state in {"alive", "well"} else state,
+        missing=missing_steps(pup) if pup.alive else (),
+        afterbirth=litter.afterbirth_of(pup.number).replace("-", " "),
+    )
+
+
+def _owed(litter: Litter) -> str:
+    owed = litter.ledger.owed
+    if litter.ledger.surplus:
+        return "one afterbirth more than pups: is a pup not written down?"
+    if not owed:
+        return ""
+    names = ", ".join(str(debt.pup) for debt in owed)
+    return (
+        f"afterbirth owed by pup {names}" if len(owed) == 1 else f"afterbirths owed: pups {names}"
+    )
+
+
+def entry_lines(entries: Sequence[Entry], now: datetime, zone: tzinfo) -> Iterable[EntryLine]:
+    """The entries as typed, in order of typing, with what became of each."""
+    withdrawn = struck(entries)
+    amended = {
+        entry.what.target
+        for entry in entries
+        if isinstance(entry.what, Amend) and entry.id not in withdrawn
+    }
+    for entry in entries:
+        remarks = []
+        if entry.certainty == "estimated":
+            remarks.append("about")
+        if entry.id in withdrawn:
+            remarks.append("struck")
+        elif entry.id in amended:
+            remarks.append("amended")
+        if isinstance(entry.what, Note) and entry.what.unread:
+            remarks.append("not understood")
+        yield EntryLine(
+            number=entry.id,
+            time=clock_text(entry.at, now, zone),
+            text=clean(entry.text or entry.what.kind),
+            remark=", ".join(remarks),
+        )
+
+
+def _notes(verdict: Verdict) -> Iterable[str]:
+    book = verdict.book
+    if book.now.risks:
+        yield f"Limits tightened: {', '.join(book.now.risks)}."
+    for change in book.changes:
+        limit = change.limit
+        span = in_words(timedelta(seconds=limit.seconds))
+        if change.refused:
+            yield f"Refused: {limit.rule} is never relaxed (asked for by {clean(limit.by)})."
+        else:
+            yield (
+                f"Limit changed: {limit.rule} {limit.level} at {span}, on the word of "
+                f"{clean(limit.by)}."
+            )
+
+
+def vet_words(litter: Litter) -> str:
+    """Whom to ring and how far it is, as far as known."""
+    details = litter.details
+    numbers = [
+        clean(f"{label}{number}")
+        for label, number in (("", details.vet_phone), ("night ", details.night_phone))
+        if number
+    ]
+    words = " ".join([clean(details.vet or "Vet"), *numbers]) if numbers or details.vet else ""
+    if details.travel_minutes is not None and words:
+        words += f", {details.travel_minutes} min away"
+    return words

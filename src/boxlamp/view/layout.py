@@ -1,0 +1,235 @@
+"""The board as lines of styled text, for a width and, in the console, a height.
+
+A line is a list of ``(role, text)`` pairs; what a role looks like is decided by whoever prints
+it. The words alone carry everything: level marks and words, never colour. A message or an
+action is wrapped and never cut; only names and typed lines are shortened to fit.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from boxlamp.model.levels import Level
+from boxlamp.view.board import AlertLine, Board, ClockLine, EntryLine, PupLine
+from boxlamp.view.text import fit, width_of, wrap
+
+Line = list[tuple[str, str]]
+
+
+@dataclass(frozen=True)
+class Glyphs:
+    """The few drawing characters, and their forms for a terminal without them."""
+
+    full: str = "━"
+    empty: str = "╌"
+    tick: str = "┃"
+    rule: str = "─"
+    dot: str = "·"
+
+
+FINE = Glyphs()
+PLAIN = Glyphs(full="=", empty="-", tick="|", rule="-", dot="-")
+
+_LEVEL_ROLE = {Level.WATCH: "watch", Level.CALL: "call", Level.GO: "go"}
+_BAR = 20
+_NARROW = 70
+
+
+def full(board: Board, width: int, glyphs: Glyphs = FINE) -> list[Line]:
+    """The whole board, however long it gets."""
+    blocks = [
+        head(board, width, glyphs),
+        *[alert(line, board.vet, width) for line in board.alerts],
+        calm(board, width),
+        prompts(board, width),
+        clocks(board, width, glyphs),
+        pups(board, width),
+        entries(board.entries, width),
+        notes(board, width),
+    ]
+    lines: list[Line] = []
+    for block in blocks:
+        if block and lines:
+            lines.append([])
+        lines.extend(block)
+    return lines
+
+
+def fitted(board: Board, width: int, height: int, glyphs: Glyphs = FINE) -> list[Line]:
+    """The board in exactly ``height`` lines or fewer: what matters most stays whole.
+
+    Alerts come first and are never dropped, only shortened to one line each when there are
+    many; then clocks, pups, the last entries, notes.
+    """
+    lines = head(board, width, glyphs)
+    lines += _alerts_within(board, width, height - len(lines))
+    for block in (
+        clocks(board, width, glyphs),
+        prompts(board, width),
+        pups(board, width),
+        entries(board.entries, width),
+        notes(board, width),
+    ):
+        room = height - len(lines)
+        if block and room > 1:
+            if room > len(block) + 4:
+                lines.append([])
+            lines += _cut(block, height - len(lines))
+    return lines[:height]
+
+
+def _alerts_within(board: Board, width: int, room: int) -> list[Line]:
+    whole = [alert(line, board.vet, width) for line in board.alerts]
+    if not whole:
+        return calm(board, width)
+    # The worst alert keeps its action whatever happens; the others give theirs up first.
+    for kept in range(len(whole), 0, -1):
+        lines = [line for block in whole[:kept] for line in block]
+        for short in board.alerts[kept:]:
+            lines += alert(short, "", width, actions=False)
+        if len(lines) <= max(room - 4, 4) or kept == 1:
+            return lines
+    return []
+
+
+def _cut(block: list[Line], room: int) -> list[Line]:
+    if len(block) <= room:
+        return block
+    return [*block[: room - 1], [("dim", f"  and {len(block) - room + 1} more")]]
+
+
+def head(board: Board, width: int, glyphs: Glyphs) -> list[Line]:
+    """Who, what phase, what time; then the tally and the times since the last of each."""
+    room = width - width_of(board.phase) - width_of(board.now) - 6
+    name = fit(board.dam, room).rstrip() if width_of(board.dam) > room else board.dam
+    gap = " " * max(2, width - width_of(name) - width_of(board.phase) - width_of(board.now) - 4)
+    lines: list[Line] = [
+        [
+            ("name", name),
+            ("text", "  "),
+            ("phase", board.phase),
+            ("text", gap + "  "),
+            ("time", board.now),
+        ],
+    ]
+    dot = f" {glyphs.dot} "
+    lines += [[("text", line)] for line in wrap(dot.join(board.tally), width)]
+    if board.since:
+        lines += [[("dim", line)] for line in wrap(dot.join(board.since), width)]
+    if board.owed:
+        lines += [[("owed", line)] for line in wrap(board.owed, width)]
+    lines.append([("dim", glyphs.rule * width)])
+    return lines
+
+
+def alert(line: AlertLine, vet: str, width: int, *, actions: bool = True) -> list[Line]:
+    """One alert: its mark and word, the sentence, then what to do and whom to ring."""
+    role = _LEVEL_ROLE[line.level]
+    label = f"{line.level.mark:>3} {line.level.word.upper():<5} "
+    about = "" if line.subject in {"dam", "litter"} else f"{line.subject}: "
+    heard = f" [heard {line.heard}]" if line.heard else ""
+    said = wrap(f"{about}{line.message} (since {line.raised}){heard}", width - len(label))
+    lines: list[Line] = [[(role, label), (role, said[0])]]
+    lines += [[("text", " " * len(label)), (role, more)] for more in said[1:]]
+    if not actions:
+        return lines
+    steps = list(line.do)
+    if vet and line.level >= Level.CALL:
+        steps.insert(1, vet)
+    for step in steps:
+        lines += [
+            [("text", " " * len(label)), ("do", part)] for part in wrap(step, width - len(label))
+        ]
+    return lines
+
+
+def calm(board: Board, width: int) -> list[Line]:
+    """What to say when nothing is wrong, so that silence is not mistaken for a broken board."""
+    if board.alerts:
+        return []
+    return [[("calm", line)] for line in wrap("No alert stands. Keep writing down what you see.",
+                                              width)]  # fmt: skip
+
+
+def prompts(board: Board, width: int) -> list[Line]:
+    """Reminders that are no alerts."""
+    return [[("do", line)] for words in board.prompts for line in wrap(f"- {words}", width)]
+
+
+def clocks(board: Board, width: int, glyphs: Glyphs) -> list[Line]:
+    """The running clocks, each with a bar to its last limit and what comes next."""
+    return [line for clock in board.clocks for line in _clock(clock, width, glyphs)]
+
+
+def _clock(line: ClockLine, width: int, glyphs: Glyphs) -> list[Line]:
+    role = _LEVEL_ROLE.get(line.level, "text") if line.level is not None else "text"
+    names = f" ({', '.join(line.subjects)})" if line.subjects else ""
+    title = f"{line.title}{names}"
+    told = f"{line.elapsed:>10}  {line.coming}"
+    bar = _bar(line, glyphs)
+    if width < _NARROW:
+        return [
+            [(role, fit(title, width).rstrip())],
+            *[[("dim", "  "), ("text", part)] for part in wrap(told, width - 2)],
+        ]
+    room = width - _BAR - 2 - width_of(told) - 2
+    return [[(role, fit(title, room)), ("text", "  "), (role, bar), ("text", f"  {told}")]]
+
+
+def _bar(line: ClockLine, glyphs: Glyphs) -> str:
+    filled = int(line.filled * _BAR)
+    cells = [glyphs.full if cell < filled else glyphs.empty for cell in range(_BAR)]
+    for place, _level in line.ticks:
+        cells[min(_BAR - 1, int(place * _BAR))] = glyphs.tick
+    return "".join(cells)
+
+
+def pups(board: Board, width: int) -> list[Line]:
+    """The pups in order of birth, with what is still to be done for each."""
+    if not board.pups:
+        return []
+    marks = min(12, max([4, *(width_of(pup.mark) for pup in board.pups)]))
+    lines: list[Line] = []
+    if width >= _NARROW:
+        lines.append([("dim", f"pup {fit('mark', marks)} sex   born   weight  afterbirth  to do")])
+    return lines + [line for pup in board.pups for line in _pup(pup, marks, width)]
+
+
+def _pup(pup: PupLine, marks: int, width: int) -> list[Line]:
+    todo = ", ".join(pup.missing) if pup.missing else "all done"
+    if pup.state == "dead":
+        todo = "dead"
+    elif pup.state:
+        todo = f"{pup.state.upper()}; {todo}"
+    if width < _NARROW:
+        facts = f"pup {pup.number} {pup.mark} {pup.sex} {pup.born} {pup.weight}"
+        rest = f"afterbirth {pup.afterbirth}; {todo}"
+        return [
+            [("text", line)]
+            for line in [*wrap(facts, width), *(f"  {part}" for part in wrap(rest, width - 2))]
+        ]
+    lead = (
+        f"{pup.number:>3} {fit(pup.mark, marks)} {fit(pup.sex, 5)} {fit(pup.born[-5:], 5)} "
+        f"{pup.weight:>7}  "
+    )
+    owed = "owed" if pup.afterbirth == "owed" else "text"
+    room = width - width_of(lead) - 12
+    wrapped = wrap(todo, room)
+    lines: list[Line] = [[("text", lead), (owed, f"{pup.afterbirth:<12}"), ("todo", wrapped[0])]]
+    return lines + [[("text", " " * (width - room)), ("todo", more)] for more in wrapped[1:]]
+
+
+def entries(lines: Iterable[EntryLine], width: int) -> list[Line]:
+    """The last entries as typed, newest last, each with the number a correction would name."""
+    rows: list[Line] = []
+    for line in lines:
+        lead = f"{line.number:>4}  {line.time:>5}  "
+        remark = f"  [{line.remark}]" if line.remark else ""
+        room = width - width_of(lead) - width_of(remark)
+        rows.append([("dim", lead), ("entry", fit(line.text, room).rstrip()), ("owed", remark)])
+    return rows
+
+
+def notes(board: Board, width: int) -> list[Line]:
+    """Changed limits, and the caution that always stands."""
+    said = [*board.notes, board.caution]
+    return [[("dim", line)] for words in said for line in wrap(words, width)]

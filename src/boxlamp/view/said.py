@@ -1,0 +1,54 @@
+"""Alerts and deadlines as single lines, for answers that are not a whole board."""
+
+from collections.abc import Iterator
+from datetime import tzinfo
+
+from boxlamp.engine import Alert, Deadline, Verdict
+from boxlamp.model.levels import Level
+from boxlamp.model.litter import Litter
+from boxlamp.model.spans import in_words
+from boxlamp.view.board import subject_words, vet_words
+from boxlamp.view.text import clean, clock_text
+
+
+def alert_lines(verdict: Verdict, zone: tzinfo) -> Iterator[str]:
+    """Every standing alert with what to do, the worst first; the vet's number where it helps."""
+    for alert in verdict.alerts:
+        yield alert_line(alert, verdict, zone)
+        steps = list(alert.do)
+        number = vet_words(verdict.litter)
+        if number and alert.level >= Level.CALL:
+            steps.insert(1, number)
+        yield from (f"          {step}" for step in steps)
+
+
+def alert_line(alert: Alert, verdict: Verdict, zone: tzinfo) -> str:
+    """One alert in one line."""
+    about = _about(alert.subject, verdict.litter)
+    raised = clock_text(alert.raised, verdict.at, zone)
+    return (
+        f"{alert.level.mark:>3} {alert.level.word.upper():<5} {about}{clean(alert.message)} "
+        f"(since {raised})"
+    )
+
+
+def next_line(verdict: Verdict, zone: tzinfo) -> str:
+    """The next level that will be reached if nothing is written down before."""
+    if not verdict.next:
+        return "Nothing is due next."
+    due = verdict.next[0]
+    return f"Next: {deadline_words(due, verdict, zone)}"
+
+
+def deadline_words(due: Deadline, verdict: Verdict, zone: tzinfo) -> str:
+    """``watch in 12 min (02:26): Afterbirth owed, pup 3``."""
+    name = subject_words(due.subject, verdict.litter)
+    about = f", {name}" if due.subject.startswith("pup ") else ""
+    return (
+        f"{due.level.word} in {in_words(due.due - verdict.at)} "
+        f"({clock_text(due.due, verdict.at, zone)}): {due.rule.title}{about}"
+    )
+
+
+def _about(subject: str, litter: Litter) -> str:
+    return f"{subject_words(subject, litter)}: " if subject.startswith("pup ") else ""

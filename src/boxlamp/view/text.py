@@ -1,0 +1,101 @@
+"""Small tools for setting text: cell widths, safe characters, times of day."""
+
+import unicodedata
+from datetime import datetime, timedelta, tzinfo
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+
+from wcwidth import wcswidth, wcwidth
+
+REPLACEMENT = "\N{REPLACEMENT CHARACTER}"
+_YESTERDAY = timedelta(days=1)
+
+
+def clean(text: str) -> str:
+    """The text without anything that could move a cursor or turn a line round.
+
+    Control characters, format characters (bidirectional overrides among them) and lone
+    surrogates are replaced visibly; line breaks and tabs become spaces.
+    """
+    return "".join(
+        " "
+        if char in "\n\r\t"
+        else REPLACEMENT
+        if unicodedata.category(char) in {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}
+        else char
+        for char in text
+    )
+
+
+def width_of(text: str) -> int:
+    """How many cells the text takes on a terminal."""
+    if text.isascii():
+        return len(text)
+    return max(0, wcswidth(text))
+
+
+def fit(text: str, cells: int) -> str:
+    """The text cut or padded to exactly so many cells. A cut is shown by a trailing ``~``."""
+    width = width_of(text)
+    if width <= cells:
+        return text + " " * (cells - width)
+    kept, used = "", 0
+    for char in text:
+        step = max(0, wcwidth(char))
+        if used + step > cells - 1:
+            break
+        kept, used = kept + char, used + step
+    return kept + "~" + " " * (cells - 1 - used) if cells > 0 else ""
+
+
+def wrap(text: str, cells: int) -> list[str]:
+    """The text in lines of at most so many cells, broken at spaces; nothing is ever dropped."""
+    lines, line = list[str](), ""
+    for word in text.split():
+        for piece in _pieces(word, cells):
+            if line and width_of(line) + 1 + width_of(piece) > cells:
+                lines.append(line)
+                line = piece
+            else:
+                line = f"{line} {piece}" if line else piece
+    return [*lines, line] if line or not lines else lines
+
+
+def _pieces(word: str, cells: int) -> list[str]:
+    """A word that is wider than a line, in pieces that are not."""
+    pieces, piece, used = list[str](), "", 0
+    for char in word:
+        step = max(0, wcwidth(char))
+        if used + step > cells and piece:
+            pieces.append(piece)
+            piece, used = "", 0
+        piece, used = piece + char, used + step
+    return [*pieces, piece]
+
+
+def zone_of(name: str) -> tzinfo:
+    """The zone of that IANA name, or UTC when there is no such zone here."""
+    try:
+        return ZoneInfo(name)
+    except (ZoneInfoNotFoundError, ValueError, OSError):
+        return ZoneInfo("UTC")
+
+
+def clock_text(at: datetime, now: datetime, zone: tzinfo, *, seconds: bool = False) -> str:
+    """A time of day as read off the wall clock, with the day when it is not today's.
+
+    ``02:14``; ``yesterday 23:50``; ``tomorrow 00:20``; ``Sun 1 Mar 23:50`` further away.
+    """
+    local, today = at.astimezone(zone), now.astimezone(zone).date()
+    time = local.strftime("%H:%M:%S" if seconds else "%H:%M")
+    if local.date() == today:
+        return time
+    if local.date() == today - _YESTERDAY:
+        return f"yesterday {time}"
+    if local.date() == today + _YESTERDAY:
+        return f"tomorrow {time}"
+    year = "" if local.year == today.year else f" {local.year}"
+    return f"{_DAYS[local.weekday()]} {local.day} {_MONTHS[local.month - 1]}{year} {time}"
+
+
+_DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")

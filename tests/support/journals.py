@@ -1,0 +1,95 @@
+"""Journals for tests: what to write into one, children that write, and small disks."""
+
+import multiprocessing
+import os
+import subprocess
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from datetime import UTC, datetime, timedelta
+from multiprocessing.connection import Connection
+from pathlib import Path
+
+import pytest
+
+from boxlamp.journal import Journal, open_journal
+from boxlamp.model.entry import Draft, Entry
+from boxlamp.model.happenings import Birth, Note, Strike
+
+NOW = datetime(2026, 3, 2, 2, 14, tzinfo=UTC)
+
+# A server that forks children quickly and has no threads of its own, whatever runs the tests.
+CHILDREN = multiprocessing.get_context("forkserver")
+CHILDREN.set_forkserver_preload(["support.journals"])
+
+
+def note(words: str = "all quiet") -> Callable[[tuple[Entry, ...]], Draft]:
+    """Makes a note."""
+    return lambda _entries: Draft(at=NOW, text=words, what=Note(words=words))
+
+
+def strike(target: int) -> Callable[[tuple[Entry, ...]], Draft]:
+    """Makes a strike of an earlier entry."""
+    return lambda _entries: Draft(at=NOW, text=f"strike {target}", what=Strike(target=target))
+
+
+def next_pup(text: str = "pup") -> Callable[[tuple[Entry, ...]], Draft]:
+    """Makes a birth of the next pup, counted from the entries that are there."""
+
+    def make(entries: tuple[Entry, ...]) -> Draft:
+        born = sum(isinstance(entry.what, Birth) for entry in entries)
+        return Draft(at=NOW, text=text, what=Birth(pup=born + 1))
+
+    return make
+
+
+def later(minutes: float) -> datetime:
+    """Some minutes after the tests' beginning of time."""
+    return NOW + timedelta(minutes=minutes)
+
+
+def filled(path: Path, count: int = 3) -> str:
+    """A closed journal with one litter and some notes; returns the litter's id."""
+    with open_journal(path) as journal:
+        litter = journal.open_litter("Bramble", opened=NOW)
+        for number in range(1, count + 1):
+            journal.record(litter, note(f"note {number}"), recorded=later(number))
+    return litter
+
+
+def texts(journal: Journal, litter: str) -> list[str]:
+    """The typed lines of a litter's entries."""
+    return [entry.text for entry in journal.entries(litter)]
+
+
+def write_for_ever(path: Path, litter: str, told: Connection) -> None:
+    """In a child: record entries and tell each number only when it is acknowledged."""
+    with open_journal(path) as journal:
+        for turn in range(100_000):
+            text = f"{os.getpid()} {turn}"
+            entry = journal.record(litter, note(text), recorded=later(turn))
+            told.send((entry.id, text))
+
+
+def write_births(path: Path, litter: str, count: int, told: Connection) -> None:
+    """In a child: record births, each numbered after the ones that are there."""
+    with open_journal(path) as journal:
+        for _ in range(count):
+            entry = journal.record(litter, next_pup(str(os.getpid())), recorded=NOW)
+            told.send(entry.id)
+    told.close()
+
+
+@contextmanager
+def small_disk(folder: Path, size: str) -> Iterator[Path]:
+    """A disk of its own with little room; skips the test where that is not permitted."""
+    folder.mkdir()
+    mounting = ["mount", "-t", "tmpfs", "-o", f"size={size},mode=0700", "tmpfs", str(folder)]
+    if os.name == "nt" or os.geteuid() != 0:
+        pytest.skip("mounting a small disk takes root")
+    done = subprocess.run(mounting, capture_output=True, text=True, check=False)
+    if done.returncode:
+        pytest.skip(f"mounting a small disk is not permitted here: {done.stderr.strip()}")
+    try:
+        yield folder
+    finally:
+        subprocess.run(["umount", str(folder)], check=True)
