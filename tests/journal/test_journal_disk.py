@@ -34,14 +34,31 @@ def test_a_full_disk_says_so_and_loses_nothing(tmp_path: Path) -> None:
                     text = f"{turn} " + "x" * 500
                     journal.record(litter, note(text), recorded=later(turn))
                     known.append(text)
-            # The mirror ran full first, and the person was told so.
-            assert {one.kind for one in journal.take_notices()} == {"mirror-behind"}
             assert texts(journal, litter) == known
             ballast.unlink()
             journal.record(litter, note("room again"), recorded=later(2000))
         with open_journal(path) as journal:
             assert texts(journal, litter) == [*known, "room again"]
         assert verify(path).ok
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="this system has no /dev/full")
+def test_a_full_disk_under_the_mirror(tmp_path: Path) -> None:
+    """When only the mirror's disk is full the entry is kept and the person told; later it heals."""
+    path, mirror = tmp_path / "journal.db", tmp_path / "journal.jsonl"
+    filled(path)
+    away = mirror.rename(tmp_path / "away")
+    mirror.symlink_to("/dev/full")
+    with open_journal(path) as journal:
+        journal.take_notices()
+        assert journal.record(LITTER, note("fourth"), recorded=later(4)).id == 4
+        (notice,) = journal.take_notices()
+        assert (notice.kind, "full" in notice.sentence) == ("mirror-behind", True)
+        mirror.unlink()
+        away.rename(mirror)
+        journal.record(LITTER, note("fifth"), recorded=later(5))
+        assert journal.take_notices() == ()
+    assert verify(path).ok
 
 
 def test_no_room_for_a_new_journal(tmp_path: Path) -> None:

@@ -32,7 +32,10 @@ def attend(
     ] = None,
     no_color: Annotated[bool, typer.Option("--no-color", help="No colour.")] = False,
 ) -> None:
-    """Sit at the box: the board in view, clocks ticking, one line to type in, one-key entries."""
+    """Sit at the box with the console.
+
+    The board stays in view and ticks; there is one line to type in, and one-key entries.
+    """
     output = Output()
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
         raise UsageError("attend needs a terminal. From a script use `boxlamp log LINE`.")

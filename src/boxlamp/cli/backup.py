@@ -15,7 +15,10 @@ def backup(
     target: Annotated[Path, typer.Argument(help="A new file, or a folder, e.g. on another disk.")],
     journal: options.Journal = None,
 ) -> None:
-    """Copy the journal and its mirror while both are in use, and check the copy."""
+    """Copy the whole journal somewhere else.
+
+    Works while it is in use; the copy is checked.
+    """
     made = copy_journal(journal or default_path(), target)
     Output().result(
         f"{made.path}: {made.report.litters} litters, {made.report.entries} entries, checked."

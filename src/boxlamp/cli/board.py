@@ -32,7 +32,7 @@ def board(
     plain: options.AsPlain = False,
     no_color: Annotated[bool, typer.Option("--no-color", help="No colour.")] = False,
 ) -> None:
-    """Show the running record: alerts, clocks, pups, afterbirths, last entries."""
+    """Show the running litter record."""
     output = Output()
     if follow and (at or as_json or plain):
         raise UsageError("--follow shows the present on a screen; leave out --at, --json, --plain.")

@@ -19,7 +19,10 @@ def check(
     as_json: options.AsJson = False,
     plain: options.AsPlain = False,
 ) -> None:
-    """Say what is wrong now. Exit code 0: nothing above watch; 1: ring or go; 2: failure."""
+    """Say what is wrong now.
+
+    Exit code 0: nothing above watch; 1: ring the vet, or go; 2: failure.
+    """
     output = Output()
     with session(journal, litter) as here:
         moment = moment_of(at, here)

@@ -29,7 +29,10 @@ def export(
     journal: options.Journal = None,
     litter: options.Litter = None,
 ) -> None:
-    """Write a litter out, complete with corrections, as JSON lines or as a night log."""
+    """Write a litter to a file.
+
+    As JSON lines or as a night log, complete with corrections; both come back through import.
+    """
     with session(journal, litter) as here:
         if form is Form.NIGHT:
             text = write_night(here.entries)

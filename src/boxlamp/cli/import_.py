@@ -18,7 +18,10 @@ def import_(
     dry_run: Annotated[bool, typer.Option("--dry-run", help="Only say what would happen.")] = False,
     journal: options.Journal = None,
 ) -> None:
-    """Take in a litter written elsewhere. The same file twice adds nothing."""
+    """Take in a litter written elsewhere.
+
+    All or nothing; the same file twice adds nothing.
+    """
     output = Output()
     record = read_record(file)
     with opened(journal) as book:

@@ -23,7 +23,10 @@ def litters(
     as_json: options.AsJson = False,
     plain: options.AsPlain = False,
 ) -> None:
-    """List the litters; the one in use is marked with `>`."""
+    """List the litters, or choose one.
+
+    The one in use is marked with `>`.
+    """
     output = Output()
     with opened(journal) as book:
         if use is not None:

@@ -31,7 +31,9 @@ def log(
     no_input: options.NoInput = False,
     as_json: options.AsJson = False,
 ) -> None:
-    """Write down one line, e.g. `boxlamp log 02:14 pup m 312g red`.
+    """Write down one line and hear what it changed.
+
+    For example: boxlamp log 02:14 pup m 312g red
 
     The line needs no quotes unless your shell would change it (`;` and `#` do). See
     `boxlamp words` for everything that can be written.

@@ -87,7 +87,9 @@ def new(
     by: options.By = "",
     no_input: options.NoInput = False,
 ) -> None:
-    """Open a litter record, e.g. `boxlamp new --dam Bramble --expect '6 xray'`.
+    """Open a litter record.
+
+    For example: boxlamp new --dam Bramble --expect '6 xray'
 
     At a terminal it asks for what is missing; press Enter to leave a question open.
     Everything can be added later with `boxlamp log set KEY VALUE`.
@@ -145,5 +147,5 @@ def _together(drafts: list[Draft]) -> list[Draft]:
     for draft in drafts:
         if isinstance(draft.what, Details):
             details = merged(details, draft.what)
-    opening = first.model_copy(update={"what": details, "text": ""})
+    opening = first.model_copy(update={"what": details, "text": "litter opened"})
     return [opening, *(draft for draft in drafts if not isinstance(draft.what, Details))]

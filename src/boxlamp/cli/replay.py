@@ -13,10 +13,12 @@ from boxlamp.cli.output import Output
 from boxlamp.desk.files import read_record
 from boxlamp.desk.session import UsageError
 from boxlamp.engine import Transition, explain
+from boxlamp.language import say
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Details
 from boxlamp.model.levels import Level
 from boxlamp.model.litter import fold
+from boxlamp.model.quantities import plain
 from boxlamp.model.story import Story
 from boxlamp.training.retelling import Moment, retell, unmet
 from boxlamp.view.board import CAUTION
@@ -38,7 +40,7 @@ def replay(
     ] = None,
     as_json: options.AsJson = False,
 ) -> None:
-    """Tell a past night again: every line as it was typed, every alert as it came and went.
+    """Tell a past night again, with its alerts.
 
     With --speed it takes its time, quiet stretches cut short; --json prints the changes of the
     alerts, one object a line.
@@ -76,8 +78,13 @@ def replay(
 
 def _opening(entries: tuple[Entry, ...], zone: tzinfo) -> Iterator[str]:
     details = fold(Story(entries)).details
-    first = entries[0].at.astimezone(zone)
-    yield f"{clean(details.dam or 'A dam')}, {first:%d %B %Y} ({zone})"
+    first = min(entry.at for entry in entries if entry.certainty != "day").astimezone(zone)
+    facts = (details.breed, f"{plain(details.weight / 1000)} kg" if details.weight else None)
+    told = ", ".join(clean(fact) for fact in (details.dam or "A dam", *facts) if fact)
+    yield f"{told}. The night of {first:%d %B %Y}, {zone}."
+    for entry in entries:
+        if entry.certainty == "day" and not isinstance(entry.what, Details):
+            yield f"{entry.at.astimezone(zone):%d %b %Y}          {typed_words(entry)}"
     yield ""
 
 
@@ -85,12 +92,11 @@ def _told(moment: Moment, zone: tzinfo) -> Iterator[str]:
     time_text = moment.at.astimezone(zone).strftime("%H:%M:%S")
     if moment.entry is not None:
         entry = moment.entry
-        if isinstance(entry.what, Details) and not entry.text:
-            return
-        typed = clean(entry.text or entry.what.kind)
-        late = entry.at != entry.recorded and entry.certainty != "day"
+        if entry.certainty == "day":
+            return  # told at the top
+        late = entry.at != entry.recorded
         about = f"  [at {clock_text(entry.at, moment.at, zone)}]" if late else ""
-        yield f"{time_text}             {typed}{about}"
+        yield f"{time_text}             {typed_words(entry)}{about}"
         return
     if moment.step is None:
         return
@@ -102,8 +108,15 @@ def _told(moment: Moment, zone: tzinfo) -> Iterator[str]:
         yield f"{time_text}      heard  {subject}{step.rule.title}"
     else:
         lead = f"{time_text}  {step.level.mark:>3} {step.level.word.upper():<6}"
-        yield f"{lead} {subject}{clean(explain(step.rule, step.spell, step.at))}"
+        message = clean(explain(step.rule, step.spell, step.at))
+        yield f"{lead} {'' if step.subject in message else subject}{message}"
         yield from (f"{' ' * 21}{todo}" for todo in step.rule.steps(step.level)[:1])
+
+
+def typed_words(entry: Entry) -> str:
+    """What an entry says, without the time it was typed with."""
+    note = f"; {entry.note}" if entry.note else ""
+    return clean(f"{say(entry.what)}{note}")
 
 
 def _closing(entries: tuple[Entry, ...], end: datetime, steps: list[Transition]) -> Iterator[str]:

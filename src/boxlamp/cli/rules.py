@@ -17,7 +17,10 @@ def rules(
     as_json: options.AsJson = False,
     plain: options.AsPlain = False,
 ) -> None:
-    """List every rule, or explain one: what it watches, when it fires, on whose evidence."""
+    """List every rule, or explain one.
+
+    A rule's page says what it watches, when exactly it fires, and on whose evidence.
+    """
     output = Output()
     protocol = outside.default_protocol()
     if rule is not None:

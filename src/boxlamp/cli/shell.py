@@ -6,13 +6,14 @@ This is the only module that knows how a typer application is put together.
 import sys
 from collections.abc import Sequence
 from importlib import import_module
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from boxlamp.cli.argv import Call, parted
 from boxlamp.cli.catalogue import BY_NAME, COMMANDS, Command
 
 if TYPE_CHECKING:
     import typer
+    from typer.core import TyperGroup
 
 _HELP = """Write down a whelping as it happens, and be told when to ring the vet.
 
@@ -64,6 +65,7 @@ def _called(call: Call) -> int:
         add_completion=call.command is None,
         help=_HELP,
         context_settings=_SETTINGS,
+        cls=_grouped(),
         pretty_exceptions_enable=False,
         no_args_is_help=True,
     )
@@ -77,6 +79,25 @@ def _called(call: Call) -> int:
     app.callback()(_root)
     result = typer.main.get_command(app).main(args=words, prog_name="boxlamp", standalone_mode=True)
     return result if isinstance(result, int) else 0
+
+
+def _grouped() -> "type[TyperGroup]":
+    """The help with its commands under the moment they are for."""
+    from typer.core import TyperGroup
+
+    class Grouped(TyperGroup):
+        def format_commands(self, ctx: Any, formatter: Any) -> None:  # noqa: ANN401 - typer's own
+            for group in dict.fromkeys(command.group for command in COMMANDS):
+                rows = [
+                    (command.name, found.get_short_help_str(60))
+                    for command in COMMANDS
+                    if command.group == group and (found := self.get_command(ctx, command.name))
+                ]
+                if rows:
+                    with formatter.section(group):
+                        formatter.write_dl(rows)
+
+    return Grouped
 
 
 def _root() -> None:

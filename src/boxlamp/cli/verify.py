@@ -42,7 +42,10 @@ def verify(
     journal: options.Journal = None,
     as_json: options.AsJson = False,
 ) -> None:
-    """Check the journal and its plain-text mirror. Exit code 0: whole; 1: not."""
+    """Check that the record is whole.
+
+    Compares the journal with its plain-text mirror. Exit code 0: whole; 1: not.
+    """
     output = Output()
     path = journal or default_path()
     if rebuild is not None:

@@ -25,7 +25,7 @@ def words(
     as_json: options.AsJson = False,
     plain: options.AsPlain = False,
 ) -> None:
-    """List every word that can be typed at the box. A line is: [when] words [; free note]."""
+    """List every word that can be typed."""
     output = Output()
     chosen = VOCABULARY if word is None else _meant(word)
     if as_json:

@@ -17,8 +17,7 @@ def answer_lines(written: Written, zone: tzinfo) -> Iterator[str]:
         if written.unread.nearest:
             yield f"      Try: {written.unread.nearest}"
     else:
-        about = "about " if entry.certainty == "estimated" else ""
-        yield f"{entry.id:>4}  {about}{at}  {written.echo}"
+        yield f"{entry.id:>4}  {written.echo}"
     yield from (f"      over: {alert.rule.title}" for alert in written.cleared)
 
 

@@ -3,7 +3,7 @@
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing, suppress
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Literal
 
@@ -115,6 +115,8 @@ def _read_database(connection: sqlite3.Connection, copy: Copy) -> None:
         copy.say("database-damaged", f"The database is damaged: {error}.")
     for record in found:
         copy.records[record.litter, record.number] = record
+    for place, record in copy.records.items():
+        copy.records[place] = replace(record, prev=copy.hash_before(record))
 
 
 def _check_file(connection: sqlite3.Connection, copy: Copy) -> None:
@@ -170,15 +172,13 @@ def _check_chains(copy: Copy) -> None:
                 copy.say("chain-broken", f"{gap}: not in the {copy.name}.", (litter, expected))
             expected = record.number + 1
             before = copy.hash_before(record)
-            if copy.name == "mirror":
-                if before and before != record.prev:
-                    copy.say(
-                        "chain-broken",
-                        f"{named(place)} in the mirror does not follow the one before it.",
-                        place,
-                    )
-                before = record.prev
-            if before and not record.follows(before):
+            if before and before != record.prev:
+                copy.say(
+                    "chain-broken",
+                    f"{named(place)} in the {copy.name} does not follow the one before it.",
+                    place,
+                )
+            if record.prev and not record.follows(record.prev):
                 kind: FindingKind = "row-changed" if copy.name == "database" else "line-damaged"
                 copy.say(
                     kind, f"{named(place)} in the {copy.name} is not as it was written.", place

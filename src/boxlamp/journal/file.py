@@ -81,15 +81,26 @@ class JournalFile:
             (version,) = self._live().execute("PRAGMA data_version").fetchone()
         return int(version)
 
-    def write_mirror(self) -> None:
-        """Bring the mirror up to the database. Never fails: what goes wrong is a notice."""
+    def write_mirror(self, end: tuple[str, int, str] | None = None) -> None:
+        """Bring the mirror up to the database. What goes wrong is a notice and no failure.
+
+        ``end`` is the record just written. Should the file have been removed or replaced in the
+        very moment of writing, so that the record is not in it, that is said aloud.
+        """
+        kept = True
         try:
             # A transaction that changes nothing: its lock keeps two terminals from
             # appending at once.
             with self.writing() as connection:
+                kept = end is None or rows.hash_at(connection, end[0], end[1]) == end[2]
                 self._append(connection)
         except JournalError as error:
             self._mirror_failed(error)
+        if not kept:
+            raise BusyError(
+                f"{self.path} was replaced by another program while this was written, so it was "
+                "not kept. Look at the last entries and type the line again.",
+            )
 
     def _append(self, connection: sqlite3.Connection) -> None:
         with translated(self.mirror):
@@ -128,8 +139,8 @@ class JournalFile:
         self._open()
 
     def _prepare(self) -> None:
-        """See to it that there is a file to open."""
-        if self.path.exists() and (self.path.stat().st_size or not self.mirror.exists()):
+        """See to it that there is a file to open. A new one is filled from a mirror later."""
+        if self.path.exists():
             return
         private_folder(self.path.parent)
         orphans = list(sides_of(self.path))
@@ -137,16 +148,11 @@ class JournalFile:
             for side in orphans:
                 # Beside a new database SQLite would play it back and spoil the file.
                 set_aside(side)
-        if self.mirror.exists() and self.mirror.stat().st_size:
-            from boxlamp.journal.repair import replace_missing
-
-            self.notices.append(replace_missing(self.path))
-        elif not self.path.exists():
-            try:
-                private_file(self.path)
-            except FileExistsError:
-                # Another terminal was faster.
-                return
+        try:
+            private_file(self.path)
+        except FileExistsError:
+            # Another terminal was faster.
+            return
 
     def _begin(self) -> sqlite3.Connection:
         for _ in range(_ATTEMPTS):
@@ -178,18 +184,7 @@ class JournalFile:
         """Before anything new is numbered: take back what only the mirror still has."""
         try:
             stands = mirror.standing(connection, mirror.read_head(self.mirror))
-            if stands == "ahead":
-                lost = mirror.beyond(connection, self.mirror)
-                if lost is not None:
-                    with translated(self.path):
-                        rows.insert(connection, lost)
-                    self._say(
-                        "entries-returned",
-                        f"The database had lost its last {len(lost)} records, perhaps in a power "
-                        "cut. They are back from the mirror.",
-                    )
-                    return
-            if stands in {"ahead", "differs"}:
+            if stands in {"ahead", "differs"} and not self._take_back(connection):
                 kept = set_aside(self.mirror)
                 self._say(
                     "mirror-set-aside",
@@ -198,6 +193,36 @@ class JournalFile:
                 )
         except OSError as error:
             self._mirror_failed(from_system(error, self.mirror))
+
+    def _take_back(self, connection: sqlite3.Connection) -> bool:
+        """Put into the database what only the mirror has; says whether there was anything.
+
+        The mirror is left as it is: should this transaction fail, all is as before.
+        """
+        lost = mirror.beyond(connection, self.mirror)
+        empty = not rows.top(connection)
+        if lost is None and empty:
+            from boxlamp.journal.copies import from_mirror
+            from boxlamp.journal.join import join
+
+            lost = join([from_mirror(self.mirror)]).records
+        if not lost:
+            return False
+        with translated(self.path):
+            rows.insert(connection, lost)
+        if empty:
+            self._say(
+                "database-rebuilt",
+                f"The database {self.path} was gone. It was built again from its mirror: "
+                f"{len(lost)} records; the litter last written to is {lost[-1].litter}.",
+            )
+        else:
+            self._say(
+                "entries-returned",
+                f"The database had lost its last {len(lost)} records, perhaps in a power cut. "
+                "They are back from the mirror.",
+            )
+        return True
 
     def _mirror_failed(self, error: JournalError) -> None:
         self._say(

@@ -47,6 +47,8 @@ def refusing(where: str = "The entry") -> Iterator[None]:
         # The path into a union is long; its last part is the word a person knows.
         field = next((str(part) for part in reversed(first["loc"]) if part), "")
         said = f"{field}: {first['msg']}" if field else first["msg"]
+        # The message may quote the file: not at any length, and no terminal codes.
+        said = "".join(letter if letter.isprintable() else "?" for letter in said[:200])
         raise RefusedError(f"{where} cannot be kept as it is ({said}).") from error
     except OverflowError as error:
         raise RefusedError(f"{where} cannot be kept as it is (a time out of range).") from error

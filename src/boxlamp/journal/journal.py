@@ -115,9 +115,10 @@ class Journal:
                     draft.numbered(number, slug, opened, by)
                     for number, draft in enumerate(drafts, start=1)
                 ]
-            rows.append(connection, slug, [one.model_dump_json() for one in (opening, *entries)])
+            bodies = [one.model_dump_json() for one in (opening, *entries)]
+            end = rows.append(connection, slug, bodies)
             rows.set_setting(connection, "current", slug)
-        self._file.write_mirror()
+        self._file.write_mirror(end)
         return slug
 
     # Entries
@@ -155,8 +156,8 @@ class Journal:
                 every = (*before, *added)
                 with refusing():
                     added.append(make(every).numbered(len(every) + 1, litter, recorded, by))
-            rows.append(connection, litter, [entry.model_dump_json() for entry in added])
-        self._file.write_mirror()
+            end = rows.append(connection, litter, [entry.model_dump_json() for entry in added])
+        self._file.write_mirror(end)
         if added and (back := clock_went_back(before, added[0].recorded)) is not None:
             self._file.notices.append(clock_notice(back, added[0].id))
         return tuple(added)
@@ -185,8 +186,8 @@ class Journal:
                 return intake(connection, opening, tuple(entries), as_new=as_new)
         with self._file.writing() as connection:
             taken = intake(connection, opening, tuple(entries), as_new=as_new)
-            rows.append(connection, taken.litter, taken.bodies())
-        self._file.write_mirror()
+            end = rows.append(connection, taken.litter, taken.bodies())
+        self._file.write_mirror(end)
         return taken
 
     def _entries(self, connection: sqlite3.Connection, litter: str) -> tuple[Entry, ...]:

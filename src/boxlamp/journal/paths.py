@@ -158,28 +158,6 @@ def put_in_place(new: Path, path: Path) -> Path | None:
     return kept
 
 
-def put_if_free(new: Path, path: Path) -> bool:
-    """Let ``path`` be the file ``new`` unless the name is taken; says whether it was free."""
-    try:
-        if os.name == "nt":
-            # Here a rename never replaces.
-            new.rename(path)
-        else:
-            os.link(new, path)
-            new.unlink()
-    except FileExistsError:
-        new.unlink()
-        return False
-    except OSError:
-        # A disk without hard links.
-        if path.exists():
-            new.unlink()
-            return False
-        new.rename(path)
-    sync_folder(path.parent)
-    return True
-
-
 def set_aside(path: Path) -> Path:
     """Move a file to a dated name beside it."""
     kept = kept_name(path)

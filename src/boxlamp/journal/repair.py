@@ -14,13 +14,12 @@ from boxlamp.journal.chain import Record
 from boxlamp.journal.copies import Copy, from_database, from_mirror
 from boxlamp.journal.errors import DamagedError, NotAJournalError, translated
 from boxlamp.journal.join import join
-from boxlamp.journal.notices import Finding, Notice
+from boxlamp.journal.notices import Finding
 from boxlamp.journal.paths import (
     flush,
     mirror_of,
     open_private,
     private_file,
-    put_if_free,
     put_in_place,
     settled,
     write_all,
@@ -76,28 +75,6 @@ def recover(path: Path, also: Sequence[Path] = ()) -> Repair:
         kept = put_in_place(_new_database(path, joined.records, joined.current), path)
         kept_mirror = put_in_place(_new_mirror(path, joined.records), mirror_of(path))
     return Repair(len(joined.records), _those(kept, kept_mirror), tuple(joined.findings))
-
-
-def replace_missing(path: Path) -> Notice:
-    """Build a database that is gone from its mirror, as far as the mirror can be proven."""
-    mirror = from_mirror(mirror_of(path))
-    joined = join([mirror])
-    new = _new_database(path, joined.records, joined.current)
-    if path.exists():
-        # An empty file, left by a crash before anything was in it.
-        new.replace(path)
-    elif not put_if_free(new, path):
-        return Notice("database-rebuilt", f"The database {path} was missing and is back.")
-    sentence = (
-        f"The database {path} was missing; it was built again from its mirror, "
-        f"{len(joined.records)} records. The litter in use is now {joined.current or 'none'}."
-    )
-    if not mirror.sound:
-        kept = put_in_place(_new_mirror(path, joined.records), mirror_of(path))
-        sentence += (
-            f" The mirror was damaged in {len(mirror.findings)} places and is kept as {kept}."
-        )
-    return Notice("database-rebuilt", sentence)
 
 
 @contextmanager
@@ -163,9 +140,7 @@ def _must_not_lose(old: Copy, source: Copy, path: Path) -> None:
     """A rebuild must not put away an entry that only the old copy has."""
     for place, record in old.records.items():
         known = source.records.get(place)
-        if (known is None or known.body != record.body) and record.follows(
-            record.prev or old.hash_before(record)
-        ):
+        if (known is None or known.body != record.body) and record.follows(record.prev):
             raise DamagedError(
                 f"The {old.name} of {path} holds entries that the {source.name} does not, so "
                 "nothing was rebuilt. Recover from both copies instead.",

@@ -52,8 +52,13 @@ def hash_at(connection: sqlite3.Connection, litter: str, number: int) -> str:
     return found[0] if found else ""
 
 
-def append(connection: sqlite3.Connection, litter: str, bodies: Iterable[str]) -> None:
-    """Add records to the end of a litter's chain; the first of a new litter is its opening."""
+def append(
+    connection: sqlite3.Connection, litter: str, bodies: Iterable[str]
+) -> tuple[str, int, str]:
+    """Add records to the end of a litter's chain; the first of a new litter is its opening.
+
+    What comes back is the new end: litter, number and hash.
+    """
     number, prev = chain_end(connection, litter)
     seq = top(connection)
     for body in bodies:
@@ -62,6 +67,7 @@ def append(connection: sqlite3.Connection, litter: str, bodies: Iterable[str]) -
             "INSERT INTO record (seq, litter, number, hash, body) VALUES (?, ?, ?, ?, ?)",
             (seq, litter, number, prev, body),
         )
+    return litter, number, prev
 
 
 def entries_after(connection: sqlite3.Connection, litter: str, number: int) -> Iterator[Entry]:

@@ -6,11 +6,14 @@
 
 from boxlamp.language.context import Context, Doubt, Heard, NotUnderstood
 from boxlamp.language.line import kept_as_note, read_line
+from boxlamp.language.night import Expected, Night, NightError
+from boxlamp.language.night_read import read_night
+from boxlamp.language.night_write import write_night
 from boxlamp.language.say import say
 from boxlamp.language.vocabulary import VOCABULARY
 from boxlamp.language.word import Word
 
 __all__ = [
-    "VOCABULARY", "Context", "Doubt", "Heard", "NotUnderstood", "Word",
-    "kept_as_note", "read_line", "say",
+    "VOCABULARY", "Context", "Doubt", "Expected", "Heard", "Night", "NightError", "NotUnderstood",
+    "Word", "kept_as_note", "read_line", "read_night", "say", "write_night",
 ]  # fmt: skip

@@ -8,7 +8,7 @@ from typing import TypeVar
 from boxlamp.language import sentences
 from boxlamp.language.clock import span_seconds
 from boxlamp.language.context import NotUnderstood
-from boxlamp.language.tokens import Words
+from boxlamp.language.tokens import Words, words_of
 from boxlamp.model.quantities import (
     GRAMS_PER_OUNCE,
     GRAMS_PER_POUND,
@@ -21,11 +21,13 @@ from boxlamp.model.quantities import (
 
 U = TypeVar("U")
 
-_NUMBER_AND_UNIT = re.compile(r"(\d{1,7}(?:[.,]\d{1,9})?|[.,]\d{1,9})([^\d\s.,][^\s]*)?\Z", re.ASCII)
+_NUMBER = r"\d{1,7}(?:[.,]\d{1,9})?|[.,]\d{1,9}"
+_NUMBER_AND_UNIT = re.compile(rf"({_NUMBER})([^\d\s.,]\S*)?\Z", re.ASCII)
 _POUNDS_AND_OUNCES = re.compile(r"(\d{1,3})lbs?(\d{1,3}(?:[.,]\d{1,6})?)ozs?\Z", re.ASCII)
 _SPAN = re.compile(r"(?:\d{1,5}(?:d|h|hrs?|m|mins?|s|secs?)?)+\Z", re.ASCII)
-_SPAN_UNITS = frozenset(("d", "day", "days", "h", "hr", "hrs", "hour", "hours", "m", "min",
-                         "mins", "minute", "minutes", "s", "sec", "secs", "second", "seconds"))  # fmt: skip
+_SPAN_UNITS = words_of(
+    "d day days h hr hrs hour hours m min mins minute minutes s sec secs second seconds"
+)
 
 GRAM, KILO = Decimal(1), Decimal(1000)
 

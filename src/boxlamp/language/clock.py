@@ -36,6 +36,7 @@ _NOW = re.compile(rf"(?:just )?now{_ENDS}", _FLAGS)
 _PIECES = re.compile(rf"(\d+)\s*({_UNIT})?", _FLAGS)
 _SECONDS = {"d": 86400, "h": 3600, "m": 60, "s": 1, "": 60}
 _IN_WORDS = {"half an hour": 1800, "an hour": 3600, "a minute": 60}
+_FURTHEST_BACK = timedelta(days=400)
 _YEARS = range(1990, 2201)
 
 
@@ -84,13 +85,15 @@ def span_seconds(text: str) -> int:
 
 def a_day(text: str) -> date:
     """The day written ``2026-03-02``."""
+    example = "2026-03-02 02:14 waters"
     try:
         year, month, day = (int(part) for part in text.split("-"))
-        if year not in _YEARS:
-            raise ValueError
-        return date(year, month, day)
+        found = date(year, month, day)
     except ValueError:
-        raise NotUnderstood(sentences.NO_SUCH_DAY.format(text), "2026-03-02 02:14 waters") from None
+        raise NotUnderstood(sentences.NO_SUCH_DAY.format(text), example) from None
+    if year not in _YEARS:
+        raise NotUnderstood(sentences.NO_SUCH_DAY.format(text), example)
+    return found
 
 
 def _a_clock(found: re.Match[str]) -> tuple[time, bool]:
@@ -152,6 +155,8 @@ def _clock(found: re.Match[str], typed: str) -> Spoken:
 
 def _ago(found: re.Match[str], typed: str) -> Spoken:
     back = timedelta(seconds=span_seconds(found["span"]))
+    if back > _FURTHEST_BACK:
+        raise NotUnderstood(sentences.TOO_FAR_BACK.format(typed), "2026-03-02 02:14 waters")
     return Spoken(typed, back=back)
 
 

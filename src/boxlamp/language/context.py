@@ -42,7 +42,7 @@ class Doubt:
     """A question to ask before a line is taken as it was read, and how to type it surely.
 
     Codes: ``future``, ``old``, ``ambiguous-clock``, ``nonexistent-clock``, ``implausible``,
-    ``mark``, ``mark-taken``, ``pup-number``.
+    ``mark``, ``mark-taken``, ``pup-number``, ``birth-or-part``.
     """
 
     code: str
@@ -59,8 +59,10 @@ class Heard:
     doubts: tuple[Doubt, ...] = ()
 
 
-class NotUnderstood(Exception):
+class NotUnderstood(Exception):  # noqa: N818 - it is what a person is told, not a failure
     """A line that cannot be read: why, and the nearest line that would have worked."""
+
+    exit_code = 2
 
     def __init__(self, why: str, nearest: str = "") -> None:
         super().__init__(why)

@@ -9,15 +9,18 @@ from boxlamp.language.context import NotUnderstood
 from boxlamp.language.ear import Ear
 from boxlamp.language.pups import check_mark, number_in
 from boxlamp.language.terms import (
+    BIRTH_NOISE,
     BIRTH_STATES,
     DAM_SIGNS,
+    IN_SAC,
     MARK_WORDS,
     NOT_BORN,
     PRESENTATIONS,
     SEXES,
+    is_plain_mark,
 )
 from boxlamp.language.text import same
-from boxlamp.language.tokens import Words, table
+from boxlamp.language.tokens import Words
 from boxlamp.language.word import Word
 from boxlamp.model.happenings import Birth, BirthState, Presentation, Sex
 from boxlamp.model.quantities import plain
@@ -27,11 +30,7 @@ T = TypeVar("T")
 _LIGHTEST, _HEAVIEST = Decimal(50), Decimal(1200)
 _LARGEST_BARE_NUMBER = 30
 _LAST_PUP = 99
-
-_IN_SAC = table({"in sac": "in the sac|in its sac|inside sac|in bag|in the bag|sac unopened"})
-_PUP = frozenset(("pup", "puppy", "born", "birth", "number", "delivered", "weight", "sex", "weighs",
-                  "out", "here", "newborn"))  # fmt: skip
-_MARK = frozenset(("mark", "marked", "called", "named"))
+_NAMING = frozenset(("mark", "marked", "called", "named"))
 
 
 @dataclass
@@ -54,16 +53,16 @@ def birth(words: Words, ear: Ear) -> Birth:
     while (token := words.peek()) is not None:
         if token.quoted:
             seen.mark, seen.mark_named = [words.pop().raw], True
-        elif token.key in _MARK:
+        elif token.key in _NAMING:
             words.pop()
             seen.mark_named = True
-        elif token.key in _PUP:
+        elif token.key in BIRTH_NOISE:
             words.pop()
-            seen.number = _own_number(words) if seen.number is None else seen.number
         else:
             _part(words, seen, ear)
     number = _number(seen, ear)
     _question_weight(seen.weight, ear)
+    _question_part(seen, words, ear)
     return Birth(
         pup=number, sex=seen.sex, weight=seen.weight, mark=_mark(seen, number, ear),
         state=seen.state, presentation=seen.presentation, in_sac=seen.in_sac,
@@ -71,7 +70,7 @@ def birth(words: Words, ear: Ear) -> Birth:
 
 
 def _own_number(words: Words) -> int | None:
-    """The number of the pup itself. A bare number over 30 is a weight; ``#85`` is a number."""
+    """The number of the pup itself; a bare number over 30 is a weight, ``#85`` a number."""
     start = words.place
     number = number_in(words)
     bare = number is not None and words.tokens[start].key.isdigit()
@@ -84,7 +83,7 @@ def _own_number(words: Words) -> int | None:
 
 def _part(words: Words, seen: _Seen, ear: Ear) -> None:
     """Take one part of a birth; a word that is none of them is left for the mark."""
-    in_sac = words.phrase(_IN_SAC)
+    in_sac = words.phrase(IN_SAC)
     state = None if in_sac else words.phrase(BIRTH_STATES)
     way = None if in_sac or state else words.phrase(PRESENTATIONS)
     sex = None if in_sac or state or way else words.phrase(SEXES)
@@ -96,8 +95,8 @@ def _part(words: Words, seen: _Seen, ear: Ear) -> None:
         seen.presentation = _one(seen.presentation, way, "positions")
     elif sex:
         seen.sex = _one(seen.sex, sex, "sexes")
-    elif words.key().startswith("#"):
-        seen.number = _one(seen.number, number_in(words), "numbers")
+    elif (number := _own_number(words)) is not None:
+        seen.number = _one(seen.number, number, "numbers")
     elif (grams := amounts.weight(words, ear.remarks)) is not None:
         seen.weight = _one(seen.weight, grams, "weights")
     else:
@@ -137,6 +136,16 @@ def _question_weight(weight: Decimal | None, ear: Ear) -> None:
         ear.doubt("implausible", sentence, sentences.IMPLAUSIBLE_FIX)
 
 
+def _question_part(seen: _Seen, words: Words, ear: Ear) -> None:
+    """``pup head`` alone may be a pup of which only the head is showing."""
+    said_more = seen.sex or seen.weight or seen.state or seen.mark or seen.number
+    surely = {"first", "born", "birth", "out", "breech"}
+    if seen.presentation and not said_more and surely.isdisjoint(one.key for one in words.tokens):
+        part = seen.presentation
+        sentence = sentences.OUT_OR_SHOWING.format(part)
+        ear.doubt("birth-or-part", sentence, sentences.OUT_OR_SHOWING_FIX.format(part, part))
+
+
 def _mark(seen: _Seen, number: int, ear: Ear) -> str | None:
     """The words nobody else wanted. Unless they are plainly a mark, ask: it may be a slip."""
     if not seen.mark:
@@ -145,7 +154,7 @@ def _mark(seen: _Seen, number: int, ear: Ear) -> str | None:
     keys = [same(word).strip(".!:-") for word in seen.mark]
     if not seen.mark_named:
         _refuse_what_is_no_birth(mark, keys)
-        if not all(part in MARK_WORDS for key in keys for part in key.split("-")):
+        if not is_plain_mark([part for key in keys for part in key.split("-")]):
             _question_mark(mark, ear)
     return check_mark(mark, number, ear)
 

@@ -3,22 +3,20 @@
 from boxlamp.language import sentences
 from boxlamp.language.context import NotUnderstood
 from boxlamp.language.ear import Ear, finish
-from boxlamp.language.terms import DAM_SIGNS
+from boxlamp.language.terms import DAM_SIGNS, is_way
 from boxlamp.language.tokens import Words, table
 from boxlamp.language.word import Word
 from boxlamp.model.happenings import Ack, DamSign, DamState, Note, Treatment, VetContact
 
 _CONTACTS = table({
-    "called": "call|calling|rang|phoned|telephoned|ring|phone|rung",
+    "called": "called the|rang the|phoned the|call|calling|rang|phoned|telephoned|ring|phone|rung",
     "advised": "advises|advice|says|told us|told me|said",
     "arrived": "came|here|has come|is here",
     "seen": "saw|saw her|examined|checked|examined her|checked her|visit|visited|check",
-    "left-for": "left|left for vet|left for the vet|leaving for vet|leaving for the vet|going to vet"
-                "|leaving|driving to vet|on the way",
+    "left-for": "left|left for vet|left for the vet|leaving for vet|leaving for the vet"
+                "|going to vet|leaving|driving to vet|on the way",
 })  # fmt: skip
-_VET = frozenset(("vet", "to", "the"))
-# "by" followed by one of these tells how, not who.
-_WAYS = frozenset(("mouth", "tube", "bottle", "injection", "drip", "syringe", "hand", "vein"))
+_VET = frozenset(("vet",))
 
 
 def dam(words: Words, _ear: Ear) -> DamState:
@@ -34,9 +32,8 @@ def dam(words: Words, _ear: Ear) -> DamState:
 
 def given(words: Words, _ear: Ear) -> Treatment:
     """``given WHAT by WHO``. What is typed is kept and never weighed or compared."""
-    words.skip_noise()
     by = words.find("by", last=True)
-    if by is not None and words.key(by + 1 - words.place) in _WAYS:
+    if by is not None and words.tokens[by + 1 :] and is_way(words.tokens[by + 1]):
         by = None
     what = words.free(until=by)
     if not what:
@@ -54,18 +51,15 @@ def vet(words: Words, ear: Ear) -> VetContact:
     contact = words.phrase(_CONTACTS)
     if contact is None:
         raise NotUnderstood(sentences.VET_WHAT, "vet called; said to wait an hour")
-    while words.place < len(words.tokens) and words.key() in _VET:
+    if words.key() in _VET:
         words.pop()
-    said = words.free() or ear.take_note().removeprefix("said ")
+    said = words.free() or ear.take_note()
     return VetContact.model_validate({"contact": contact, "said": said})
 
 
 def note(words: Words, _ear: Ear) -> Note:
     """``note ...``: everything after the word is kept, a ``;`` too."""
-    said = words.free().lstrip(";:").strip()
-    if not said:
-        raise NotUnderstood(sentences.NOTE_EMPTY, "note she is calm")
-    return Note(words=said)
+    return Note(words=words.free())
 
 
 def ack(words: Words, _ear: Ear) -> Ack:
@@ -89,7 +83,7 @@ WORDS = (
     Word("given", "given WHAT [by WHO]", "A treatment that was given. Recorded only.",
          ("given glucose by Jana", "given calcium by Dr Novak"), given,
          synonyms=("gave", "treatment", "treated with"), by_day=True),
-    Word("vet", "vet called/advised/arrived/seen ...", "The vet was called, advised, came, saw her.",
+    Word("vet", "vet called/advised/arrived/seen ...", "The vet was rung, advised, came, saw her.",
          ("vet called; said to wait an hour", "vet seen", "left for vet"), vet,
          synonyms=("called", "rang", "phoned", "the vet"),
          telling=("called vet", "rang vet", "phoned vet", "called the vet", "rang the vet",

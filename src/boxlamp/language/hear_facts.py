@@ -120,7 +120,9 @@ def set_details(words: Words, _ear: Ear) -> Details:
 def limit(words: Words, ear: Ear) -> Limit:
     """``limit RULE [CLOCK] call 3h by WHO; why``."""
     rule = _name(words)
-    clock = None if words.key() in _LEVELS else _name(words)
+    token = words.peek()
+    level_follows = token is not None and token.key in _LEVELS and not token.quoted
+    clock = None if level_follows else _name(words)
     level = words.phrase(_LEVELS)
     length = 0 if words.phrase(_AT_ONCE) else amounts.seconds(words)
     if not rule or level is None or length is None or words.key() != "by":
@@ -161,7 +163,7 @@ WORDS = (
          synonyms=("ultrasound", "scanned"), dated=True),
     Word("xray", "xray 6 pups", "An x-ray count.", ("xray 6 pups", "x-ray 6"), xray,
          synonyms=("x ray", "x rayed", "xrayed", "radiograph"), dated=True),
-    Word("expect", "expect 6 [xray/scan/guess]", "How many pups are expected, and how that is known.",
+    Word("expect", "expect 6 [xray/scan/guess]", "How many pups are expected, and by what.",
          ("expect 6 xray", "expect 5"), expect, synonyms=("expected", "expecting"), dated=True),
     Word("set", "set KEY VALUE", "A fact about the dam: " + ", ".join(FIELDS) + ".",
          ("set vet-phone 01234 567890", "set weight 12.4kg", "set age 5y", "set first-litter yes"),

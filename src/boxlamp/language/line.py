@@ -17,10 +17,11 @@ from boxlamp.language.tokens import Token, Words, cut_note
 from boxlamp.language.vocabulary import COMMANDS
 from boxlamp.language.word import Word
 from boxlamp.model.entry import Draft
-from boxlamp.model.happenings import Note, What
+from boxlamp.model.happenings import Amend, Note, What
 
 _NEVER_OLD = "old"
 _ECHOED_NOTE = 200
+_LOOKED_AT = 8
 
 
 @dataclass(frozen=True)
@@ -28,12 +29,14 @@ class Reading:
     """One line, read: the draft, when it was said, and what to tell and ask.
 
     ``said`` is the moment at the front of the line; it differs from the draft's own time when a
-    correction carries a new time inside.
+    correction carries a new time inside. ``spoken`` is the time as typed, and ``leads`` tells
+    whether it stood at the front.
     """
 
     draft: Draft
     said: Moment
-    dated: bool
+    spoken: Spoken | None
+    leads: bool
     remarks: tuple[str, ...]
     doubts: tuple[Doubt, ...]
 
@@ -59,13 +62,12 @@ def understand(line: str, context: Context) -> Reading:
             at=at.at, zone=context.zone, certainty=at.certainty, text=visible(line.strip()),
             note=ear.note, what=what,
         )  # fmt: skip
-    except ValidationError as error:
+    except (ValidationError, OverflowError) as error:
         raise NotUnderstood(sentences.OUT_OF_RANGE) from error
     doubts = (*at.doubts, *ear.doubts)
     if word.dated or word.word == "amend":
         doubts = tuple(doubt for doubt in doubts if doubt.code != _NEVER_OLD)
-    moved = spoken is not None and (spoken.day is not None) and not spoken.day_only
-    return Reading(draft, said, moved, tuple(ear.remarks), doubts)
+    return Reading(draft, said, spoken or ear.inner, spoken is not None, tuple(ear.remarks), doubts)
 
 
 def _moments(ear: Ear, word: Word) -> tuple[Moment, Moment]:
@@ -167,9 +169,7 @@ def _date_inside(words: Words) -> Spoken | None:
         spoken, rest = cut_when(words.text[token.start :])
         if spoken is not None and spoken.day is not None:
             used = len(words.text) - len(rest)
-            words.tokens = [
-                one for one in words.tokens if not token.start <= one.start < used
-            ]
+            words.tokens = [one for one in words.tokens if not token.start <= one.start < used]
             return spoken
     return None
 
@@ -182,11 +182,12 @@ def _unknown(words: Words) -> NotUnderstood:
     if token is None:
         return NotUnderstood(sentences.NOTHING, "contraction strong")
     place = words.place
-    keys = [token.key, " ".join(one.key for one in words.tokens[place : place + 2])]
-    every = [one.key for one in words.tokens[place:]]
-    close = [match for key in (*keys, *every) for match in get_close_matches(key[:40], COMMANDS, 1, 0.7)]
+    following = [one.key[:40] for one in words.tokens[place : place + _LOOKED_AT]]
+    keys = [following[0], " ".join(following[:2]), *following[1:]]
+    close = [match for key in keys for match in get_close_matches(key, COMMANDS, 1, 0.7)]
     nearest = COMMANDS[close[0]][0].examples[0] if close else f"note {words.text}"
-    return NotUnderstood(sentences.UNKNOWN_WORD.format(shortened(token.raw, 40)), shortened(nearest, 80))
+    why = sentences.UNKNOWN_WORD.format(shortened(token.raw, 40))
+    return NotUnderstood(why, shortened(nearest, 80))
 
 
 def kept_as_note(line: str, context: Context) -> Draft:
@@ -212,9 +213,22 @@ def kept_as_note(line: str, context: Context) -> Draft:
 
 
 def _echo(reading: Reading, context: Context) -> str:
+    """What the line was taken to mean, with whatever was assumed or converted."""
     draft = reading.draft
     said = f"{shown(draft.at, draft.certainty, context)}  {say(draft.what)}"
+    if isinstance(draft.what, Amend):
+        said = _amended(draft.what, draft, context) or said
     if draft.note:
         said += f"; {shortened(draft.note, _ECHOED_NOTE)}"
     remarks = ", ".join(dict.fromkeys(reading.remarks))
     return f"{said}  ({remarks})" if remarks else said
+
+
+def _amended(amend: Amend, draft: Draft, context: Context) -> str | None:
+    """How the corrected entry now reads."""
+    entry = (context.entries or {}).get(amend.target)
+    if entry is None:
+        return None
+    source = draft if amend.retimed else entry
+    when = shown(source.at, source.certainty, context)
+    return sentences.NOW_READS.format(entry.id, when, say(amend.what or entry.what))

@@ -1,5 +1,6 @@
-"""From a time as typed to an instant: the nearest past, the next in a night file, both clock
-changes. All comparing and counting is done on UTC instants.
+"""From a time as typed to an instant: the nearest past, or the next in a night file.
+
+All comparing and counting is done on UTC instants, so that a clock change adds or takes nothing.
 """
 
 from dataclasses import dataclass
@@ -17,6 +18,7 @@ from boxlamp.language.zones import (
     zone_or_utc,
 )
 from boxlamp.model.entry import Certainty, whole_utc_second
+from boxlamp.model.spans import in_words
 
 LONG_AGO = timedelta(hours=12)
 """Further back than this a time is questioned, unless its whole date was typed."""
@@ -54,16 +56,16 @@ def resolve_near(spoken: Spoken, near: datetime, context: Context) -> Moment:
     if spoken.day is not None or spoken.back is not None or spoken.clock is None:
         return resolve(spoken, context if context.after is None else _open_ended(context))
     zone = zone_or_utc(context.zone)
-    now = None if context.after is not None else whole_utc_second(context.now)
-    today = wall_of(near, zone).date()
-    found = [
-        instant
-        for days in (-1, 0, 1)
-        for instant in instants(datetime.combine(today + days * DAY, spoken.clock), zone)
-    ]
-    past = [instant for instant in found if now is None or instant <= now] or found
-    at = min(past, key=lambda instant: abs(instant - near))
-    return Moment(at, "estimated" if spoken.estimated else "seen")
+    latest = near + DAY if context.after is not None else whole_utc_second(context.now)
+    there = wall_of(near, zone)
+    walls = [datetime.combine(there.date() + days * DAY, spoken.clock) for days in (-1, 0, 1)]
+    past = [wall for wall in walls if as_if_unchanged(wall, zone) <= latest] or walls[:1]
+    wall = min(past, key=lambda one: abs(one - there))
+    at, doubts = _on_wall(wall, latest, zone)
+    found = instants(wall, zone)
+    if len(found) > 1:
+        at, doubts = min(found, key=lambda one: abs(one - near)), ()
+    return Moment(at, "estimated" if spoken.estimated else "seen", doubts)
 
 
 def _open_ended(context: Context) -> Context:
@@ -119,9 +121,7 @@ def _counts_as_now(at: datetime, now: datetime) -> bool:
     return now < at < now + _MINUTE and at.replace(second=0) == now.replace(second=0)
 
 
-def _on_wall(
-    wall: datetime, now: datetime, zone: tzinfo
-) -> tuple[datetime, tuple[Doubt, ...]]:
+def _on_wall(wall: datetime, now: datetime, zone: tzinfo) -> tuple[datetime, tuple[Doubt, ...]]:
     """The latest past instant at which the clock showed this, with what should be asked."""
     found = instants(wall, zone)
     shown = wall.strftime("%H:%M")
@@ -142,16 +142,14 @@ def _on_wall(
     return (past or found)[-1 if past else 0], ()
 
 
-def _far_from_now(
-    at: datetime, now: datetime, spoken: Spoken, zone: tzinfo
-) -> tuple[Doubt, ...]:
+def _far_from_now(at: datetime, now: datetime, spoken: Spoken, zone: tzinfo) -> tuple[Doubt, ...]:
     whole = wall_of(at, zone).strftime("%Y-%m-%d %H:%M")
     if at > now:
-        sentence = sentences.FUTURE.format(spoken.text, sentences.span(at - now))
+        sentence = sentences.FUTURE.format(spoken.text, in_words(at - now))
         return (Doubt("future", sentence, sentences.FUTURE_FIX.format(whole)),)
     if now - at <= LONG_AGO or (spoken.day is not None and not isinstance(spoken.day, str)):
         return ()
-    ago = sentences.span(now - at)
+    ago = in_words(now - at)
     if spoken.clock is not None and spoken.day is None:
         shown = wall_of(now, zone).strftime("%H:%M:%S")
         sentence = sentences.OLD_CLOCK.format(spoken.text, shown, ago)

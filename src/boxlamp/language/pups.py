@@ -1,8 +1,8 @@
 """Which pup is meant: by number, by mark, or by any unique start of a mark."""
 
 from boxlamp.language import sentences
-from boxlamp.language.ear import Ear
 from boxlamp.language.context import NotUnderstood
+from boxlamp.language.ear import Ear
 from boxlamp.language.tokens import Words, tokens_of
 from boxlamp.model.litter import Litter, Pup
 
@@ -112,22 +112,18 @@ def names_a_pup(words: Words, litter: Litter, *, whole: bool) -> bool:
     if _ended(words):
         return False
     start = words.place
-    if _marked_exactly(words, litter) is not None:
+    number = _marked_exactly(words, litter)
+    if number is None:
+        number = number_in(words)
+    if number is None and not whole:
+        try:
+            number = _marked(words, litter)
+        except NotUnderstood:
+            number = None
+    if number in litter.pups:
         return True
-    number = number_in(words)
-    if number is not None:
-        if number in litter.pups:
-            return True
-        words.place = start
-        return False
-    if whole:
-        return False
-    try:
-        _marked(words, litter)
-    except NotUnderstood:
-        words.place = start
-        return False
-    return True
+    words.place = start
+    return False
 
 
 def check_mark(mark: str, pup: int | None, ear: Ear) -> str:
@@ -140,7 +136,5 @@ def check_mark(mark: str, pup: int | None, ear: Ear) -> str:
     for number, other in _marks(ear.context.litter).items():
         if number != pup and other == compared(mark):
             name = f"Pup {number}"
-            ear.doubt(
-                "mark-taken", sentences.MARK_TAKEN.format(name), sentences.MARK_TAKEN_FIX
-            )
+            ear.doubt("mark-taken", sentences.MARK_TAKEN.format(name), sentences.MARK_TAKEN_FIX)
     return mark

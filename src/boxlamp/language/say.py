@@ -4,9 +4,17 @@ from functools import singledispatch
 
 from boxlamp.language.amounts import said_seconds
 from boxlamp.language.details import said_values
-from boxlamp.language.terms import MARK_WORDS
+from boxlamp.language.terms import (
+    BIRTH_NOISE,
+    BIRTH_STATES,
+    IN_SAC,
+    PRESENTATIONS,
+    SEXES,
+    is_plain_mark,
+    is_way,
+)
 from boxlamp.language.text import cleaned, quoted
-from boxlamp.language.tokens import Words, cut_note
+from boxlamp.language.tokens import NOISE, Words, cut_note
 from boxlamp.model.happenings import (
     Ack,
     Afterbirth,
@@ -43,6 +51,14 @@ from boxlamp.model.litter import Litter
 from boxlamp.model.quantities import plain
 
 _LARGEST_BARE_NUMBER = 30
+_NO_NAME = NOISE | {"all", "watch", "call", "go", "by"}
+# Words that mean something else in the line of a birth, alone or as the start of a phrase.
+_NO_MARK = {
+    word
+    for lookup in (BIRTH_STATES, PRESENTATIONS, SEXES, IN_SAC, BIRTH_NOISE, NOISE)
+    for phrase in lookup
+    for word in phrase.split()
+}
 
 
 def say(what: What, litter: Litter | None = None) -> str:
@@ -62,7 +78,7 @@ def say(what: What, litter: Litter | None = None) -> str:
 def _own_mark(pup: int, litter: Litter) -> str | None:
     mark = litter.pups[pup].mark if pup in litter.pups else None
     others = (other.mark for other in litter.pups.values() if other.number != pup)
-    is_plain = mark is not None and all(word in MARK_WORDS for word in mark.split())
+    is_plain = mark is not None and is_plain_mark(mark.split(" "))
     return mark if is_plain and mark not in others else None
 
 
@@ -105,7 +121,8 @@ def _(what: Limit) -> str:
 def _name(text: str) -> str:
     """A rule's name: bare when it is one plain word."""
     is_plain = text.isascii() and text.replace("-", "").isalnum() and text == text.lower()
-    return text if is_plain and text.strip("-") == text and text != "all" else quoted(text)
+    is_plain = is_plain and text.strip("-") == text and text not in _NO_NAME
+    return text if is_plain else quoted(text)
 
 
 @_say.register
@@ -172,8 +189,11 @@ def _(what: Birth) -> str:
 def _mark(mark: str | None) -> str:
     if mark is None:
         return ""
-    is_plain = all(word in MARK_WORDS for word in mark.split(" "))
-    return mark if is_plain else f"mark {quoted(mark)}"
+    if is_plain_mark(mark.split(" ")):
+        return mark
+    key = mark.casefold()
+    is_plain = mark.isascii() and mark.isalpha() and len(mark) > 1 and key not in _NO_MARK
+    return f"mark {mark if is_plain else quoted(mark)}"
 
 
 @_say.register
@@ -237,8 +257,11 @@ def _(what: DamState) -> str:
 
 @_say.register
 def _(what: Treatment) -> str:
-    by = f"by {free(what.by, forbidden='by')}" if what.by else ""
-    return _joined("given", free(what.what, forbidden="by"), by)
+    given = free(what.what, forbidden="by")
+    if not what.by:
+        return f"given {given}"
+    by = free(what.by, forbidden="by")
+    return f"given {given} by {quoted(what.by) if is_way(Words(by).tokens[0]) else by}"
 
 
 @_say.register
@@ -255,8 +278,7 @@ def _(what: Finished) -> str:
 @_say.register
 def _(what: Note) -> str:
     is_plain = Words(what.words).free() == what.words == cleaned(what.words)
-    is_plain = is_plain and what.words[:1] not in {";", ":"}
-    return f"note {what.words if is_plain else quoted(what.words)}"
+    return _joined("note", what.words if is_plain else quoted(what.words))
 
 
 @_say.register

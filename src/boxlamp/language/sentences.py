@@ -1,11 +1,10 @@
 """Every sentence this room says to a person. Short, plain, and with the way out."""
 
-from datetime import timedelta
-
 # Times
 ESTIMATE_OF_WHAT = "A ~ marks an estimated time, and a time must follow it."
 NO_SUCH_DAY = "There is no day {}. A day is written year-month-day."
 NO_SUCH_CLOCK = "There is no clock time {}."
+TOO_FAR_BACK = "{} is too far back to count. Write the date."
 FUTURE = "{} is still to come, in {}."
 FUTURE_FIX = "Leave the time out if it has just happened; {} is what was read."
 FUTURE_DAY = "{} is still to come."
@@ -49,6 +48,8 @@ MARK_TAKEN_FIX = "Choose another mark, such as 'red collar'."
 IS_IT_A_MARK = "Is '{}' the mark of the pup?"
 IS_IT_A_MARK_FIX = "If so: mark {}"
 IS_IT_A_MARK_OR = "If so: mark {}. Or did you mean {}?"
+OUT_OR_SHOWING = "Is the pup out, or is only its {} showing?"
+OUT_OR_SHOWING_FIX = "Out: pup {} first. Showing: part {}"
 NOT_A_BIRTH = "'{}' does not sound like a pup that is out."
 
 # Quantities
@@ -78,20 +79,23 @@ SET_VALUE = "'{}' is no value for {}. {}"
 LIMIT_PARTS = "A limit needs the rule, watch, call or go, how long, by whom, and why after a ;"
 GIVEN_WHAT = "What was given?"
 VET_WHAT = "What about the vet: called, advised, arrived, seen?"
-NOTE_EMPTY = "The note is empty."
 ACK_ONE = "Name one rule, or none to take notice of all."
 ENTRY_NUMBER = "Which entry? Type its number."
 NO_SUCH_ENTRY = "There is no entry {}."
 AMEND_WHAT = "What should entry {} say? Give the right time, the right words, or both."
+NOW_READS = "entry {} now reads: {}  {}"
 AMEND_FACT = "A correction cannot be made into another correction. Strike it instead."
 
-
-def span(length: timedelta) -> str:
-    """A stretch of time as a person says it: ``23 h 59 min``, ``40 s``."""
-    seconds = int(length.total_seconds())
-    days, hours, minutes = seconds // 86400, seconds // 3600 % 24, seconds // 60 % 60
-    if days:
-        return f"{days} d {hours} h"
-    if hours:
-        return f"{hours} h {minutes} min"
-    return f"{minutes} min" if minutes else f"{seconds} s"
+# Night files
+TOO_LARGE = "The file is too large: at most 5 MB and 50,000 lines are read."
+NEEDS_DATE = "No day is known yet. Put 'date: 2026-03-02' at the top, or the date in this line."
+HEADER_KEY = "'{}' is no heading. One of: {}."
+HEADER_ONCE = "'{}' is given twice."
+HEADER_DAY = "'{}' needs a date, such as 2026-01-01."
+NO_ZONE = "There is no time zone '{}'. It looks like: Europe/Prague."
+DIRECTIVE = "This '#@' line cannot be read: {}"
+DIRECTIVE_KEY = "'{}' is not known here"
+DIRECTIVE_ALONE = "This '#@' line has no entry below it."
+SAME_NUMBER = "There are two entries with the number {}."
+EXPECTATION = "An expected alert looks like '#= 02:31 go contraction-no-pup', not '{}'."
+MORE_PROBLEMS = "and {} more"

@@ -3,7 +3,7 @@
 To teach the log another synonym, add it here after a ``|``.
 """
 
-from boxlamp.language.tokens import table
+from boxlamp.language.tokens import Token, table, words_of
 from boxlamp.model.happenings import (
     BirthState,
     Colour,
@@ -22,14 +22,22 @@ SEXES: dict[str, Sex] = table({
 BIRTH_STATES: dict[str, BirthState] = table({
     "alive": "live|well|fine|ok|lively|strong|vigorous|crying|breathing|good",
     "limp": "floppy|lifeless|not breathing|no breath|no breathing",
-    "dead": "stillborn|born dead|stillbirth",
+    "dead": "stillborn|still born|born dead|stillbirth",
 })  # fmt: skip
 
 PRESENTATIONS: dict[str, Presentation] = table({
     "head": "head first|headfirst|nose first|forwards|forward",
-    "feet": "feet first|foot first|hind feet first|back feet first|backwards|backward|tail and feet",
+    "feet": "feet first|foot first|hind feet first|back feet first|backwards|backward",
     "rump": "rump first|breech|tail first|bottom first",
 })  # fmt: skip
+
+IN_SAC = table({"in sac": "in the sac|in its sac|inside sac|in bag|in the bag|sac unopened"})
+
+BIRTH_NOISE = words_of(
+    "pup puppy born birth number delivered weight sex weighs out here newborn mark marked called "
+    "named"
+)
+"""Words in the line of a birth that add nothing to it, or say that the mark follows."""
 
 COLOURS: dict[str, Colour] = table({
     "clear": "watery|colourless|mucus|transparent",
@@ -124,16 +132,31 @@ PUP_SIGNS: dict[str, PupSign] = table({
     "well": "fine|ok|good|bright|strong|healthy",
 })  # fmt: skip
 
-MARK_WORDS = frozenset(
+MARK_COLOURS = words_of(
     "red blue green yellow orange purple pink black white brown grey gray lilac turquoise mint "
-    "gold silver cream tan violet navy teal lime light dark pale bright neon striped spotted "
-    "collar band ribbon wool yarn thread tape nail varnish patch blaze tip tail nose foot paw "
-    "left right front back".split()
+    "gold silver cream tan violet navy teal lime"
 )
-"""Words that are plainly a mark when they are left over in the line of a birth."""
+MARK_WORDS = MARK_COLOURS | words_of(
+    "light dark pale bright neon striped spotted collar band ribbon wool yarn thread tape nail "
+    "varnish patch blaze tip tail nose foot paw left right front back"
+)
+"""A mark made of these words, one of them a colour, is plainly a mark without being called one."""
 
-NOT_BORN = frozenset(
+
+def is_plain_mark(words: list[str]) -> bool:
+    """Whether these words are plainly a mark, such as ``light green collar``."""
+    return set(words) <= MARK_WORDS and not MARK_COLOURS.isdisjoint(words)
+
+
+NOT_BORN = words_of(
     "no not none never coming showing stuck yet soon crowning visible due moving waiting "
-    "expected half almost nearly maybe still".split()
+    "expected half almost nearly maybe still"
 )
 """Words that show a line which begins like a birth is none."""
+
+_WAYS = words_of("mouth tube bottle injection drip syringe hand vein")
+
+
+def is_way(token: Token) -> bool:
+    """Whether this word after "by" tells how something was given, and not who gave it."""
+    return token.key in _WAYS and not token.quoted

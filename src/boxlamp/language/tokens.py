@@ -20,16 +20,22 @@ _LONGEST_PHRASE = 5
 
 NOISE = frozenset(
     ("", "a", "an", "and", "the", "is", "was", "has", "had", "with", "just", "now", "her", "she",
-     "again", "&", "+", "it", "its", "still")
+     "again", "&", "+", "it", "its")
 )  # fmt: skip
 """Words that may stand anywhere and mean nothing. A word that denies (no, not) is never here."""
+
+
+def words_of(text: str) -> frozenset[str]:
+    """A set of words, from one string."""
+    return frozenset(text.split())
 
 
 def table(rows: Mapping[V, str]) -> dict[str, V]:
     """Turn ``{value: "synonym|synonym"}`` into a lookup; the value is its own first synonym."""
     lookup: dict[str, V] = {}
     for value, synonyms in rows.items():
-        for spelling in (value, *filter(None, synonyms.split("|"))):
+        spellings: tuple[str, ...] = (value, *filter(None, synonyms.split("|")))
+        for spelling in spellings:
             lookup[spelling.replace("-", " ")] = value
     return lookup
 

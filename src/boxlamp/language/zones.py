@@ -45,4 +45,3 @@ def comes_twice(instant: datetime, zone: tzinfo) -> bool:
 def wall_of(instant: datetime, zone: tzinfo) -> datetime:
     """What a wall clock in this zone shows at this instant."""
     return instant.astimezone(zone).replace(tzinfo=None, fold=0)
-

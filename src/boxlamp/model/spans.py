@@ -2,15 +2,18 @@
 
 from datetime import timedelta
 
+_A_MOMENT = 5
 _MINUTE, _HOUR, _DAY = 60, 3600, 86400
 
 
 def in_words(span: timedelta) -> str:
-    """``45 s``, ``12 min``, ``2 h 05 min``, ``3 d 4 h``: cut, never rounded up, to what matters."""
+    """``a moment``, ``45 s``, ``12 min``, ``2 h 05 min``, ``3 d 4 h``: cut, never rounded up."""
     seconds = max(0, int(span.total_seconds()))
     minutes, odd_seconds = divmod(seconds, _MINUTE)
     hours, odd_minutes = divmod(minutes, 60)
     days, odd_hours = divmod(hours, 24)
+    if seconds < _A_MOMENT:
+        return "a moment"
     if seconds < _MINUTE:
         return f"{seconds} s"
     if seconds < 5 * _MINUTE and odd_seconds:
@@ -20,3 +23,15 @@ def in_words(span: timedelta) -> str:
     if seconds < 3 * _DAY:
         return f"{hours} h {odd_minutes:02d} min"
     return f"{days} d {odd_hours} h" if odd_hours else f"{days} d"
+
+
+def in_short(span: timedelta) -> str:
+    """The same for a table with little room: ``45 s``, ``12 min``, ``2h05``, ``3d04h``."""
+    minutes, seconds = divmod(max(0, int(span.total_seconds())), _MINUTE)
+    hours, odd_minutes = divmod(minutes, 60)
+    days, odd_hours = divmod(hours, 24)
+    if not minutes:
+        return f"{seconds} s"
+    if not hours:
+        return f"{minutes} min"
+    return f"{days}d{odd_hours:02d}h" if days else f"{hours}h{odd_minutes:02d}"

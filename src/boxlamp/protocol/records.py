@@ -233,12 +233,18 @@ def _inconsistencies(protocol: Protocol) -> list[str]:
             problems.append(f"{record.rule}: there is no source named {record.source!r}.")
         if not record.source and record.seen not in {"C", "P", "M"}:
             problems.append(f"{record.rule}: a value without a source must be marked C, P or M.")
-        if not isinstance(record, SettingRecord):
-            key = (record.rule, record.clock, record.level)  # type: ignore[attr-defined]
-            if key in named:
-                problems.append(f"{' '.join(key)}: stated twice.")
-            named.add(key)
+        key = _key(record)
+        if key in named:
+            problems.append(f"{' '.join(key)}: stated twice.")
+        named.add(key)
     for (rule, clock), spans in protocol.spans.items():
         if [spans[level] for level in sorted(spans)] != sorted(spans.values()):
             problems.append(f"{rule} {clock}: a higher level comes before a lower one.")
     return problems
+
+
+def _key(record: Record) -> tuple[str, ...]:
+    """What a record is about; two records about the same thing contradict each other."""
+    if isinstance(record, LimitRecord | BandRecord):
+        return record.rule, record.clock, record.level
+    return record.rule, "setting", getattr(record, "name", "")

@@ -51,7 +51,6 @@ class _Clocks:
 
     main: Stopwatch = field(default_factory=lambda: Stopwatch(ID))
     ill: Stopwatch = field(default_factory=lambda: Stopwatch(ID, clock="ill"))
-    _told: str = ""
 
     def start(self, at: datetime | None, state: Ending, signs: Illness) -> None:
         """From ``at``, if that has come, run both clocks that should run."""
@@ -62,7 +61,6 @@ class _Clocks:
         self.main.open(state.reason, at=at, since=state.litter.last_birth, also=births)
         if signs.standing:
             *earlier, newest = signs.standing.values()
-            self._told = signs.words
             also = tuple(sign.id for sign in earlier)
             self.ill.open(newest, at=at, also=also, detail=signs.words)
 
@@ -71,7 +69,7 @@ class _Clocks:
         done = state.over is None or not state.litter.ledger.owed
         if done:
             self.main.close(entry)
-        if done or signs.words != self._told:
+        if done or signs.words != self.ill.detail:
             self.ill.close(entry)
 
 

@@ -19,6 +19,7 @@ Example:
     06:10 temp 39.7
     #= 06:10 go foul-discharge
     07:30 temp 39.0
+    #= 07:30 call foul-discharge
     08:00 discharge clear some
     #= 08:00 cleared foul-discharge
 """

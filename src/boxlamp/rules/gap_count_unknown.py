@@ -50,7 +50,7 @@ RULE = Rule(
     do={
         Level.WATCH: (
             "Look at her: calm with her pups, or restless? Write down any push.",
-            "If you are sure she has finished, type: finished",
+            "If you are sure she has finished, write down: finished.",
         ),
         Level.CALL: ("Ring the vet now. Ask how to make sure that no pup is left inside.",),
     },

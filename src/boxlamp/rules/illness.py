@@ -40,9 +40,10 @@ class Illness:
             case Temperature(where="dam", celsius=value):
                 hot = self.yardstick.levels_at(self.rule, "fever", value, entry.at)
                 self._set(_FEVER, entry, shown=bool(hot))
-            case Discharge(colour=colour, foul=foul):
-                self._set(_FOUL, entry, shown=foul or colour == "pus")
-                late = self._late(entry.at, ending.litter.last_birth)
+            case Discharge(colour=colour, amount=amount, foul=foul):
+                some = amount != "none"
+                self._set(_FOUL, entry, shown=some and (foul or colour == "pus"))
+                late = some and self._late(entry.at, ending.litter.last_birth)
                 self._set(_GREEN, entry, shown=late and colour in {"green", "black"})
             case DamState(signs=signs) if "dull" in signs:
                 self._set(_DULL, entry, shown=True)

@@ -95,4 +95,5 @@ RULE = Rule(
         ),
     },
     page=__doc__,
+    on_board=False,
 )

@@ -58,8 +58,9 @@ RULE = Rule(
     do={
         Level.WATCH: (
             "Look at her and type what you see: contraction, rest, pup, or a note.",
-            "If she has finished, type: finished",
+            "If she has finished, write down: finished.",
         ),
     },
     page=__doc__,
+    on_board=False,
 )

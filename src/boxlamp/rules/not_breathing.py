@@ -7,7 +7,7 @@ pup: the next birth stops nothing.
 Why it matters: a newborn pup has little oxygen in reserve. Rubbing and a clear airway start most
 of them; one that does not breathe within the first minute needs more help than that.
 
-What to do, in this order: clear the mouth, then the nose, head low. Rub hard with a dry towel.
+What to do: in this order, clear the mouth, then the nose, head low. Rub hard with a dry towel.
 Keep it warm all the while: a chilled pup does not answer. Do not swing it; that can damage its
 brain. If you have been taught to breathe for a pup, small breaths only, just enough to lift the
 chest: big breaths harm the lungs. Ring the vet while your hands go on; if you are alone, help

@@ -15,10 +15,10 @@ pups.
 Example:
     ovulation: 2025-12-29
 
-    2026-03-03 08:00 temp 38.1
-    #= 2026-03-03 00:00 watch overdue
+    23:00 temp 38.1
+    #= 00:00 watch overdue
     2026-03-04 02:00 pup
-    #= 2026-03-04 02:00 cleared overdue
+    #= 02:00 cleared overdue
 """
 
 from collections.abc import Iterator

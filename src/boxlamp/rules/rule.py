@@ -31,6 +31,8 @@ class Rule:
     do: Mapping[Level, tuple[str, ...]] = field(repr=False)
     page: str = field(repr=False)
     never_relaxed: bool = False
+    on_board: bool = True
+    """Whether its clock is shown while it runs. A clock that says the same as another is not."""
 
     def sentence(self, clock: str) -> str:
         """The template of the alert's sentence for one of this rule's clocks."""

@@ -45,7 +45,7 @@ RULE = Rule(
     do={
         Level.WATCH: (
             "Look at her: still bright? Offer water. Have the vet's number and the car ready.",
-            "If all pups are out and she is calm with them, type: finished",
+            "If all pups are out and she is calm with them, write down: finished.",
         ),
         Level.CALL: ("Ring the vet now. Say when it began, how many are out and how she is.",),
         Level.GO: (

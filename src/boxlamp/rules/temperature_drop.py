@@ -18,7 +18,7 @@ from boxlamp.model.happenings import (
     Temperature,
     Waters,
 )
-from boxlamp.model.quantities import plain
+from boxlamp.model.quantities import plain, rounded
 from boxlamp.model.story import Story
 from boxlamp.rules.spell import Yardstick
 
@@ -95,7 +95,8 @@ def course(story: Story, yardstick: Yardstick) -> Iterator[Step]:
     for entry in story.of(Temperature, Sign, Settled, *_LABOUR):
         match entry.what:
             case Temperature(where="dam", celsius=value) if not signs:
-                yield readings.take(entry, value)
+                # To the tenth, as thermometers show it: 99.0 °F is 37.2 °C, and 100.0 is 37.8.
+                yield readings.take(entry, rounded(value))
             case Temperature():
                 pass
             case Sign():

@@ -11,7 +11,7 @@ from boxlamp.model.levels import Level
 from boxlamp.model.litter import Litter, Pup
 from boxlamp.model.order import struck
 from boxlamp.model.quantities import plain
-from boxlamp.model.spans import in_words
+from boxlamp.model.spans import in_short, in_words
 from boxlamp.rules.steps import missing_steps
 from boxlamp.view.text import clean, clock_text
 
@@ -38,7 +38,7 @@ class ClockLine:
     """One running clock, or several of one rule told together by the most pressing."""
 
     title: str
-    subjects: tuple[str, ...]
+    pups: tuple[int, ...]
     elapsed: str
     level: Level | None
     filled: float
@@ -145,22 +145,32 @@ def _since(litter: Litter, entries: Sequence[Entry], now: datetime) -> Iterable[
 
 
 def _alert(alert: Alert, litter: Litter, now: datetime, zone: tzinfo) -> AlertLine:
-    message = clean(alert.message)
-    if alert.spell.clock == "failure":
-        message = (
-            f"The rule {alert.rule.id} has failed and watches nothing. Use your own judgement "
-            f"and the vet's. ({clean(alert.spell.detail)})"
-        )
     return AlertLine(
         level=alert.level,
         rule=alert.rule.id,
         subject=subject_words(alert.subject, litter),
-        message=message,
+        message=message_words(alert, litter),
         do=alert.do,
         raised=clock_text(alert.raised, now, zone),
         quiet=alert.quiet,
         heard=clock_text(alert.acknowledged, now, zone) if alert.acknowledged else "",
     )
+
+
+def message_words(alert: Alert, litter: Litter) -> str:
+    """The alert's sentence, naming the pup it is about."""
+    if alert.spell.clock == "failure":
+        return (
+            f"The rule {alert.rule.id} has failed and watches nothing. Use your own judgement "
+            f"and the vet's. ({clean(alert.spell.detail)})"
+        )
+    message = clean(alert.message)
+    if not alert.subject.startswith("pup "):
+        return message
+    named = subject_words(alert.subject, litter)
+    if alert.subject in message:
+        return message.replace(alert.subject, named, 1)
+    return f"{named}: {message}"
 
 
 def subject_words(subject: str, litter: Litter) -> str:
@@ -175,19 +185,19 @@ def _clocks(verdict: Verdict, zone: tzinfo) -> Iterable[ClockLine]:
     """The running clocks, those of one rule together, the most pressing first."""
     groups: dict[str, list[Clock]] = {}
     for clock in sorted(verdict.clocks, key=lambda clock: _urgency(clock, verdict.at)):
-        if clock.limits:
+        if clock.limits and (clock.rule.on_board or clock.level is not None):
             groups.setdefault(clock.rule.id, []).append(clock)
     for group in groups.values():
         first = group[0]
         end = max(due for _, due in first.limits) - first.spell.since
         yield ClockLine(
             title=first.rule.title,
-            subjects=tuple(
-                subject_words(clock.spell.subject, verdict.litter)
+            pups=tuple(
+                int(clock.spell.subject[4:])
                 for clock in group
                 if clock.spell.subject.startswith("pup ")
             ),
-            elapsed=in_words(first.elapsed),
+            elapsed=in_short(first.elapsed),
             level=first.level,
             filled=min(1.0, first.elapsed / end) if end else 1.0,
             ticks=tuple(
@@ -208,7 +218,7 @@ def _coming(clock: Clock, now: datetime, zone: tzinfo) -> str:
     if ahead is not None:
         level, due = ahead
         word = "reminder" if level is Level.PROMPT else level.word
-        return f"{word} in {in_words(due - now)} ({clock_text(due, now, zone)})"
+        return f"{word} in {in_short(due - now)} ({clock_text(due, now, zone)})"
     level, due = clock.limits[-1]
     return f"past {level.word} since {clock_text(due, now, zone)}"
 

@@ -30,7 +30,8 @@ FINE = Glyphs()
 PLAIN = Glyphs(full="=", empty="-", tick="|", rule="-", dot="-")
 
 _LEVEL_ROLE = {Level.WATCH: "watch", Level.CALL: "call", Level.GO: "go"}
-_BAR = 20
+_BAR = 12
+_TITLE = 36
 _NARROW = 70
 
 
@@ -125,9 +126,10 @@ def alert(line: AlertLine, vet: str, width: int, *, actions: bool = True) -> lis
     """One alert: its mark and word, the sentence, then what to do and whom to ring."""
     role = _LEVEL_ROLE[line.level]
     label = f"{line.level.mark:>3} {line.level.word.upper():<5} "
-    about = "" if line.subject in {"dam", "litter"} else f"{line.subject}: "
     heard = f" [heard {line.heard}]" if line.heard else ""
-    said = wrap(f"{about}{line.message} (since {line.raised}){heard}", width - len(label))
+    said = wrap(
+        f"{line.message} ({line.level.word} since {line.raised}){heard}", width - len(label)
+    )
     lines: list[Line] = [[(role, label), (role, said[0])]]
     lines += [[("text", " " * len(label)), (role, more)] for more in said[1:]]
     if not actions:
@@ -162,16 +164,16 @@ def clocks(board: Board, width: int, glyphs: Glyphs) -> list[Line]:
 
 def _clock(line: ClockLine, width: int, glyphs: Glyphs) -> list[Line]:
     role = _LEVEL_ROLE.get(line.level, "text") if line.level is not None else "text"
-    names = f" ({', '.join(line.subjects)})" if line.subjects else ""
+    names = f", pup {', '.join(map(str, line.pups))}" if line.pups else ""
     title = f"{line.title}{names}"
-    told = f"{line.elapsed:>10}  {line.coming}"
+    told = f"{line.elapsed:>6}  {line.coming}"
     bar = _bar(line, glyphs)
     if width < _NARROW:
         return [
             [(role, fit(title, width).rstrip())],
             *[[("dim", "  "), ("text", part)] for part in wrap(told, width - 2)],
         ]
-    room = width - _BAR - 2 - width_of(told) - 2
+    room = min(_TITLE, width - _BAR - 2 - width_of(told) - 2)
     return [[(role, fit(title, room)), ("text", "  "), (role, bar), ("text", f"  {told}")]]
 
 

@@ -15,8 +15,8 @@ def plain_board(board: Board) -> Iterator[str]:
     yield from _alerts(board)
     yield from (f"reminder\t{words}" for words in board.prompts)
     for clock in board.clocks:
-        names = f" ({', '.join(clock.subjects)})" if clock.subjects else ""
-        yield f"clock\t{clock.title}{names}\t{clock.elapsed}\t{clock.coming}"
+        pups = f"pup {', '.join(map(str, clock.pups))}" if clock.pups else "dam"
+        yield f"clock\t{clock.title}\t{pups}\t{clock.elapsed}\t{clock.coming}"
     yield from _pups(board)
     for entry in board.entries:
         yield f"entry\t{entry.number}\t{entry.time}\t{entry.text}\t{entry.remark}"
@@ -28,8 +28,8 @@ def _alerts(board: Board) -> Iterator[str]:
     for line in board.alerts:
         heard = f"\theard {line.heard}" if line.heard else ""
         yield (
-            f"alert\t{line.level.word}\t{line.rule}\t{line.subject}\tsince {line.raised}\t"
-            f"{line.message}{heard}"
+            f"alert\t{line.level.word}\t{line.rule}\t{line.subject}\t"
+            f"{line.level.word} since {line.raised}\t{line.message}{heard}"
         )
         yield from (f"do\t{step}" for step in line.do)
     if not board.alerts:

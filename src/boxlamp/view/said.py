@@ -5,10 +5,9 @@ from datetime import tzinfo
 
 from boxlamp.engine import Alert, Deadline, Verdict
 from boxlamp.model.levels import Level
-from boxlamp.model.litter import Litter
 from boxlamp.model.spans import in_words
-from boxlamp.view.board import subject_words, vet_words
-from boxlamp.view.text import clean, clock_text
+from boxlamp.view.board import message_words, subject_words, vet_words
+from boxlamp.view.text import clock_text
 
 
 def alert_lines(verdict: Verdict, zone: tzinfo) -> Iterator[str]:
@@ -24,12 +23,9 @@ def alert_lines(verdict: Verdict, zone: tzinfo) -> Iterator[str]:
 
 def alert_line(alert: Alert, verdict: Verdict, zone: tzinfo) -> str:
     """One alert in one line."""
-    about = _about(alert.subject, verdict.litter)
     raised = clock_text(alert.raised, verdict.at, zone)
-    return (
-        f"{alert.level.mark:>3} {alert.level.word.upper():<5} {about}{clean(alert.message)} "
-        f"(since {raised})"
-    )
+    level, message = alert.level, message_words(alert, verdict.litter)
+    return f"{level.mark:>3} {level.word.upper():<5} {message} ({level.word} since {raised})"
 
 
 def next_line(verdict: Verdict, zone: tzinfo) -> str:
@@ -48,7 +44,3 @@ def deadline_words(due: Deadline, verdict: Verdict, zone: tzinfo) -> str:
         f"{due.level.word} in {in_words(due.due - verdict.at)} "
         f"({clock_text(due.due, verdict.at, zone)}): {due.rule.title}{about}"
     )
-
-
-def _about(subject: str, litter: Litter) -> str:
-    return f"{subject_words(subject, litter)}: " if subject.startswith("pup ") else ""

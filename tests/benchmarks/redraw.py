@@ -1,0 +1,77 @@
+"""What a redraw of the board costs with 10, 200, 2,000 and 20,000 entries.
+
+Three figures: one pass of the rules (only when something was typed), one redraw (every second),
+and reading the same entries with pydantic alone, as the measure. Asserts nothing.
+"""
+
+import statistics
+import sys
+import time
+from collections.abc import Callable
+from datetime import UTC, datetime, timedelta
+from itertools import cycle, islice
+from pathlib import Path
+
+from pydantic import TypeAdapter
+
+sys.path.insert(0, str(Path(__file__).parents[1]))
+
+from support.nights import DEFAULT  # noqa: E402 - the path is set above
+
+from boxlamp.engine import assess  # noqa: E402
+from boxlamp.language import Context, read_line  # noqa: E402
+from boxlamp.model.entry import Entry  # noqa: E402
+from boxlamp.model.story import Story  # noqa: E402
+from boxlamp.view.board import board  # noqa: E402
+from boxlamp.view.layout import fitted  # noqa: E402
+
+START = datetime(2026, 3, 2, 20, 0, tzinfo=UTC)
+LINES = ("push", "push weak", "rest", "temp 38.4", "discharge clear", "note she drinks", "waters")
+
+
+def night(count: int) -> list[Entry]:
+    """An invented night: eight pups, then as many lines as asked for, 20 seconds apart."""
+    lines = ["pup dog 312g"] * 8 + ["afterbirth"] * 5 + ["milk 1", "milk 2"]
+    entries: list[Entry] = []
+    for number, line in enumerate(islice([*lines, *islice(cycle(LINES), count)], count), start=1):
+        at = START + timedelta(seconds=20 * number)
+        context = Context.of(entries if number < 20 else entries[:20], at, "UTC")
+        entries.append(read_line(line, context).draft.numbered(number, "ash", at))
+    return entries
+
+
+def median(work: Callable[[], object], runs: int) -> float:
+    """Median seconds of one call."""
+    seen = []
+    for _ in range(runs):
+        begun = time.perf_counter()
+        work()
+        seen.append(time.perf_counter() - begun)
+    return statistics.median(seen)
+
+
+def main() -> None:
+    """Print one row per size."""
+    reader = TypeAdapter(list[Entry])
+    sys.stdout.write("entries   rules pass   redraw   pydantic read   pass/read\n")
+    for count in (10, 200, 2_000, 20_000):
+        entries = night(count)
+        text = reader.dump_json(entries)
+        runs = 5 if count > 5_000 else 20
+        now = entries[-1].at + timedelta(minutes=7)
+        assessment = assess(Story(entries), DEFAULT)
+
+        def redraw(assessment=assessment, entries=entries, now=now) -> object:  # type: ignore[no-untyped-def]  # noqa: ANN001
+            return fitted(board(assessment.verdict(now), entries, UTC, latest=12), 80, 20)
+
+        whole = median(lambda entries=entries: assess(Story(entries), DEFAULT).lives, runs)  # type: ignore[misc]
+        drawn = median(redraw, runs)
+        read = median(lambda text=text: reader.validate_json(text), runs)  # type: ignore[misc]
+        sys.stdout.write(
+            f"{count:>7}{whole * 1000:>10.2f} ms{drawn * 1000:>7.2f} ms{read * 1000:>13.2f} ms"
+            f"{whole / read:>12.2f}\n"
+        )
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,81 @@
+"""Conversions against exact arithmetic."""
+
+from decimal import Decimal
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from pydantic import ValidationError
+
+from boxlamp.model import quantities
+from boxlamp.model.happenings import Temperature, Weight
+
+TENTHS = st.decimals(min_value=Decimal(60), max_value=Decimal(115), places=1)
+WEIGHTS = st.decimals(min_value=Decimal("0.1"), max_value=Decimal(300), places=2)
+
+
+def exactly(value: Fraction, step: Fraction) -> Fraction:
+    """Half up to a multiple of ``step``, in exact arithmetic."""
+    return ((value / step + Fraction(1, 2)) // 1) * step
+
+
+@given(TENTHS)
+def test_fahrenheit(value: Decimal) -> None:
+    """Degrees Fahrenheit become the nearest hundredth of a degree Celsius."""
+    exact = (Fraction(value) - 32) * Fraction(5, 9)
+    found = quantities.celsius_from_fahrenheit(value)
+    assert Fraction(found) == exactly(exact, Fraction(1, 100))
+
+
+@given(TENTHS)
+def test_there_and_back(value: Decimal) -> None:
+    """What was typed in Fahrenheit is shown in Fahrenheit as it was typed."""
+    celsius = quantities.celsius_from_fahrenheit(value)
+    assert quantities.fahrenheit_from_celsius(celsius) == value
+
+
+@given(WEIGHTS)
+def test_ounces_and_pounds(value: Decimal) -> None:
+    """Weights become the nearest tenth of a gram by the exact definition of the pound."""
+    pound = Fraction(45359237, 100000)
+    ounces, pounds = quantities.grams_from_ounces(value), quantities.grams_from_pounds(value)
+    assert Fraction(ounces) == exactly(Fraction(value) * pound / 16, Fraction(1, 10))
+    assert Fraction(pounds) == exactly(Fraction(value) * pound, Fraction(1, 10))
+
+
+@pytest.mark.parametrize(
+    ("fahrenheit", "celsius"),
+    [("98.6", "37.00"), ("100", "37.78"), ("103.1", "39.50"), ("104", "40.00"), ("99", "37.22")],
+)
+def test_known_temperatures(fahrenheit: str, celsius: str) -> None:
+    """The temperatures people know by heart."""
+    assert quantities.celsius_from_fahrenheit(Decimal(fahrenheit)) == Decimal(celsius)
+
+
+def test_half_is_rounded_up() -> None:
+    """Not to the even digit: the way a person does it."""
+    assert quantities.rounded(Decimal("0.25")) == Decimal("0.3")
+    assert quantities.rounded(Decimal("0.35")) == Decimal("0.4")
+
+
+@pytest.mark.parametrize(
+    ("value", "text"),
+    [("37.10", "37.1"), ("400", "400"), ("4E+2", "400"), ("0.0", "0"), ("-0", "0"), ("0.5", "0.5")],
+)
+def test_plain(value: str, text: str) -> None:
+    """No needless zeros, no exponent."""
+    assert quantities.plain(Decimal(value)) == text
+
+
+@pytest.mark.parametrize("celsius", ["19.9", "45.1"])
+def test_a_thermometer_misread_is_refused(celsius: str) -> None:
+    """Outside 20 to 45 °C nothing is let in."""
+    with pytest.raises(ValidationError):
+        Temperature.model_validate({"celsius": celsius})
+
+
+def test_no_weight_of_nothing() -> None:
+    """A pup weighs something."""
+    with pytest.raises(ValidationError):
+        Weight.model_validate({"pup": 1, "grams": 0})

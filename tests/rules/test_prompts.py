@@ -1,0 +1,184 @@
+"""Prompts: what is said once, right after an entry, in the order of work at the box."""
+
+from decimal import Decimal
+
+import pytest
+
+from boxlamp.model.happenings import (
+    Afterbirth,
+    Birth,
+    Caesarean,
+    Contraction,
+    Expect,
+    Finished,
+    Rest,
+    Settled,
+    Sign,
+    Step,
+    Temperature,
+    Waters,
+    What,
+)
+from boxlamp.model.litter import fold
+from boxlamp.model.story import Story
+from boxlamp.rules import prompts
+from boxlamp.rules.prompts import prompts_for
+from support.made import told
+
+
+def said_after(*whats: What) -> tuple[str, ...]:
+    """What is said after the last of these, ten minutes apart."""
+    entries = told(*((10.0 * number, what) for number, what in enumerate(whats)))
+    return prompts_for(entries[-1], fold(Story(entries)))
+
+
+def places(said: tuple[str, ...], *words: str) -> list[int]:
+    """At which place each of these words is said first."""
+    return [next(place for place, line in enumerate(said) if word in line) for word in words]
+
+
+def mentions(said: tuple[str, ...], word: str) -> bool:
+    return any(word in line for line in said)
+
+
+def test_a_birth_brings_the_order_of_work() -> None:
+    """Sac, mouth and nose, dry, warm, cord, scale, mark, palate, teat, afterbirth, hands."""
+    said = said_after(Birth(pup=1))
+    order = places(
+        said, "sac", "mouth, then the nose", "Rub it dry", "warm", "Cord", "Weigh", "Mark",
+        "palate", "teat", "afterbirth", "hands",
+    )  # fmt: skip
+    assert order == sorted(set(order))
+
+
+def test_what_the_line_already_said_is_left_out() -> None:
+    """A pup written down alive, weighed and marked is not to be weighed and marked."""
+    said = said_after(Birth(pup=1, state="alive", weight=Decimal(312), mark="red"))
+    for word in ("sac", "Weigh", "Mark it"):
+        assert not mentions(said, word)
+    assert mentions(said, "mouth")
+
+
+def test_a_pup_in_its_sac_is_opened_first() -> None:
+    """The first thing said is the thing that cannot wait, and it is said once."""
+    said = said_after(Birth(pup=1, in_sac=True))
+    assert said[0] == "Tear the sac at the face now."
+    assert sum("sac" in line for line in said) == 1
+
+
+def test_a_limp_pup_is_not_swung() -> None:
+    """No swinging and no big breaths, before anything that can wait."""
+    said = said_after(Birth(pup=1, state="limp"))
+    order = places(said, "mouth", "Rub", "No swinging, no big breaths", "warm", "Cord")
+    assert order == sorted(order)
+
+
+def test_a_dead_pup_is_not_weighed() -> None:
+    """Only what matters is said; and that one may be wrong about death."""
+    said = said_after(Birth(pup=1, state="dead"))
+    assert mentions(said, "Not sure that it is dead?")
+    assert mentions(said, "afterbirth")
+    for word in ("Weigh", "teat", "Cord", "palate", "sac"):
+        assert not mentions(said, word)
+
+
+def test_the_cord_is_left_alone_unless_it_must_be_touched() -> None:
+    """Two centimetres, the far side, never pulled: and only if it bleeds or needs cutting."""
+    (line,) = (line for line in said_after(Birth(pup=1)) if line.startswith("Cord"))
+    for word in ("only if it bleeds or needs cutting", "2 cm", "far side", "Never pull"):
+        assert word in line
+
+
+def test_a_pup_by_caesarean_needs_warmth_and_milk_and_no_cord_or_afterbirth() -> None:
+    """What the surgeon's table has done is not asked for."""
+    said = said_after(Caesarean(), Birth(pup=1))
+    assert mentions(said, "warm")
+    assert mentions(said, "teat")
+    for word in ("sac", "Cord", "afterbirth"):
+        assert not mentions(said, word)
+
+
+def test_the_last_expected_pup_may_not_be_the_last() -> None:
+    """The count is a least number, whichever way it was counted."""
+    assert mentions(said_after(Expect(count=1, method="xray"), Birth(pup=1)), "one more")
+    assert not mentions(said_after(Expect(count=2), Birth(pup=1)), "one more")
+    assert not mentions(said_after(Birth(pup=1)), "one more")
+    assert not mentions(said_after(Expect(count=1), Birth(pup=1), Birth(pup=2)), "one more")
+
+
+def test_the_first_push_after_a_birth_puts_the_pups_aside() -> None:
+    """Once for each pup that is coming, and only while there is a pup to put aside."""
+    aside = tuple(prompt.says for prompt in prompts.NEXT_COMING)
+    assert said_after(Birth(pup=1), Contraction()) == aside
+    assert said_after(Birth(pup=1), Contraction(strength="weak")) == aside
+    assert said_after(Birth(pup=1), Contraction(), Contraction()) == ()
+    assert said_after(Birth(pup=1), Contraction(), Rest(), Contraction()) == ()
+    assert said_after(Birth(pup=1), Contraction(), Birth(pup=2), Contraction()) == aside
+    assert said_after(Contraction()) == ()
+    assert said_after(Birth(pup=1, state="dead"), Contraction()) == ()
+
+
+def test_first_stage_signs_are_answered_once() -> None:
+    """At the first of them; again when she had settled; never in labour."""
+    signs = Sign(signs=("nesting",))
+    assert mentions(said_after(signs), "temperature")
+    assert said_after(signs, signs) == ()
+    assert said_after(signs, Settled(), signs) == said_after(signs)
+    assert said_after(Waters(), signs) == ()
+
+
+def test_waters() -> None:
+    """Their colour, unless it was given; what green means, before the first pup."""
+    assert mentions(said_after(Waters()), "colour")
+    assert not mentions(said_after(Waters(colour="clear")), "colour")
+    assert mentions(said_after(Waters(colour="clear")), "Green or black")
+    assert not mentions(said_after(Birth(pup=1), Waters()), "Green or black")
+
+
+def test_finished_asks_for_the_vet_and_counts_the_afterbirths() -> None:
+    """The vet within 24 hours, and the count in plain numbers."""
+    said = said_after(Birth(pup=1), Birth(pup=2), Afterbirth(), Finished())
+    assert mentions(said, "within 24 hours")
+    assert mentions(said, "Pups 2, afterbirths 1. Not accounted for: 1.")
+    assert mentions(said, "Look for what is missing")
+    done = said_after(Birth(pup=1), Afterbirth(), Finished())
+    assert mentions(done, "Pups 1, afterbirths 1. Not accounted for: 0.")
+    assert not mentions(done, "Look for what is missing")
+    assert not mentions(said_after(Caesarean(), Birth(pup=1), Finished()), "afterbirths")
+
+
+@pytest.mark.parametrize(("celsius", "low"), [("37.3", False), ("37.2", True), ("36.6", True)])
+def test_a_low_temperature_before_labour(celsius: str, low: bool) -> None:  # noqa: FBT001
+    """At the boundary and on both sides of it."""
+    reading = Temperature.model_validate({"celsius": celsius})
+    assert bool(said_after(reading)) is low
+    assert bool(said_after(Sign(signs=("nesting",)), reading)) is low
+
+
+def test_a_low_temperature_elsewhere_means_nothing_here() -> None:
+    """In labour, after a caesarean, in a pup or in the box."""
+    low = Temperature.model_validate({"celsius": "36.5"})
+    assert said_after(Contraction(), low) == ()
+    assert said_after(Caesarean(), low) == ()
+    for where in ("pup", "box"):
+        elsewhere = Temperature.model_validate({"celsius": "30", "where": where})
+        assert said_after(elsewhere) == ()
+
+
+def test_most_lines_bring_nothing() -> None:
+    """A prompt that comes at every line is read at none."""
+    for what in (Rest(), Afterbirth(), Step(pup=1, step="milk"), Settled()):
+        assert said_after(Birth(pup=1), what) == ()
+
+
+EVERY = (
+    *prompts.BIRTH, *prompts.LAST_EXPECTED, *prompts.NEXT_COMING, *prompts.FIRST_SIGNS,
+    *prompts.WATERS, *prompts.FINISHED, *prompts.LOW_TEMPERATURE,
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("prompt", EVERY, ids=lambda prompt: prompt.says[:30])
+def test_every_prompt_is_short_and_says_where_it_comes_from(prompt: prompts.Prompt) -> None:
+    """Nobody reads a paragraph with a wet pup in the hand."""
+    assert prompt.source
+    assert len(prompt.says) <= 120

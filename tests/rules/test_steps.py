@@ -1,0 +1,81 @@
+"""The newborn steps, and which of them are missing."""
+
+from typing import get_args
+
+from boxlamp.model.happenings import (
+    Birth,
+    Caesarean,
+    Death,
+    Feed,
+    PupState,
+    Step,
+    StepName,
+    What,
+)
+from boxlamp.model.litter import fold
+from boxlamp.model.story import Story
+from boxlamp.rules.steps import NEWBORN_STEPS, missing_steps
+from support.made import told
+
+
+def missing(*whats: What) -> tuple[str, ...]:
+    """What is missing of pup 1 after these."""
+    entries = told(*((float(minute), what) for minute, what in enumerate(whats)))
+    return missing_steps(fold(Story(entries)).pups[1])
+
+
+def test_every_step_is_a_step_people_can_type() -> None:
+    """Each once, and no other; being put to the teat is not yet first milk."""
+    names = [name for name, _ in NEWBORN_STEPS]
+    assert sorted([*names, "teat"]) == sorted(get_args(StepName))
+
+
+def test_a_bare_birth_misses_all_but_the_sac() -> None:
+    """In the order in which they are done."""
+    assert missing(Birth(pup=1)) == (
+        "mouth and nose", "breathing", "dried", "cord", "mark", "palate", "first milk",
+    )  # fmt: skip
+
+
+def test_a_birth_in_the_sac_misses_that_too() -> None:
+    """Until it is open, or something shows that it must be."""
+    born = Birth(pup=1, in_sac=True)
+    assert missing(born)[0] == "sac open"
+    for step in ("sac-open", "airway", "breathing"):
+        done = Step.model_validate({"pup": 1, "step": step})
+        assert "sac open" not in missing(born, done)
+
+
+def test_what_was_written_down_is_not_missing() -> None:
+    """Each step by its own line, a mark by the birth line, milk by a feed at the teat."""
+    assert "dried" not in missing(Birth(pup=1), Step(pup=1, step="dried"))
+    assert "mark" not in missing(Birth(pup=1, mark="red"))
+    assert "mark" not in missing(Birth(pup=1), Step(pup=1, step="marked", finding="red"))
+    assert "first milk" not in missing(Birth(pup=1), Feed(pup=1))
+    assert "first milk" in missing(Birth(pup=1), Feed(pup=1, how="tube"))
+    assert "first milk" in missing(Birth(pup=1), Step(pup=1, step="teat"))
+
+
+def test_a_live_pup_breathes() -> None:
+    """Born alive, crying or well: nobody needs to write the breath down."""
+    assert "breathing" not in missing(Birth(pup=1, state="alive"))
+    assert "breathing" not in missing(Birth(pup=1), PupState(pup=1, signs=("crying",)))
+    assert "breathing" in missing(Birth(pup=1, state="limp"))
+
+
+def test_a_bleeding_cord_is_not_done() -> None:
+    """It is once it is tied or has stopped."""
+    bleeding = Step(pup=1, step="cord", finding="bleeding")
+    assert "cord" in missing(Birth(pup=1), bleeding)
+    assert "cord" not in missing(Birth(pup=1), bleeding, Step(pup=1, step="cord", finding="tied"))
+
+
+def test_a_dead_pup_misses_nothing() -> None:
+    """Born dead, or dead since."""
+    assert missing(Birth(pup=1, state="dead")) == ()
+    assert missing(Birth(pup=1), Death(pup=1)) == ()
+
+
+def test_a_pup_by_caesarean_misses_what_is_done_at_home() -> None:
+    """Sac, airway, towel and cord were the surgeon's."""
+    assert missing(Caesarean(), Birth(pup=1)) == ("breathing", "mark", "palate", "first milk")
