@@ -5,14 +5,21 @@ from datetime import UTC, datetime, timedelta, timezone
 from pathlib import Path
 
 import pytest
-from support.journals import NOW, filled, later, next_pup, note, texts
 
 from boxlamp.journal import open_journal
-from boxlamp.journal.errors import ClosedError, NoSuchLitterError, RefusedError
+from boxlamp.journal.errors import (
+    ClosedError,
+    JournalError,
+    NoSuchLitterError,
+    RefusedError,
+    ReplacedError,
+)
+from boxlamp.journal.file import JournalFile
 from boxlamp.journal.journal import slugged
 from boxlamp.journal.notices import clock_went_back
 from boxlamp.model.entry import Draft, Entry
 from boxlamp.model.happenings import Birth, Details, Expect, Note
+from support.journals import NOW, filled, later, next_pup, note, texts
 
 
 def test_entries_come_back_as_they_were_written(tmp_path: Path) -> None:
@@ -218,3 +225,46 @@ def test_many_entries_are_read_once(tmp_path: Path) -> None:
         second = journal.entries(litter)
     assert all(old is new for old, new in zip(first, second, strict=False))
     assert len(second) == 501
+
+
+@pytest.mark.parametrize("replaced", [False, True])
+def test_a_file_taken_away_in_the_moment_of_writing(tmp_path: Path, replaced: bool) -> None:  # noqa: FBT001
+    """An entry written to a file that has just lost its name is never acknowledged."""
+    path = tmp_path / "journal.db"
+    litter = filled(path)
+
+    def taken_away(_entries: tuple[Entry, ...]) -> Draft:
+        path.rename(tmp_path / "away.db")
+        if replaced:
+            filled(tmp_path / "new" / "journal.db")
+            (tmp_path / "new" / "journal.db").rename(path)
+        return Draft(at=NOW, what=Note())
+
+    with open_journal(path) as journal:
+        with pytest.raises(ReplacedError, match="replaced"):
+            journal.record(litter, taken_away, recorded=later(9))
+        assert journal.record(litter, note("again"), recorded=later(9)).id == 4
+        assert texts(journal, litter) == ["note 1", "note 2", "note 3", "again"]
+
+
+def test_a_file_replaced_after_the_commit(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Even between the commit and the acknowledgement a file that is taken away is noticed."""
+    path = tmp_path / "journal.db"
+    litter = filled(path)
+    with open_journal(path) as journal:
+        whole = JournalFile.write_mirror
+
+        def take_away(self: JournalFile, end: tuple[str, int, str] | None = None) -> None:
+            monkeypatch.undo()
+            path.unlink()
+            whole(self, end)
+
+        monkeypatch.setattr(JournalFile, "write_mirror", take_away)
+        with pytest.raises(ReplacedError, match="replaced"):
+            journal.record(litter, note("lost"), recorded=later(9))
+        path.unlink()
+        path.mkdir()
+        with pytest.raises(JournalError):
+            journal.entries(litter)
+        path.rmdir()
+        assert texts(journal, litter) == ["note 1", "note 2", "note 3"]

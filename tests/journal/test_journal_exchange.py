@@ -9,12 +9,12 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from support.journals import NOW, filled, later, note, texts
 
 from boxlamp.journal import Journal, exchange, open_journal
 from boxlamp.journal.errors import JournalError, RefusedError
 from boxlamp.journal.exchange import depth, export_jsonl, import_jsonl, import_stream
 from boxlamp.journal.verify import verify
+from support.journals import NOW, filled, later, note, texts
 
 LITTER = "bramble-2026-03-02"
 

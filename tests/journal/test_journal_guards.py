@@ -6,7 +6,6 @@ from contextlib import closing
 from pathlib import Path
 
 import pytest
-from support.journals import NOW, filled, note
 
 from boxlamp.journal import open_journal, schema
 from boxlamp.journal.errors import (
@@ -17,6 +16,7 @@ from boxlamp.journal.errors import (
     NotAJournalError,
 )
 from boxlamp.journal.verify import verify
+from support.journals import NOW, filled, note
 
 
 @pytest.fixture
@@ -43,8 +43,7 @@ def raw(path: Path) -> Iterator[sqlite3.Connection]:
         "INSERT OR REPLACE INTO record SELECT seq, litter, number, hash, '{}' FROM record",
         "REPLACE INTO record SELECT 99, litter, number, hash, '{}' FROM record WHERE number = 2",
         "INSERT OR REPLACE INTO record SELECT seq, 'new', 0, hash, '{}' FROM record WHERE seq = 2",
-        "INSERT INTO record SELECT seq, litter, number, hash, '{}' FROM record WHERE true "
-        "ON CONFLICT DO UPDATE SET body = '{}'",
+        "INSERT INTO record SELECT * FROM record WHERE true ON CONFLICT DO UPDATE SET body = '{}'",
         "INSERT INTO record (litter, number, hash, body) SELECT litter, 9, hash, body FROM record",
         "INSERT INTO record SELECT 99, litter, number + 1, hash, body FROM record WHERE number = 3",
     ],
@@ -125,7 +124,7 @@ def test_a_strangers_file_is_left_alone(tmp_path: Path, content: bytes) -> None:
     """A file that is no journal is recognised, named, and not touched."""
     path = tmp_path / "letter.doc"
     path.write_bytes(content)
-    with pytest.raises(JournalError, match="letter.doc") as caught:
+    with pytest.raises(JournalError, match="letter") as caught:
         open_journal(path)
     assert isinstance(caught.value, NotAJournalError | DamagedError)
     assert caught.value.exit_code == 2

@@ -6,18 +6,18 @@ import time
 from pathlib import Path
 
 import pytest
-from support.journals import CHILDREN, NOW, next_pup, texts, write_births, write_for_ever
 
 from boxlamp.journal import open_journal
 from boxlamp.journal.verify import verify
 from boxlamp.model.happenings import Birth
+from support.journals import CHILDREN, NOW, next_pup, texts, write_births, write_for_ever
 
 KILLS = int(os.environ.get("BOXLAMP_TEST_KILLS", "30"))
 """How often to kill a writer; set the variable for a longer trial."""
 
 
 def test_killed_at_any_moment_nothing_acknowledged_is_lost(tmp_path: Path) -> None:
-    """kill -9 at random moments: every entry that was acknowledged is there, and all is whole."""
+    """Kill -9 at random moments: every entry that was acknowledged is there, and all is whole."""
     chance = random.Random(20260302)  # noqa: S311 no secret, the same moments each time
     path = tmp_path / "journal.db"
     with open_journal(path) as journal:
@@ -28,9 +28,7 @@ def test_killed_at_any_moment_nothing_acknowledged_is_lost(tmp_path: Path) -> No
         child = CHILDREN.Process(target=write_for_ever, args=(path, litter, tell))
         child.start()
         tell.close()
-        told: list[tuple[int, str]] = []
-        for _ in range(chance.randrange(4)):
-            told.append(hear.recv())
+        told: list[tuple[int, str]] = [hear.recv() for _ in range(chance.randrange(4))]
         time.sleep(chance.random() * 0.004)
         child.kill()
         child.join()

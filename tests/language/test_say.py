@@ -1,6 +1,5 @@
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
-from support.happenings import FREE, NOW, corrections, made, room_for
 
 from boxlamp.language import Context, read_line, say
 from boxlamp.model.entry import Draft
@@ -16,6 +15,7 @@ from boxlamp.model.happenings import (
     Weight,
     What,
 )
+from support.happenings import FREE, NOW, corrections, made, room_for
 
 
 @given(made(FREE) | corrections(FREE))
@@ -50,7 +50,7 @@ def test_a_pup_can_be_called_by_its_mark() -> None:
         for number, mark in ((1, "red"), (2, "limp"))
     ]
     context = Context.of(entries, NOW)
-    red, odd = Weight(pup=1, grams=340), Weight(pup=2, grams=340)  # type: ignore[arg-type]
+    red, odd = Weight(pup=1, grams=340), Weight(pup=2, grams=340)
 
     assert say(red, context.litter) == "weigh red 340g"
     assert say(odd, context.litter) == "weigh 2 340g"

@@ -11,7 +11,8 @@ from boxlamp.model.spans import in_words
 @pytest.mark.parametrize(
     ("seconds", "words"),
     [
-        (-5, "0 s"), (0, "0 s"), (59, "59 s"), (60, "1 min"), (61, "1 min 01 s"),
+        (-5, "a moment"), (0, "a moment"), (4, "a moment"), (5, "5 s"), (59, "59 s"),
+        (60, "1 min"), (61, "1 min 01 s"),
         (299, "4 min 59 s"), (300, "5 min"), (359, "5 min"), (3599, "59 min"),
         (3600, "1 h 00 min"), (7500, "2 h 05 min"), (259_199, "71 h 59 min"), (259_200, "3 d"),
         (273_600, "3 d 4 h"),

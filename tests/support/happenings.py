@@ -184,13 +184,13 @@ def corrections(text: st.SearchStrategy[str]) -> st.SearchStrategy[What]:
     return st.one_of(
         st.builds(Strike, target=NUMBER, why=text),
         st.builds(Amend, target=NUMBER, what=made(text), retimed=st.booleans()),
-        st.builds(Amend, target=NUMBER, retimed=st.just(True)),
+        st.builds(Amend, target=NUMBER, retimed=st.just(value=True)),
     )
 
 
 # What words cannot say: the night file must carry it all the same.
 _UNSAYABLE: st.SearchStrategy[What] = st.one_of(
-    st.builds(Details), st.builds(Note, words=HOSTILE, unread=st.just(True)),
+    st.builds(Details), st.builds(Note, words=HOSTILE, unread=st.just(value=True)),
     st.builds(Scan, method=st.just("xray")), st.builds(Amend, target=NUMBER),
     st.builds(Temperature, celsius=whole(1, 20, 45), where=st.just("dam"), pup=PUP),
     st.builds(Step, pup=PUP, step=st.just("milk"), finding=HOSTILE),

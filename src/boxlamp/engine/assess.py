@@ -36,6 +36,15 @@ class Assessment:
         )
 
     @cached_property
+    def _open_spells(self) -> tuple[Spell, ...]:
+        """The spells that can still run at or after the last entry: few, however long the log."""
+        return tuple(spell for spell in self.spells if not _over(spell.end, self.story))
+
+    @cached_property
+    def _open_standings(self) -> tuple[Standing, ...]:
+        return tuple(own for own in self.standings if not _over(own.end, self.story))
+
+    @cached_property
     def litter(self) -> Litter:
         """The litter at the end of the story."""
         return fold(self.story)
@@ -92,7 +101,7 @@ class Assessment:
         """The next instant at which some level is reached or left if nothing is written down."""
         moments = (
             moment
-            for standing in self.standings
+            for standing in self._open_standings
             for moment in (standing.start, standing.end)
             if moment is not None and not reached(now, moment)
         )
@@ -121,10 +130,10 @@ class Assessment:
         )
 
     def _clocks(self, now: datetime) -> Iterator[Clock]:
-        for spell in self.spells:
+        for spell in self._open_spells:
             if spell.level is not None or not runs(spell, now):
                 continue
-            mine = [standing for standing in self.standings if standing.spell is spell]
+            mine = [own for own in self._open_standings if own.spell is spell]
             yield Clock(
                 rule=self.rules[spell.rule],
                 spell=spell,
@@ -138,10 +147,14 @@ class Assessment:
     def _deadlines(self, now: datetime) -> list[Deadline]:
         ahead = [
             Deadline(self.rules[own.spell.rule], own.spell.subject, own.level, own.start, own.spell)
-            for own in self.standings
+            for own in self._open_standings
             if own.level >= Level.WATCH and not reached(now, own.start)
         ]
         return sorted(ahead, key=lambda line: (line.due, -line.level, line.rule.id, line.subject))
+
+
+def _over(end: datetime | None, story: Story) -> bool:
+    return end is not None and bool(story.entries) and reached(story.entries[-1].at, end)
 
 
 def assess(story: Story, protocol: Protocol, rules: tuple[Rule, ...] = RULES) -> Assessment:

@@ -3,9 +3,11 @@
 Several spells of one rule about one subject make one alert, at the highest level that stands.
 """
 
+from bisect import bisect_right
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from itertools import zip_longest
 
 from boxlamp.engine.alert import Change
 from boxlamp.engine.standing import Standing, reached
@@ -77,7 +79,9 @@ class Life:
         return max(heard, default=None)
 
     def _find(self, now: datetime) -> Stretch | None:
-        return next((stretch for stretch in self.stretches if stretch.holds(now)), None)
+        place = bisect_right(self.stretches, now, key=lambda stretch: stretch.start)
+        last = self.stretches[place - 1] if place else None
+        return last if last is not None and last.holds(now) else None
 
 
 def lives(standings: Iterable[Standing], acks: Sequence[Entry]) -> tuple[Life, ...]:
@@ -98,14 +102,14 @@ def _life(rule: str, subject: str, mine: list[Standing], acks: Sequence[Entry]) 
 
 def _stretches(mine: list[Standing]) -> tuple[Stretch, ...]:
     """Lay the standings over one another: the highest level at every moment, joined up."""
-    if len(mine) == 1:
-        only = mine[0]
-        return (Stretch(only.level, only.start, only.end, ((only.start, only),)),)
-    moments = sorted({own.start for own in mine} | {own.end for own in mine if own.end})
+    starting: dict[datetime, list[Standing]] = {}
+    for own in mine:
+        starting.setdefault(own.start, []).append(own)
+    moments = sorted(starting.keys() | {own.end for own in mine if own.end is not None})
     found: list[Stretch] = []
-    for place, moment in enumerate(moments):
-        end = moments[place + 1] if place + 1 < len(moments) else None
-        standing = [own for own in mine if own.holds(moment)]
+    standing: list[Standing] = []
+    for moment, end in zip_longest(moments, moments[1:]):
+        standing = [own for own in (*standing, *starting.get(moment, ())) if own.holds(moment)]
         if not standing:
             continue
         # Among equals the newest reading or spell explains it best.

@@ -82,6 +82,15 @@ class BusyError(JournalError):
     )
 
 
+class ReplacedError(JournalError):
+    """The file was removed, or another put in its place, in the moment of writing."""
+
+    usual = (
+        "{path} was removed or replaced by another program while this was being written, so it "
+        "may not have been kept. Look at the last entries and type the line again."
+    )
+
+
 class DamagedError(JournalError):
     """The file is a journal, but parts of it cannot be read or do not agree."""
 
@@ -139,8 +148,10 @@ _BY_ERRNO: dict[int, type[JournalError]] = {
 def from_sqlite(error: sqlite3.Error, path: Path) -> JournalError:
     """Our error for one of SQLite's. Whatever has no name of its own counts as damage."""
     # The low byte is the kind; the rest only says which call met it.
-    code = getattr(error, "sqlite_errorcode", sqlite3.SQLITE_ERROR) & 0xFF
-    return _BY_CODE.get(code, DamagedError).about(path)
+    code = getattr(error, "sqlite_errorcode", sqlite3.SQLITE_ERROR)
+    if code == sqlite3.SQLITE_READONLY_DBMOVED:
+        return ReplacedError.about(path)
+    return _BY_CODE.get(code & 0xFF, DamagedError).about(path)
 
 
 def from_system(error: OSError, path: Path) -> JournalError:

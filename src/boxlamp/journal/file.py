@@ -12,6 +12,7 @@ from boxlamp.journal.errors import (
     DamagedError,
     JournalError,
     NotAJournalError,
+    ReplacedError,
     from_system,
     translated,
 )
@@ -38,21 +39,18 @@ class JournalFile:
         self.mirror = mirror_of(self.path)
         self.notices: list[Notice] = []
         self._connection: sqlite3.Connection | None = None
-        self._open()
-        if self._mirror_is_off():
-            self.write_mirror()
+        self._identity: tuple[int, int] | None = None
+        self._closed = False
+        self._live()
 
     def close(self) -> None:
         """Let go of the file; closing twice does no harm."""
-        if self._connection is not None:
-            self._connection.close()
-            self._connection = None
+        self._let_go()
+        self._closed = True
 
     @contextmanager
     def reading(self) -> Iterator[sqlite3.Connection]:
         """A connection for reading; all that is read in the block is of one moment."""
-        if self._identity != identity(self.path):
-            self._reopen()
         connection = self._live()
         with translated(self.path):
             connection.execute("BEGIN")
@@ -75,8 +73,6 @@ class JournalFile:
 
     def data_version(self) -> int:
         """SQLite's own number for what others have committed."""
-        if self._identity != identity(self.path):
-            self._reopen()
         with translated(self.path):
             (version,) = self._live().execute("PRAGMA data_version").fetchone()
         return int(version)
@@ -87,56 +83,69 @@ class JournalFile:
         ``end`` is the record just written. Should the file have been removed or replaced in the
         very moment of writing, so that the record is not in it, that is said aloud.
         """
-        kept = True
+        written_to, kept = self._identity, True
         try:
-            # A transaction that changes nothing: its lock keeps two terminals from
-            # appending at once.
-            with self.writing() as connection:
-                kept = end is None or rows.hash_at(connection, end[0], end[1]) == end[2]
-                self._append(connection)
+            for _ in range(2):
+                # A transaction that changes nothing: its lock keeps two terminals from
+                # appending at once. A second one is needed where the first put entries back
+                # that only a damaged mirror had: once they are safe that mirror can go.
+                with self.writing() as connection:
+                    kept = end is None or rows.hash_at(connection, *end[:2]) == end[2]
+                    level = self._append(connection)
+                if level:
+                    break
         except JournalError as error:
+            kept = end is None or identity(self.path) == written_to
             self._mirror_failed(error)
         if not kept:
-            raise BusyError(
-                f"{self.path} was replaced by another program while this was written, so it was "
-                "not kept. Look at the last entries and type the line again.",
-            )
+            raise ReplacedError.about(self.path)
 
-    def _append(self, connection: sqlite3.Connection) -> None:
+    def _append(self, connection: sqlite3.Connection) -> bool:
+        """Write what the mirror lacks; says whether it is level with the database now."""
         with translated(self.mirror):
             head = mirror.read_head(self.mirror)
-            if head is None or mirror.standing(connection, head) != "behind":
-                return
+            stands = mirror.standing(connection, head)
+            if head is None or stands != "behind":
+                return stands == "level"
             mirror.catch_up(connection, self.mirror, head)
         if head.torn or head.unended:
             self._say(
                 "mirror-mended",
                 f"The last line of the mirror {self.mirror} was torn; it is mended.",
             )
+        return True
 
     def _live(self) -> sqlite3.Connection:
-        if self._connection is None:
+        """The connection to the file that the name means now.
+
+        Somebody may have removed, restored or rebuilt it since it was opened: follow the name.
+        """
+        if self._closed:
             raise ClosedError.about(self.path)
+        if self._connection is None or self._identity != identity(self.path):
+            self._let_go()
+            self._connection = self._opened()
+            if self._mirror_is_off():
+                self.write_mirror()
         return self._connection
 
-    def _open(self) -> None:
+    def _let_go(self) -> None:
+        if self._connection is not None:
+            self._connection.close()
+            self._connection = None
+
+    def _opened(self) -> sqlite3.Connection:
         with translated(self.path):
             self._prepare()
-        # Looked at before connecting: if the file changes in between, the next use notices.
-        self._identity = identity(self.path)
-        try:
-            self._connection = connect(self.path)
-        except NotAJournalError:
-            # With a mirror of ours beside it, it was a journal once.
-            if (head := mirror.read_head(self.mirror)) and head.record is not None:
-                raise DamagedError.about(self.path) from None
-            raise
-
-    def _reopen(self) -> None:
-        """The name means another file now: removed, restored or rebuilt. Follow it."""
-        self._live()
-        self.close()
-        self._open()
+            # Looked at before connecting: if the file changes in between, the next use notices.
+            self._identity = identity(self.path)
+            try:
+                return connect(self.path)
+            except NotAJournalError:
+                # With a mirror of ours beside it, it was a journal once.
+                if (head := mirror.read_head(self.mirror)) and head.record is not None:
+                    raise DamagedError.about(self.path) from None
+                raise
 
     def _prepare(self) -> None:
         """See to it that there is a file to open. A new one is filled from a mirror later."""
@@ -156,8 +165,6 @@ class JournalFile:
 
     def _begin(self) -> sqlite3.Connection:
         for _ in range(_ATTEMPTS):
-            if self._identity != identity(self.path):
-                self._reopen()
             connection = self._live()
             with translated(self.path):
                 connection.execute("BEGIN IMMEDIATE")

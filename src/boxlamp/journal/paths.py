@@ -141,14 +141,14 @@ def keep_copy(path: Path, name: Path) -> None:
             flush(target.fileno())
 
 
-def put_in_place(new: Path, path: Path) -> Path | None:
+def put_in_place(new: Path, path: Path, *, keep: bool = True) -> Path | None:
     """Let ``path`` be the file ``new``; says where the old content is kept, if there was any.
 
     ``path`` names the old file or the new one at every moment. Side files of the old one are
     kept with it, for beside the new one they would spoil it.
     """
     kept = None
-    if path.exists():
+    if keep and path.exists():
         kept = kept_name(path)
         keep_copy(path, kept)
         for side in list(sides_of(path)):

@@ -22,6 +22,7 @@ from boxlamp.journal.paths import (
     private_file,
     put_in_place,
     settled,
+    sides_of,
     write_all,
 )
 from boxlamp.journal.schema import connect, undo, writing
@@ -51,12 +52,12 @@ def rebuild_mirror(path: Path) -> Repair:
 def rebuild_database(path: Path) -> Repair:
     """Build the database anew from the mirror. Refused when the database knows more."""
     path = settled(path)
-    with _locked(path):
+    with _locked(path, make=True) as made:
         database, mirror = from_database(path), from_mirror(mirror_of(path))
         _must_be_sound(mirror, path)
         _must_not_lose(database, mirror, path)
         new = _new_database(path, mirror.records.values(), database.current)
-        kept = put_in_place(new, path)
+        kept = put_in_place(new, path, keep=not made)
     return Repair(len(mirror.records), _those(kept))
 
 
@@ -68,43 +69,57 @@ def recover(path: Path, also: Sequence[Path] = ()) -> Repair:
     copies went different ways, both ways are kept, as two litters.
     """
     path = settled(path)
-    with _locked(path):
+    with _locked(path, make=True) as made:
         mirrors = [mirror_of(path), *also]
         copies = [from_database(path), *(from_mirror(mirror) for mirror in mirrors)]
         joined = join(copies)
-        kept = put_in_place(_new_database(path, joined.records, joined.current), path)
+        new = _new_database(path, joined.records, joined.current)
+        kept = put_in_place(new, path, keep=not made)
         kept_mirror = put_in_place(_new_mirror(path, joined.records), mirror_of(path))
     return Repair(len(joined.records), _those(kept, kept_mirror), tuple(joined.findings))
 
 
 @contextmanager
-def _locked(path: Path) -> Iterator[None]:
+def _locked(path: Path, *, make: bool = False) -> Iterator[bool]:
     """Keep everybody else from writing, as far as the file is still a database at all.
 
-    Who waits for the lock meanwhile will notice that the name means another file.
+    A missing one is made first if wanted, so that there is something to lock; the answer says
+    whether it was. Who waits for the lock meanwhile will notice that the name means another
+    file, and follow.
     """
-    if not path.exists():
-        yield
+    with translated(path), ExitStack() as held:
+        made = make and not path.exists()
+        if made:
+            private_file(path)
+        if path.exists():
+            _lock(path, held)
+        held.callback(_tidy, path)
+        yield made
+
+
+def _lock(path: Path, held: ExitStack) -> None:
+    try:
+        connection = connect(path)
+    except (NotAJournalError, DamagedError):
         return
-    with ExitStack() as held:
-        try:
-            connection = held.enter_context(closing(connect(path)))
-            with translated(path):
-                # Side files of a WAL go by name and would meet the new file: this takes them
-                # away, and is refused as busy while anybody else has the file open.
-                connection.execute("PRAGMA journal_mode = DELETE")
-                connection.execute("BEGIN IMMEDIATE")
-        except (NotAJournalError, DamagedError):
-            held.close()
-        else:
-            held.callback(undo, connection)
-        yield
+    held.enter_context(closing(connection))
+    # Side files of a WAL go by name and would meet the new file: this takes them away, and is
+    # refused as busy while anybody else has the file open.
+    connection.execute("PRAGMA journal_mode = DELETE")
+    connection.execute("BEGIN IMMEDIATE")
+    held.callback(undo, connection)
+
+
+def _tidy(path: Path) -> None:
+    """Remove what a repair that failed was about to put in place."""
+    for new in (_beside(path), _beside(mirror_of(path))):
+        for name in (new, *sides_of(new)):
+            name.unlink(missing_ok=True)
 
 
 def _new_database(path: Path, records: Iterable[Record], current: str | None) -> Path:
     new = _beside(path)
-    with translated(new):
-        private_file(new)
+    private_file(new)
     with closing(connect(new)) as connection, writing(connection, new):
         rows.insert(connection, sorted(records, key=lambda record: record.seq))
         if current is not None:
@@ -114,7 +129,7 @@ def _new_database(path: Path, records: Iterable[Record], current: str | None) ->
 
 def _new_mirror(path: Path, records: Iterable[Record]) -> Path:
     new = _beside(mirror_of(path))
-    with translated(new), open_private(new, "x") as file:
+    with open_private(new, "x") as file:
         for record in sorted(records, key=lambda record: record.seq):
             write_all(file, record.line())
         flush(file.fileno())
@@ -122,10 +137,7 @@ def _new_mirror(path: Path, records: Iterable[Record]) -> Path:
 
 
 def _beside(path: Path) -> Path:
-    new = path.with_name(f"{path.name}.new-{os.getpid()}")
-    # Left by a crash of an earlier process with the same number.
-    new.unlink(missing_ok=True)
-    return new
+    return path.with_name(f"{path.name}.new-{os.getpid()}")
 
 
 def _must_be_sound(copy: Copy, path: Path) -> None:

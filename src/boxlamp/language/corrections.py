@@ -72,7 +72,7 @@ def _remind(entry: Entry | None, ear: Ear) -> None:
 WORDS = (
     Word("amend", "amend N [WHEN] [WORDS]", "A correction: a new time, new words, or both.",
          ("amend 1 02:10", "amend 1 temp 37.2", "amend 1 02:10 pup m 312g"), amend,
-         synonyms=("correct", "correction", "change"), whole=True),
+         synonyms=("correct", "correction", "change"), whole=True, any_age=True),
     Word("strike", "strike N why", "An entry is withdrawn. It stays visible.",
          ("strike 1 typed twice",), strike, synonyms=("delete", "remove", "withdraw")),
 )  # fmt: skip

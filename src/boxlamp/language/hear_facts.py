@@ -167,7 +167,7 @@ WORDS = (
          ("expect 6 xray", "expect 5"), expect, synonyms=("expected", "expecting"), dated=True),
     Word("set", "set KEY VALUE", "A fact about the dam: " + ", ".join(FIELDS) + ".",
          ("set vet-phone 01234 567890", "set weight 12.4kg", "set age 5y", "set first-litter yes"),
-         set_details, dated=True),
+         set_details, by_day=True, any_age=True),
     Word("limit", "limit RULE [CLOCK] call 3h by WHO; why",
          "A limit changed for this litter on a vet's word.", (_LIMIT,), limit, by_day=True),
 )  # fmt: skip

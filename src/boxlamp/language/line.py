@@ -19,7 +19,6 @@ from boxlamp.language.word import Word
 from boxlamp.model.entry import Draft
 from boxlamp.model.happenings import Amend, Note, What
 
-_NEVER_OLD = "old"
 _ECHOED_NOTE = 200
 _LOOKED_AT = 8
 
@@ -65,8 +64,8 @@ def understand(line: str, context: Context) -> Reading:
     except (ValidationError, OverflowError) as error:
         raise NotUnderstood(sentences.OUT_OF_RANGE) from error
     doubts = (*at.doubts, *ear.doubts)
-    if word.dated or word.word == "amend":
-        doubts = tuple(doubt for doubt in doubts if doubt.code != _NEVER_OLD)
+    if word.dated or word.any_age:
+        doubts = tuple(doubt for doubt in doubts if doubt.code != "old")
     return Reading(draft, said, spoken or ear.inner, spoken is not None, tuple(ear.remarks), doubts)
 
 
@@ -102,6 +101,8 @@ def _hear(body: str, ear: Ear) -> tuple[What, Word]:
         if refused.nearest:
             raise
         raise NotUnderstood(refused.why, word.examples[0]) from None
+    except ValidationError:
+        raise NotUnderstood(sentences.OUT_OF_RANGE, word.examples[0]) from None
 
 
 def _first_word(words: Words) -> Word:
@@ -136,35 +137,27 @@ def _turned_round(words: Words, ear: Ear) -> Words:
 
 
 def _said_of(pup: list[Token], words: Words) -> Words | None:
+    """What follows a pup, put in the usual order: word, pup, the rest."""
     words.skip_noise()
     start = words.place
     found = words.phrase(COMMANDS)
-    if found is not None and found[0].of_pup:
-        command = words.tokens[start : words.place]
-        rest = words.tokens[words.place :]
-        order = [*pup, *command, *rest] if found[1] else [*command, *pup, *rest]
-        if found[1] and found[0].word != "state":
-            order = [*command, *pup, *rest]
-    else:
+    if found is not None and found[0].of_pup and found[0].word != "state":
+        command, rest = words.tokens[start : words.place], words.tokens[words.place :]
+        return Words(words.text, [*command, *pup, *rest])
+    if found is None or found[1]:
         words.place = start
         if words.phrase(PUP_SIGNS) is None:
             return None
-        order = [*tokens_for("state"), *pup, *words.tokens[start:]]
-    if found is not None and found[0].word == "state" and found[1]:
-        order = [*tokens_for("state"), *order]
-    return Words(words.text, order)
-
-
-def tokens_for(word: str) -> list[Token]:
-    """A word that was not typed but is meant."""
-    return [Token(word, word, 0, 0)]
+    looks = [Token("state", "state", 0, 0)]
+    return Words(words.text, [*looks, *pup, *words.tokens[start:]])
 
 
 def _date_inside(words: Words) -> Spoken | None:
     """Take a date that stands among the words of a dated fact: ``mated 2026-01-01``."""
     for place in range(words.place, len(words.tokens)):
         token = words.tokens[place]
-        if token.quoted or not (token.key[:4].isdigit() or token.key in {"yesterday", "today"}):
+        looks_dated = token.key[4:5] == "-" or token.key in {"yesterday", "today"}
+        if token.quoted or not looks_dated:
             continue
         spoken, rest = cut_when(words.text[token.start :])
         if spoken is not None and spoken.day is not None:

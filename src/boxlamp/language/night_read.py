@@ -31,6 +31,8 @@ from boxlamp.model.story import Story
 
 _LONG_BEFORE = datetime(1990, 1, 1, tzinfo=UTC)
 _LEVELS = {level.word: level.word for level in ALERTS}
+# A real litter needs a few dozen; a hostile file must not make each line cost more than the last.
+_MOST_NAMES = 1_000
 _NO_BRACKETS = str.maketrans("[]", "  ")
 _SUBJECTS = table({DAM: "", LITTER: ""})
 
@@ -66,6 +68,8 @@ class Names:
     def learn(self, entry: Entry, entries: dict[int, Entry]) -> None:
         """Take in one entry, if it says anything about who the pups are."""
         what = entry.what
+        if len(self._naming) >= _MOST_NAMES:
+            raise NotUnderstood(sentences.TOO_MANY_NAMES)
         if isinstance(what, Amend | Strike):
             names = what.target in self._naming or (
                 isinstance(what, Amend) and what.what is not None and _is_name(what.what)

@@ -10,6 +10,7 @@ from datetime import datetime
 
 from pydantic import ValidationError
 
+from boxlamp.language.clock import cut_when
 from boxlamp.language.context import NotUnderstood
 from boxlamp.language.directive import LINE, WORDS, Mode, as_json, differences, written
 from boxlamp.language.night_read import NightReader, Read, raw_text
@@ -25,7 +26,16 @@ _SHOWN = 200
 def write_night(entries: Iterable[Entry]) -> str:
     """The night file of these entries, in the order given."""
     every = tuple(entries)
-    return min((_written(every, mode) for mode in (LINE, WORDS)), key=len)
+    timed = sum(_has_time(entry.text) for entry in every)
+    return _written(every, LINE if 2 * timed > len(every) else WORDS)
+
+
+def _has_time(text: str) -> bool:
+    """Whether a raw line carries a time of its own."""
+    try:
+        return cut_when(text)[0] is not None
+    except NotUnderstood:
+        return False
 
 
 def _written(entries: tuple[Entry, ...], mode: Mode) -> str:
@@ -110,10 +120,11 @@ def _candidates(entry: Entry, reader: NightReader) -> Iterator[str]:
     """Lines to try, the most readable first: as typed, as typed with its time, in our words."""
     if reader.text_mode == LINE:
         yield entry.text
+    said = say(entry.what)
     note = f"; {free(entry.note)}" if entry.note else ""
-    said = f"{say(entry.what)}{note}"
+    typed = "" if _has_time(entry.text) else entry.text
     for when in _whens(entry, reader):
-        for words in (entry.text, said, say(entry.what)):
+        for words in (typed, f"{said}{note}", said):
             if words and len(when) + len(words) < MAX_LINE:
                 yield f"{when} {words}"
 

@@ -78,13 +78,15 @@ def _phrase(words: Words, length: int) -> str:
 
 
 def _marked_exactly(words: Words, litter: Litter) -> int | None:
-    """Take the longest run of words that is the whole mark of exactly one pup."""
+    """Take the longest run of words that is the whole mark of one pup, or two words of one."""
     marks = _marks(litter)
     for length in range(_LONGEST_MARK, 0, -1):
         phrase = _phrase(words, length)
         if phrase.isdigit():
             continue
         meant = [number for number, mark in marks.items() if mark == phrase != ""]
+        if not meant and " " in phrase:
+            meant = [number for number, mark in marks.items() if mark.startswith(phrase)]
         if len(meant) == 1:
             words.place += length
             return meant[0]

@@ -85,7 +85,8 @@ def _own_mark(pup: int, litter: Litter) -> str | None:
 def free(text: str, *, forbidden: str = "") -> str:
     """Free text as it can stand in a line: bare where that reads back, else in quotes."""
     reads_back = (
-        cut_note(text) == (text, "")
+        '"' not in text
+        and cut_note(text) == (text, "")
         and Words(text).free() == text == cleaned(text)
         and (not forbidden or Words(text).find(forbidden) is None)
     )

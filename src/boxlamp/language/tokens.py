@@ -11,9 +11,9 @@ from boxlamp.language.text import cleaned, same
 T = TypeVar("T")
 V = TypeVar("V", bound=str)
 
-# A comma parts words, except inside a number such as 37,1.
-_PIECE = re.compile(r"(?:[^\s,]|(?<=\d),(?=\d))+")
-_GAP = re.compile(r"[\s,]*")
+# A comma parts words, except inside a number such as 37,1 or before one such as ,5.
+_PIECE = re.compile(r"(?:[^\s,]|(?<=\d),(?=\d)|(?<!\S),(?=\d))+")
+_GAP = re.compile(r"(?:\s|(?<=\S),|,(?!\d))*")
 _STRING = json.JSONDecoder()
 _EDGES = ".,!:;-\u2013\u2014"
 _LONGEST_PHRASE = 5
@@ -73,9 +73,16 @@ def tokens_of(text: str) -> list[Token]:
             piece = _PIECE.match(text, start)
             end = piece.end() if piece else start + 1
             raw = text[start:end]
-            found.append(Token(raw, same(raw).strip(_EDGES), start, end))
+            found.append(Token(raw, _key(raw), start, end))
         start = _GAP.match(text, found[-1].end).end()  # type: ignore[union-attr]  # as above
     return found
+
+
+def _key(raw: str) -> str:
+    """A word without stops around it. A sign or point before a number is part of the number."""
+    key = same(raw).rstrip(_EDGES)
+    bare = key.lstrip(_EDGES)
+    return key if bare[:1].isdigit() else bare
 
 
 def cut_note(text: str) -> tuple[str, str]:
@@ -149,7 +156,7 @@ class Words:
             return ""
         if len(taken) == 1 and taken[0].quoted:
             return taken[0].raw
-        end = len(self.text) if until is None else taken[-1].end
+        end = len(self.text) if until is None else self.tokens[until].start
         return self.text[taken[0].start : end].strip()
 
     def find(self, key: str, *, last: bool = False) -> int | None:

@@ -13,9 +13,10 @@ class Word:
     """One word that may begin a line, its synonyms, and the function that reads the rest.
 
     ``telling`` synonyms carry meaning of their own (``boy``): the reader sees them too.
-    ``dated`` words take a date anywhere and are never questioned for being old; ``by_day``
-    words may be given a day without a clock time; ``of_pup`` words name a pup; ``whole`` words
-    read a ``;`` themselves.
+    ``dated`` words take a date anywhere in the line. ``by_day`` words may be given a day without
+    a clock time, and so may ``dated`` ones. ``any_age`` words, and dated ones, are never
+    questioned for being old. ``of_pup`` words name a pup; ``whole`` words read a ``;``
+    themselves.
     """
 
     word: str
@@ -27,5 +28,6 @@ class Word:
     telling: tuple[str, ...] = ()
     dated: bool = False
     by_day: bool = False
+    any_age: bool = False
     of_pup: bool = False
     whole: bool = False

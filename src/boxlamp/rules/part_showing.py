@@ -7,7 +7,7 @@ Why it matters: a pup half way out may have its cord squeezed, and then it gets 
 it is out. Minutes count. This rule is never relaxed.
 
 What to do: ring at the first sight of it; if it comes with the next push, so much the better.
-Never pull hard, never pull against a resting dam, never pull on a leg, a tail or the cord alone.
+Do not pull on your own: a leg, a tail or a cord tears easily.
 
 Example:
     03:00 part feet
@@ -42,10 +42,10 @@ RULE = Rule(
     do={
         Level.CALL: (
             "Ring the vet now. Say which part shows, and do as told while you wait.",
-            "Stay with her. Never pull hard, and never between pushes.",
+            "Stay with her. Do not pull unless the vet tells you how.",
         ),
         Level.GO: (
-            "Leave for the vet now and ring on the way. Keep her warm and flat in the car.",
+            "Leave for the vet now and ring on the way.",
             "Take the pups already born, warm, in their own box.",
         ),
     },
