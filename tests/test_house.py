@@ -16,7 +16,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "language": {"model"},
     "journal": {"model"},
     "outside": {"protocol"},
-    "view": {"model", "rules", "protocol", "engine"},
+    "view": {"model", "rules", "protocol", "engine", "language"},
     "training": {"model", "protocol", "engine", "language"},
     "desk": {"model", "rules", "protocol", "engine", "language", "journal", "view", "outside"},
     "attend": {"model", "rules", "engine", "language", "journal", "view", "desk"},

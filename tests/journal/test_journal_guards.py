@@ -1,6 +1,8 @@
 """The database file guards itself: append-only, recognised, versioned, and durable."""
 
 import sqlite3
+import subprocess
+import sys
 from collections.abc import Iterator
 from contextlib import closing
 from pathlib import Path
@@ -208,3 +210,19 @@ def test_a_row_that_makes_no_sense_is_named(path: Path, raw: sqlite3.Connection)
             journal.record("bramble-2026-03-02", note(), recorded=NOW)
         with pytest.raises(DamagedError, match="opening"):
             journal.litters()
+
+
+def test_loading_the_journal_loads_nothing_heavy() -> None:
+    """One logged line starts fast: the journal loads no more than its database needs."""
+    code = (
+        "import sys; import boxlamp.model.entry; before = set(sys.modules); "
+        "import boxlamp.journal; print(*sorted(set(sys.modules) - before))"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, check=True, timeout=60
+    )
+    loaded = set(done.stdout.split())
+    assert "sqlite3" in loaded
+    heavy = {"platformdirs", "argparse", "logging", "shutil", "subprocess", "tempfile", "asyncio"}
+    assert loaded.isdisjoint(heavy)
+    assert loaded.isdisjoint({f"boxlamp.journal.{room}" for room in ("repair", "verify", "join")})

@@ -10,7 +10,13 @@ import pytest
 from boxlamp.journal import open_journal, schema
 from boxlamp.journal.backup import backup
 from boxlamp.journal.chain import digest, genesis
-from boxlamp.journal.errors import BusyError, DamagedError, InTheWayError, NotAJournalError
+from boxlamp.journal.errors import (
+    BusyError,
+    DamagedError,
+    InTheWayError,
+    NotAJournalError,
+    RefusedError,
+)
 from boxlamp.journal.repair import rebuild_database, rebuild_mirror, recover
 from boxlamp.journal.verify import verify
 from boxlamp.model.happenings import Note
@@ -408,3 +414,37 @@ def test_a_damaged_journal_makes_no_backup(path: Path, tmp_path: Path) -> None:
     with pytest.raises(DamagedError, match="Entry 3"):
         backup(path, tmp_path / "copy.db")
     assert not list(tmp_path.glob("copy*"))
+
+
+def test_a_line_told_twice_is_taken_where_it_is_whole(path: Path) -> None:
+    """Of two lines for one number the one that is whole counts."""
+    edit_mirror(
+        path, lambda lines: [*lines[:3], lines[3].replace(b"note 3", b"note X"), *lines[3:]]
+    )
+    path.unlink()
+    with open_journal(path) as journal:
+        assert texts(journal, LITTER) == NOTES
+        kinds = [one.kind for one in journal.take_notices()]
+        assert kinds[0] == "database-rebuilt"
+
+
+def test_a_file_to_join_must_be_there(path: Path) -> None:
+    """A wrong name for another mirror is refused before anything is done."""
+    with pytest.raises(RefusedError, match="not a file"):
+        recover(path, also=[path.parent / "none.jsonl"])
+
+
+def test_a_litter_missing_in_the_middle(path: Path) -> None:
+    """Whole litters missing from a copy are found, each in its own finding."""
+    with open_journal(path) as journal:
+        journal.open_litter("Clover", opened=NOW)
+        journal.open_litter("Daisy", opened=NOW)
+        before = journal.litters()
+    edit_mirror(path, lambda lines: lines[:7])
+    edit(path, "DELETE FROM record WHERE litter = 'bramble-2026-03-02'")
+    kinds = [one.kind for one in verify(path).findings]
+    assert kinds == ["missing-in-mirror", "missing-in-mirror", "missing-in-database"]
+    assert recover(path).findings == ()
+    with open_journal(path) as journal:
+        assert journal.litters() == before
+    assert verify(path).ok

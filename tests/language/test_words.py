@@ -113,6 +113,12 @@ HEARD: list[tuple[str, What]] = [
         Birth(pup=6, sex="dog", weight=dec("312"), mark="pink", state="limp",
               presentation="head", in_sac=True),
     ),
+    ("pup 6 bitch 340 white collar", Birth(pup=6, sex="bitch", weight=dec("340"),
+                                           mark="white collar")),
+    ("dog pale grey", Birth(pup=6, sex="dog", mark="pale grey")),
+    ("pup 3 state limp", PupState(pup=3, signs=("limp",))),
+    ("3 weighs 340g", Weight(pup=3, grams=dec("340"))),
+    ("red crying", PupState(pup=1, signs=("crying",))),
     ("pup f mark Luna", Birth(pup=6, sex="bitch", mark="Luna")),
     ('pup f "two dots"', Birth(pup=6, sex="bitch", mark="two dots")),
     ("pup born dead feet first", Birth(pup=6, state="dead", presentation="feet")),
@@ -261,6 +267,7 @@ REFUSED = [
     ("02:14", "02:14"),
     ("contracton strong", "contraction strong"),
     ("blorg", "note blorg"),
+    ("red", "weigh red 340g"),
     ("9" * 5000, ""),
     ("weigh dam 9999kg", "weigh"),
 ]
@@ -288,6 +295,7 @@ def test_what_is_unsure_is_refused_with_something_that_works(line: str, nearest:
         ("mark 3 red", "mark-taken"),
         ("pup 8 m", "pup-number"),
         ("pup head", "birth-or-part"),
+        ("pup cold", "mark"),
     ],
 )
 def test_what_is_likely_a_slip_is_asked(line: str, code: str) -> None:

@@ -40,7 +40,6 @@ from boxlamp.model.levels import Level
 from boxlamp.view.layout import FINE, PLAIN, fitted
 from boxlamp.view.text import clock_text, wrap
 
-_MESSAGE_ROWS = 6
 _KEY_ROWS = 2
 _ROWS_FOR_KEYS = 20
 
@@ -123,8 +122,8 @@ class Console:
 
     def _message_rows(self) -> int:
         _, rows = self._size()
-        most = max(_MESSAGE_ROWS, rows - 10) if self.sitting.mood == "question" else _MESSAGE_ROWS
-        return min(len(self._message_lines()), max(1, min(most, rows - 8)))
+        most = rows - 10 if self.sitting.mood == "question" else rows // 3
+        return max(1, min(len(self._message_lines()), most, rows - 8))
 
     def _board(self) -> StyleAndTextTuples:
         width, rows = self._size()

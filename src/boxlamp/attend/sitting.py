@@ -24,6 +24,7 @@ Mood = Literal["said", "question", "trouble"]
 
 _UNDO = "taken back with undo"
 _JUMP = timedelta(seconds=30)
+_SHRINKS_AFTER_S = 90
 
 
 class Sitting:
@@ -45,12 +46,20 @@ class Sitting:
         self._ticked = (clock(), monotonic())
         self._pending: str | None = None
         self.mood: Mood = "said"
-        self.message: list[str] = ["Type what you see, then Enter. F9 shows the words."]
+        self._message: list[str] = []
+        self._said_at = 0.0
+        self._say(["Type what you see, then Enter. F9 shows the words."])
 
     @property
     def pending(self) -> str | None:
         """The line a question was asked about, if one is open."""
         return self._pending
+
+    @property
+    def message(self) -> list[str]:
+        """What was last said. An answer shrinks to its first line after a while, a question not."""
+        old = self._monotonic() - self._said_at > _SHRINKS_AFTER_S
+        return self._message[:1] if old and self.mood != "question" else self._message
 
     def verdict(self) -> Verdict:
         """What stands now."""
@@ -186,4 +195,4 @@ class Sitting:
             self._say([words], "trouble")
 
     def _say(self, lines: list[str], mood: Mood = "said") -> None:
-        self.message, self.mood = lines, mood
+        self._message, self.mood, self._said_at = lines, mood, self._monotonic()

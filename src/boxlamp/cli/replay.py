@@ -13,7 +13,6 @@ from boxlamp.cli.output import Output
 from boxlamp.desk.files import read_record
 from boxlamp.desk.session import UsageError
 from boxlamp.engine import Transition, explain
-from boxlamp.language import say
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Details
 from boxlamp.model.levels import Level
@@ -21,7 +20,7 @@ from boxlamp.model.litter import fold
 from boxlamp.model.quantities import plain
 from boxlamp.model.story import Story
 from boxlamp.training.retelling import Moment, retell, unmet
-from boxlamp.view.board import CAUTION
+from boxlamp.view.board import CAUTION, typed_words
 from boxlamp.view.machine import transition_json
 from boxlamp.view.text import clean, clock_text, zone_of
 
@@ -111,12 +110,6 @@ def _told(moment: Moment, zone: tzinfo) -> Iterator[str]:
         message = clean(explain(step.rule, step.spell, step.at))
         yield f"{lead} {'' if step.subject in message else subject}{message}"
         yield from (f"{' ' * 21}{todo}" for todo in step.rule.steps(step.level)[:1])
-
-
-def typed_words(entry: Entry) -> str:
-    """What an entry says, without the time it was typed with."""
-    note = f"; {entry.note}" if entry.note else ""
-    return clean(f"{say(entry.what)}{note}")
 
 
 def _closing(entries: tuple[Entry, ...], end: datetime, steps: list[Transition]) -> Iterator[str]:

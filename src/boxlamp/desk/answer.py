@@ -22,6 +22,7 @@ def answer_lines(written: Written, zone: tzinfo) -> Iterator[str]:
 
 
 def after_lines(written: Written) -> Iterator[str]:
-    """What helps at this moment, and what the journal has to say."""
-    yield from (f"- {prompt}" for prompt in written.prompts)
+    """What helps at this moment, as one paragraph, and what the journal has to say."""
+    if written.prompts:
+        yield f"Now: {' '.join(written.prompts)}"
     yield from (f"Note: {notice.sentence}" for notice in written.notices)

@@ -101,9 +101,8 @@ def _plain(path: Path) -> sqlite3.Connection:
 
 
 def _read_database(connection: sqlite3.Connection, copy: Copy) -> None:
-    if not connection.in_transaction:
-        connection.execute("BEGIN")
     try:
+        connection.execute("BEGIN")
         _check_file(connection, copy)
         copy.current = rows.setting(connection, "current")
         found = list(_scan(connection, "ASC"))
@@ -124,7 +123,7 @@ def _check_file(connection: sqlite3.Connection, copy: Copy) -> None:
     if state != "ok":
         copy.say("database-damaged", f"The database is damaged: {state}.")
     names = {name for (name,) in connection.execute("SELECT name FROM sqlite_master")}
-    if names.isdisjoint(GUARDS) or not names >= GUARDS:
+    if not names >= GUARDS:
         copy.say("database-unguarded", "The guards that keep the database append-only are gone.")
 
 

@@ -169,9 +169,10 @@ class JournalFile:
             with translated(self.path):
                 connection.execute("BEGIN IMMEDIATE")
             try:
-                if self._identity == identity(self.path):
-                    self._settle_mirror(connection)
-                    return connection
+                with translated(self.path):
+                    if self._identity == identity(self.path):
+                        self._settle_mirror(connection)
+                        return connection
             except BaseException:
                 undo(connection)
                 raise

@@ -12,7 +12,7 @@ from pathlib import Path
 from boxlamp.journal import rows
 from boxlamp.journal.chain import Record
 from boxlamp.journal.copies import Copy, from_database, from_mirror
-from boxlamp.journal.errors import DamagedError, NotAJournalError, translated
+from boxlamp.journal.errors import DamagedError, NotAJournalError, RefusedError, translated
 from boxlamp.journal.join import join
 from boxlamp.journal.notices import Finding
 from boxlamp.journal.paths import (
@@ -69,6 +69,9 @@ def recover(path: Path, also: Sequence[Path] = ()) -> Repair:
     copies went different ways, both ways are kept, as two litters.
     """
     path = settled(path)
+    for other in also:
+        if not other.is_file():
+            raise RefusedError(f"{other} is not a file that can be read. Check the name.")
     with _locked(path, make=True) as made:
         mirrors = [mirror_of(path), *also]
         copies = [from_database(path), *(from_mirror(mirror) for mirror in mirrors)]

@@ -16,6 +16,7 @@ from boxlamp.language.terms import (
     MARK_WORDS,
     NOT_BORN,
     PRESENTATIONS,
+    PUP_SIGNS,
     SEXES,
     is_plain_mark,
 )
@@ -152,10 +153,10 @@ def _mark(seen: _Seen, number: int, ear: Ear) -> str | None:
         return None
     mark = " ".join(seen.mark)
     keys = [same(word).strip(".!:-") for word in seen.mark]
-    if not seen.mark_named:
+    plain_mark = is_plain_mark([part for key in keys for part in key.split("-")])
+    if not seen.mark_named and not plain_mark:
         _refuse_what_is_no_birth(mark, keys)
-        if not is_plain_mark([part for key in keys for part in key.split("-")]):
-            _question_mark(mark, ear)
+        _question_mark(mark, number, ear)
     return check_mark(mark, number, ear)
 
 
@@ -163,17 +164,19 @@ def _refuse_what_is_no_birth(mark: str, keys: list[str]) -> None:
     if any(key in NOT_BORN for key in keys):
         raise NotUnderstood(sentences.NOT_A_BIRTH.format(mark), "part head")
     for key in keys:
-        if key in DAM_SIGNS:
+        if key in DAM_SIGNS and key not in PUP_SIGNS:
             raise NotUnderstood(sentences.NOT_A_BIRTH.format(mark), f"dam {DAM_SIGNS[key]}")
 
 
-def _question_mark(mark: str, ear: Ear) -> None:
+def _question_mark(mark: str, number: int, ear: Ear) -> None:
     from difflib import get_close_matches
 
     known = [*BIRTH_STATES, *PRESENTATIONS, *SEXES, *MARK_WORDS]
     close = get_close_matches(same(mark), known, n=1, cutoff=0.6)
     fix = sentences.IS_IT_A_MARK_FIX.format(mark)
-    if close:
+    if same(mark) in PUP_SIGNS:
+        fix = sentences.SIGN_AFTER_BIRTH.format(f"state {number} {PUP_SIGNS[same(mark)]}")
+    elif close:
         fix = sentences.IS_IT_A_MARK_OR.format(mark, close[0])
     ear.doubt("mark", sentences.IS_IT_A_MARK.format(mark), fix)
 

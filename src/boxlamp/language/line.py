@@ -87,10 +87,10 @@ def _hear(body: str, ear: Ear) -> tuple[What, Word]:
     """The words after the time: find the first word, and let its reader have the rest."""
     text, note = cut_note(body)
     words = _turned_round(Words(text), ear)
-    word = _first_word(words)
+    word = _first_word(words, ear)
     if word.whole:
         words = Words(body)
-        _first_word(words)
+        _first_word(words, ear)
     else:
         ear.note = note
     if word.dated:
@@ -105,11 +105,11 @@ def _hear(body: str, ear: Ear) -> tuple[What, Word]:
         raise NotUnderstood(sentences.OUT_OF_RANGE, word.examples[0]) from None
 
 
-def _first_word(words: Words) -> Word:
+def _first_word(words: Words, ear: Ear) -> Word:
     start = words.place
     found = words.phrase(COMMANDS)
     if found is None:
-        raise _unknown(words)
+        raise _unknown(words, ear)
     word, telling = found
     if telling:
         words.place = start
@@ -141,13 +141,13 @@ def _said_of(pup: list[Token], words: Words) -> Words | None:
     words.skip_noise()
     start = words.place
     found = words.phrase(COMMANDS)
-    if found is not None and found[0].of_pup and found[0].word != "state":
+    is_state = found is not None and found[0].word == "state"
+    if found is not None and found[0].of_pup and not (is_state and found[1]):
         command, rest = words.tokens[start : words.place], words.tokens[words.place :]
         return Words(words.text, [*command, *pup, *rest])
-    if found is None or found[1]:
-        words.place = start
-        if words.phrase(PUP_SIGNS) is None:
-            return None
+    words.place = start
+    if words.phrase(PUP_SIGNS) is None:
+        return None
     looks = [Token("state", "state", 0, 0)]
     return Words(words.text, [*looks, *pup, *words.tokens[start:]])
 
@@ -167,7 +167,7 @@ def _date_inside(words: Words) -> Spoken | None:
     return None
 
 
-def _unknown(words: Words) -> NotUnderstood:
+def _unknown(words: Words, ear: Ear) -> NotUnderstood:
     """Why a line has no known word, with the nearest line that has one."""
     from difflib import get_close_matches
 
@@ -179,6 +179,8 @@ def _unknown(words: Words) -> NotUnderstood:
     keys = [following[0], " ".join(following[:2]), *following[1:]]
     close = [match for key in keys for match in get_close_matches(key, COMMANDS, 1, 0.7)]
     nearest = COMMANDS[close[0]][0].examples[0] if close else f"note {words.text}"
+    if names_a_pup(words, ear.context.litter, whole=False):
+        nearest = f"weigh {token.raw} 340g"
     why = sentences.UNKNOWN_WORD.format(shortened(token.raw, 40))
     return NotUnderstood(why, shortened(nearest, 80))
 

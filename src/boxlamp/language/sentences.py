@@ -50,6 +50,7 @@ IS_IT_A_MARK_FIX = "If so: mark {}"
 IS_IT_A_MARK_OR = "If so: mark {}. Or did you mean {}?"
 OUT_OR_SHOWING = "Is the pup out, or is only its {} showing?"
 OUT_OR_SHOWING_FIX = "Out: pup {} first. Showing: part {}"
+SIGN_AFTER_BIRTH = "If not, leave it out, and write on the next line: {}"
 NOT_A_BIRTH = "'{}' does not sound like a pup that is out."
 
 # Quantities

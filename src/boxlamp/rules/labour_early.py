@@ -83,7 +83,7 @@ RULE = Rule(
     says={"": "Labour shows itself early: {detail}."},
     do={
         Level.WATCH: (
-            "Tell the vet the day count as soon as somebody answers. Have heat ready for small pups.",
+            "Tell the vet the day count as soon as you can. Have heat ready for small pups.",
         ),
         Level.CALL: (
             "Ring the vet now. Say the day count, what it is counted from, and what you see.",

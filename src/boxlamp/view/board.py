@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta, tzinfo
 
 from boxlamp.engine import Alert, Clock, Verdict
+from boxlamp.language import say
 from boxlamp.model.entry import Entry
-from boxlamp.model.happenings import Amend, Note
+from boxlamp.model.happenings import Amend, Details, Note
 from boxlamp.model.levels import Level
 from boxlamp.model.litter import Litter, Pup
 from boxlamp.model.order import struck
@@ -217,7 +218,7 @@ def _coming(clock: Clock, now: datetime, zone: tzinfo) -> str:
     ahead = clock.next_limit(now)
     if ahead is not None:
         level, due = ahead
-        word = "reminder" if level is Level.PROMPT else level.word
+        word = "remind" if level is Level.PROMPT else level.word
         return f"{word} in {in_short(due - now)} ({clock_text(due, now, zone)})"
     level, due = clock.limits[-1]
     return f"past {level.word} since {clock_text(due, now, zone)}"
@@ -270,9 +271,17 @@ def entry_lines(entries: Sequence[Entry], now: datetime, zone: tzinfo) -> Iterab
         yield EntryLine(
             number=entry.id,
             time=clock_text(entry.at, now, zone),
-            text=clean(entry.text or entry.what.kind),
+            text=typed_words(entry),
             remark=", ".join(remarks),
         )
+
+
+def typed_words(entry: Entry) -> str:
+    """What an entry says in the words of the log, without the time it was typed with."""
+    if isinstance(entry.what, Details | Note):
+        return clean(entry.text or entry.what.kind)
+    note = f"; {entry.note}" if entry.note else ""
+    return clean(f"{say(entry.what)}{note}")
 
 
 def _notes(verdict: Verdict) -> Iterable[str]:

@@ -30,8 +30,9 @@ FINE = Glyphs()
 PLAIN = Glyphs(full="=", empty="-", tick="|", rule="-", dot="-")
 
 _LEVEL_ROLE = {Level.WATCH: "watch", Level.CALL: "call", Level.GO: "go"}
-_BAR = 12
-_TITLE = 36
+_BAR = 20
+_LEAST_BAR = 8
+_TITLE = 35
 _NARROW = 70
 
 
@@ -63,18 +64,17 @@ def fitted(board: Board, width: int, height: int, glyphs: Glyphs = FINE) -> list
     """
     lines = head(board, width, glyphs)
     lines += _alerts_within(board, width, height - len(lines))
-    for block in (
-        clocks(board, width, glyphs),
-        prompts(board, width),
-        pups(board, width),
-        entries(board.entries, width),
-        notes(board, width),
+    for block, shorten in (
+        (prompts(board, width), _cut),
+        (clocks(board, width, glyphs), _cut),
+        (pups(board, width), _cut),
+        (entries(board.entries, width), _latest),
+        (notes(board, width), _cut),
     ):
-        room = height - len(lines)
-        if block and room > 1:
-            if room > len(block) + 4:
+        if block and height - len(lines) > 1:
+            if height - len(lines) > len(block) + 4:
                 lines.append([])
-            lines += _cut(block, height - len(lines))
+            lines += shorten(block, height - len(lines))
     return lines[:height]
 
 
@@ -96,6 +96,11 @@ def _cut(block: list[Line], room: int) -> list[Line]:
     if len(block) <= room:
         return block
     return [*block[: room - 1], [("dim", f"  and {len(block) - room + 1} more")]]
+
+
+def _latest(block: list[Line], room: int) -> list[Line]:
+    """The end of a block: of entries the last ones matter."""
+    return block[-room:] if room else []
 
 
 def head(board: Board, width: int, glyphs: Glyphs) -> list[Line]:
@@ -127,9 +132,7 @@ def alert(line: AlertLine, vet: str, width: int, *, actions: bool = True) -> lis
     role = _LEVEL_ROLE[line.level]
     label = f"{line.level.mark:>3} {line.level.word.upper():<5} "
     heard = f" [heard {line.heard}]" if line.heard else ""
-    said = wrap(
-        f"{line.message} ({line.level.word} since {line.raised}){heard}", width - len(label)
-    )
+    said = wrap(f"{line.raised} {line.message}{heard}", width - len(label))
     lines: list[Line] = [[(role, label), (role, said[0])]]
     lines += [[("text", " " * len(label)), (role, more)] for more in said[1:]]
     if not actions:
@@ -167,21 +170,24 @@ def _clock(line: ClockLine, width: int, glyphs: Glyphs) -> list[Line]:
     names = f", pup {', '.join(map(str, line.pups))}" if line.pups else ""
     title = f"{line.title}{names}"
     told = f"{line.elapsed:>6}  {line.coming}"
-    bar = _bar(line, glyphs)
     if width < _NARROW:
         return [
             [(role, fit(title, width).rstrip())],
             *[[("dim", "  "), ("text", part)] for part in wrap(told, width - 2)],
         ]
-    room = min(_TITLE, width - _BAR - 2 - width_of(told) - 2)
-    return [[(role, fit(title, room)), ("text", "  "), (role, bar), ("text", f"  {told}")]]
+    # The bar gives way first, then the title: how long and how soon are never cut.
+    room = width - width_of(told) - 4
+    cells = max(_LEAST_BAR, min(_BAR, room - _TITLE))
+    bar = _bar(line, glyphs, cells)
+    named = fit(title, min(_TITLE, room - cells))
+    return [[(role, named), ("text", "  "), (role, bar), ("text", f"  {told}")]]
 
 
-def _bar(line: ClockLine, glyphs: Glyphs) -> str:
-    filled = int(line.filled * _BAR)
-    cells = [glyphs.full if cell < filled else glyphs.empty for cell in range(_BAR)]
+def _bar(line: ClockLine, glyphs: Glyphs, size: int) -> str:
+    filled = int(line.filled * size)
+    cells = [glyphs.full if cell < filled else glyphs.empty for cell in range(size)]
     for place, _level in line.ticks:
-        cells[min(_BAR - 1, int(place * _BAR))] = glyphs.tick
+        cells[min(size - 1, int(place * size))] = glyphs.tick
     return "".join(cells)
 
 

@@ -25,7 +25,7 @@ def alert_line(alert: Alert, verdict: Verdict, zone: tzinfo) -> str:
     """One alert in one line."""
     raised = clock_text(alert.raised, verdict.at, zone)
     level, message = alert.level, message_words(alert, verdict.litter)
-    return f"{level.mark:>3} {level.word.upper():<5} {message} ({level.word} since {raised})"
+    return f"{level.mark:>3} {level.word.upper():<5} {raised} {message}"
 
 
 def next_line(verdict: Verdict, zone: tzinfo) -> str:
