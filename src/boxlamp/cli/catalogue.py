@@ -1,10 +1,9 @@
 """The commands, in the order in which a litter needs them, and where each one lives."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True)
-class Command:
+class Command(NamedTuple):
     """One command: the module and function that do it, and its group in the help.
 
     A ``nest`` is a small family of commands under one name, kept as a typer application.

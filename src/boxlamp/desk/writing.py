@@ -1,7 +1,7 @@
 """Write one line down: read it, record it, see what it changed."""
 
-from dataclasses import dataclass
 from datetime import datetime
+from typing import NamedTuple
 
 from boxlamp.desk.session import Session
 from boxlamp.engine import Alert, Verdict
@@ -22,8 +22,7 @@ class DoubtfulError(Exception):
         self.doubts = doubts
 
 
-@dataclass(frozen=True)
-class Written:
+class Written(NamedTuple):
     """One line written down and confirmed, with what it changed.
 
     ``unread`` says why the line was not understood; it was then kept as a note. ``cleared`` are

@@ -1,8 +1,7 @@
 """What the engine says: alerts, running clocks, deadlines, transitions."""
 
-from dataclasses import dataclass
 from datetime import datetime, timedelta
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from boxlamp.model.levels import Level
 from boxlamp.model.litter import Litter
@@ -12,8 +11,7 @@ from boxlamp.rules.rule import Rule
 from boxlamp.rules.spell import Spell
 
 
-@dataclass(frozen=True)
-class Alert:
+class Alert(NamedTuple):
     """A level that stands now, with everything that explains it.
 
     ``raised`` is when this level was reached, ``since`` where the clock counts from,
@@ -42,8 +40,7 @@ class Alert:
         return self.spell.opened
 
 
-@dataclass(frozen=True)
-class Deadline:
+class Deadline(NamedTuple):
     """A level that will be reached if nothing is written down before."""
 
     rule: Rule
@@ -53,8 +50,7 @@ class Deadline:
     spell: Spell
 
 
-@dataclass(frozen=True)
-class Clock:
+class Clock(NamedTuple):
     """A running clock, with the level it stands at and every limit ahead of or behind it."""
 
     rule: Rule
@@ -72,8 +68,7 @@ class Clock:
 Change = Literal["raised", "escalated", "cleared", "acknowledged"]
 
 
-@dataclass(frozen=True)
-class Transition:
+class Transition(NamedTuple):
     """One step in the life of an alert. A fall to a lower level is a clearing and a raising."""
 
     at: datetime
@@ -86,8 +81,7 @@ class Transition:
     spell: Spell
 
 
-@dataclass(frozen=True)
-class Verdict:
+class Verdict(NamedTuple):
     """Everything the engine has to say about one moment."""
 
     at: datetime

@@ -5,9 +5,9 @@ Several spells of one rule about one subject make one alert, at the highest leve
 
 from bisect import bisect_right
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from datetime import datetime
 from itertools import zip_longest
+from typing import NamedTuple
 
 from boxlamp.engine.alert import Change
 from boxlamp.engine.standing import Standing, reached
@@ -17,8 +17,7 @@ from boxlamp.model.levels import Level
 from boxlamp.rules.spell import Spell
 
 
-@dataclass(frozen=True, slots=True)
-class Stretch:
+class Stretch(NamedTuple):
     """One level, standing without a break in ``[start, end)``.
 
     ``causes`` are the standings that carried it, one after the other, with the moment from
@@ -39,8 +38,7 @@ class Stretch:
         return [cause for start, cause in self.causes if reached(now, start)][-1]
 
 
-@dataclass(frozen=True, slots=True)
-class LifeStep:
+class LifeStep(NamedTuple):
     """One change in an alert's life."""
 
     at: datetime
@@ -50,8 +48,7 @@ class LifeStep:
     entries: tuple[int, ...]
 
 
-@dataclass(frozen=True)
-class Life:
+class Life(NamedTuple):
     """Everything that happened to one rule's alert about one subject."""
 
     rule: str

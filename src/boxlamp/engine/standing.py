@@ -4,8 +4,8 @@ This module holds the only comparison between a clock and a limit.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import NamedTuple
 
 from boxlamp.model.levels import Level
 from boxlamp.protocol.book import Book
@@ -21,8 +21,7 @@ def reached(now: datetime, due: datetime) -> bool:
     return now >= due
 
 
-@dataclass(frozen=True, slots=True)
-class Standing:
+class Standing(NamedTuple):
     """``level`` is reached for this spell in ``[start, end)``, by this limit."""
 
     spell: Spell

@@ -5,9 +5,9 @@ an alert that stood under yesterday's limits stood, and the record says so.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from decimal import Decimal
+from typing import NamedTuple
 
 from boxlamp.model.happenings import Details, Expect, Limit, Scan
 from boxlamp.model.levels import Level
@@ -23,8 +23,7 @@ Key = tuple[str, str]
 Spans = dict[Key, dict[Level, timedelta]]
 
 
-@dataclass(frozen=True)
-class Change:
+class Change(NamedTuple):
     """One limit changed on a vet's word, as the record tells it."""
 
     entry: int
@@ -34,8 +33,7 @@ class Change:
     """True when it would have loosened a never-relaxed rule; then it has no effect."""
 
 
-@dataclass(frozen=True)
-class Page:
+class Page(NamedTuple):
     """The limits in force from one moment until the next page."""
 
     start: datetime
@@ -43,8 +41,7 @@ class Page:
     risks: tuple[str, ...]
 
 
-@dataclass(frozen=True)
-class Book:
+class Book(NamedTuple):
     """Every page of one litter's limits, first to last, and the changes that made them."""
 
     protocol: Protocol

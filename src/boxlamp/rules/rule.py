@@ -1,8 +1,7 @@
 """What a rule is: a pure function over a story, and the page that explains it."""
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from boxlamp.model.levels import Level
 from boxlamp.model.story import Story
@@ -13,8 +12,7 @@ Group = Literal["before labour", "labour", "afterbirths", "the dam", "each pup"]
 Watcher = Callable[[Story, Yardstick], Iterable[Spell]]
 
 
-@dataclass(frozen=True)
-class Rule:
+class Rule(NamedTuple):
     """One rule of the catalogue.
 
     ``title`` is what a person reads first. ``says`` is the alert's sentence, by clock ("" for
@@ -26,10 +24,10 @@ class Rule:
     id: str
     group: Group
     title: str
-    watch: Watcher = field(repr=False)
-    says: Mapping[str, str] = field(repr=False)
-    do: Mapping[Level, tuple[str, ...]] = field(repr=False)
-    page: str = field(repr=False)
+    watch: Watcher
+    says: Mapping[str, str]
+    do: Mapping[Level, tuple[str, ...]]
+    page: str
     never_relaxed: bool = False
     on_board: bool = True
     """Whether its clock is shown while it runs. A clock that says the same as another is not."""

@@ -4,14 +4,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import datetime
 from decimal import Decimal
-from typing import Protocol
+from typing import NamedTuple, Protocol
 
 from boxlamp.model.entry import Entry
 from boxlamp.model.levels import DAM, Level
 
 
-@dataclass(frozen=True, slots=True)
-class Spell:
+class Spell(NamedTuple):
     """Something true of ``subject`` in ``[start, end)``; ``end`` is None while it still is.
 
     ``since`` is where the clock counts from. It is usually ``start``, and earlier when the

@@ -1,8 +1,8 @@
 """The view model of the running litter record: a verdict in plain words and numbers."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta, tzinfo
+from typing import NamedTuple
 
 from boxlamp.engine import Alert, Clock, Verdict
 from boxlamp.language import say
@@ -19,8 +19,7 @@ from boxlamp.view.text import clean, clock_text
 CAUTION = "A memory aid, not a diagnosis. In doubt ring the vet; the vet's word comes first."
 
 
-@dataclass(frozen=True)
-class AlertLine:
+class AlertLine(NamedTuple):
     """One alert as a person reads it."""
 
     level: Level
@@ -34,8 +33,7 @@ class AlertLine:
     """When it was acknowledged, or nothing."""
 
 
-@dataclass(frozen=True)
-class ClockLine:
+class ClockLine(NamedTuple):
     """One running clock, or several of one rule told together by the most pressing."""
 
     title: str
@@ -49,8 +47,7 @@ class ClockLine:
     """The next level and when: ``call in 12 min (02:34)``."""
 
 
-@dataclass(frozen=True)
-class PupLine:
+class PupLine(NamedTuple):
     """One pup's row."""
 
     number: int
@@ -63,8 +60,7 @@ class PupLine:
     afterbirth: str
 
 
-@dataclass(frozen=True)
-class EntryLine:
+class EntryLine(NamedTuple):
     """One entry as it was typed."""
 
     number: int
@@ -74,8 +70,7 @@ class EntryLine:
     """``about``, ``struck``, ``amended``, ``not understood`` - or nothing."""
 
 
-@dataclass(frozen=True)
-class Board:
+class Board(NamedTuple):
     """Everything the board shows, in the order in which it matters."""
 
     dam: str

@@ -6,7 +6,7 @@ action is wrapped and never cut; only names and typed lines are shortened to fit
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from boxlamp.model.levels import Level
 from boxlamp.view.board import AlertLine, Board, ClockLine, EntryLine, PupLine
@@ -15,8 +15,7 @@ from boxlamp.view.text import fit, width_of, wrap
 Line = list[tuple[str, str]]
 
 
-@dataclass(frozen=True)
-class Glyphs:
+class Glyphs(NamedTuple):
     """The few drawing characters, and their forms for a terminal without them."""
 
     full: str = "━"
