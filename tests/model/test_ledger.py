@@ -76,6 +76,12 @@ def test_one_before_its_pup_waits_for_it() -> None:
     assert ledger.debts[1].settled.id == 1
 
 
+def test_of_two_that_wait_the_older_is_taken_first() -> None:
+    """In the order in which they came."""
+    ledger = ledger_of(Afterbirth(), Afterbirth(), Birth(pup=1))
+    assert [one.id for one in ledger.surplus] == [2]
+
+
 def test_not_seen_with_nothing_owed_is_no_surplus() -> None:
     """There is nothing of which there could be one too many."""
     ledger = ledger_of(Afterbirth(fate="not-seen"))

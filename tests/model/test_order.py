@@ -89,6 +89,7 @@ def test_a_strike_reaches_only_back() -> None:
         entry(3, 2, Strike(target=3)),
     ]
     assert numbers(corrected(entries)) == [2]
+    assert struck(entries) == {}
 
 
 def test_a_strike_of_nothing_does_nothing() -> None:

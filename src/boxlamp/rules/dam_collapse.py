@@ -43,14 +43,14 @@ def watch(story: Story, _yardstick: Yardstick) -> Iterator[Spell]:
     """From a sign of danger until she has recovered."""
     clock = Stopwatch(ID)
     for entry in story.of(DamState):
-        if not isinstance(entry.what, DamState):
-            continue
-        signs = entry.what.signs
-        danger = [words for sign, words in _DANGER.items() if sign in signs]
-        if danger:
-            clock.retell(entry, " and ".join(danger))
-        elif _OVER & set(signs):
-            clock.close(entry)
+        match entry.what:
+            case DamState(signs=signs) if _DANGER.keys() & set(signs):
+                danger = (words for sign, words in _DANGER.items() if sign in signs)
+                clock.retell(entry, " and ".join(danger))
+            case DamState(signs=signs) if _OVER & set(signs):
+                clock.close(entry)
+            case _:
+                pass
     return clock.finish()
 
 

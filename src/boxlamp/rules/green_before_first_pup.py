@@ -21,7 +21,7 @@ Example:
 
 from collections.abc import Iterator
 
-from boxlamp.model.happenings import Birth, Caesarean, Discharge, Waters
+from boxlamp.model.happenings import Birth, Caesarean, Discharge, Finished, Waters
 from boxlamp.model.levels import Level
 from boxlamp.model.story import Story
 from boxlamp.rules.rule import Rule
@@ -33,11 +33,13 @@ ID = "green-before-first-pup"
 def watch(story: Story, _yardstick: Yardstick) -> Iterator[Spell]:
     """From the first green or black seen until the first birth; nothing after that."""
     watch = Stopwatch(ID)
-    for entry in story.of(Discharge, Waters, Birth, Caesarean):
+    for entry in story.of(Discharge, Waters, Birth, Caesarean, Finished):
         match entry.what:
             case Birth() | Caesarean():
                 watch.close(entry)
                 break
+            case Finished(by="vet" | "scan"):
+                watch.close(entry)  # somebody has looked: the breeder's own word is not enough
             case Discharge(colour="green" | "black") | Waters(colour="green" | "black"):
                 watch.open(entry, detail=entry.what.colour.capitalize())
             case _:
