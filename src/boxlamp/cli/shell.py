@@ -60,25 +60,29 @@ def run(words: list[str]) -> int:
 def _called(call: Call) -> int:
     import typer
 
+    words = [call.command, *call.words] if call.command is not None else call.words
+    command = typer.main.get_command(application(call.command))
+    result = command.main(args=words, prog_name="boxlamp", standalone_mode=True)
+    return result if isinstance(result, int) else 0
+
+
+def application(name: str | None = None) -> "typer.Typer":
+    """The typer application: with one command, so that only its libraries load, or with all."""
+    import typer
+
     app = typer.Typer(
         rich_markup_mode=None,
-        add_completion=call.command is None,
+        add_completion=name is None,
         help=_HELP,
         context_settings=_SETTINGS,
         cls=_grouped(),
         pretty_exceptions_enable=False,
         no_args_is_help=True,
     )
-    if call.command is not None:
-        _add(app, BY_NAME[call.command])
-        words = [call.command, *call.words]
-    else:
-        for command in COMMANDS:
-            _add(app, command)
-        words = call.words
+    for command in COMMANDS if name is None else (BY_NAME[name],):
+        _add(app, command)
     app.callback()(_root)
-    result = typer.main.get_command(app).main(args=words, prog_name="boxlamp", standalone_mode=True)
-    return result if isinstance(result, int) else 0
+    return app
 
 
 def _grouped() -> "type[TyperGroup]":

@@ -35,7 +35,7 @@ def rule_lines(rule: Rule, protocol: Protocol) -> Iterator[str]:
     ):
         yield ""
         yield heading
-        yield from (f"  {line}" for line in wrap(words, _WIDTH - 2))
+        yield from (f"  {line}" for line in wrap(words[:1].upper() + words[1:], _WIDTH - 2))
     yield ""
     yield "When it fires"
     for record in protocol.records_of(rule.id):
@@ -63,7 +63,8 @@ def _record(record: Record, protocol: Protocol) -> Iterator[str]:
     yield from (f"      {line}" for line in wrap(evidence, _WIDTH - 6))
     if record.source:
         source = protocol.sources[record.source]
-        cited = ". ".join(part for part in (source.title, record.place, source.where) if part)
+        place = f" ({record.place})" if record.place else ""
+        cited = f"Source: {source.title}{place}. {source.where}"
         yield from (f"      {line}" for line in wrap(cited, _WIDTH - 6))
 
 
