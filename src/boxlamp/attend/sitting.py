@@ -9,7 +9,7 @@ from boxlamp.attend.keys import OneKey, line_for
 from boxlamp.attend.sound import Sound
 from boxlamp.desk.answer import after_lines, answer_lines
 from boxlamp.desk.session import Session
-from boxlamp.desk.writing import DoubtfulError, Written, write
+from boxlamp.desk.writing import DoubtfulError, RefusedError, Written, write
 from boxlamp.engine import Assessment, Verdict
 from boxlamp.journal import JournalError
 from boxlamp.model.entry import Entry
@@ -144,6 +144,9 @@ class Sitting:
                 [*str(error).splitlines(), "Enter: write it down as it stands. Or change it."],
                 "question",
             )
+            return False
+        except RefusedError as error:
+            self._say(str(error).splitlines(), "trouble")
             return False
         except JournalError as error:
             self._say(

@@ -92,7 +92,9 @@ def show(
                 f"{clean(change.limit.why)}"
             )
         for name, levels in spans.items():
-            told = ", ".join(f"{level} {in_words(span)}" for level, span in levels.items())
+            told = ", ".join(
+                f"{level} {in_words(span) if span else 'at once'}" for level, span in levels.items()
+            )
             output.result(f"  {name.removesuffix(' main'):<34} {told}")
 
 

@@ -8,6 +8,10 @@ from boxlamp.engine import Alert, Verdict
 from boxlamp.journal import Notice
 from boxlamp.language import Context, Doubt, NotUnderstood, kept_as_note, read_line
 from boxlamp.model.entry import Draft, Entry
+from boxlamp.model.happenings import Amend, Limit
+from boxlamp.outside import default_protocol
+from boxlamp.protocol.overrides import objections
+from boxlamp.rules.registry import NEVER_RELAXED
 from boxlamp.rules.prompts import prompts_for
 
 
@@ -20,6 +24,12 @@ class DoubtfulError(Exception):
         super().__init__("\n".join(f"{doubt.sentence} {doubt.fix}".strip() for doubt in doubts))
         self.line = line
         self.doubts = doubts
+
+
+class RefusedError(Exception):
+    """A line that must not be written down, such as a limit no vet's word can loosen."""
+
+    exit_code = 2
 
 
 class Written(NamedTuple):
@@ -44,7 +54,8 @@ def write(
     """Write one typed line down in the litter's record, durably, and see what it changed.
 
     The line is read while nobody else can write, so that a pup number counted here is true.
-    With ``accept``, doubts are taken as answered. Raises :class:`DoubtfulError` otherwise.
+    With ``accept``, doubts are taken as answered; otherwise they raise :class:`DoubtfulError`.
+    A limit that may not be changed so raises :class:`RefusedError`.
     """
     before = here.assess().verdict(now)
     echo, unread = "", None
@@ -57,6 +68,7 @@ def write(
         except NotUnderstood as error:
             unread = error
             return kept_as_note(line, context)
+        _refuse_bad_limit(heard.draft)
         if heard.doubts and not accept:
             raise DoubtfulError(line, heard.doubts)
         echo = heard.echo
@@ -77,3 +89,11 @@ def write(
         prompts=prompts_for(entry, after.litter),
         notices=here.journal.take_notices(),
     )
+
+
+def _refuse_bad_limit(draft: Draft) -> None:
+    what = draft.what.what if isinstance(draft.what, Amend) else draft.what
+    if isinstance(what, Limit):
+        found = objections([what], default_protocol(), NEVER_RELAXED)
+        if found:
+            raise RefusedError("\n".join(["Nothing was changed.", *found]))
