@@ -14,7 +14,6 @@ from boxlamp.model.quantities import (
     GRAMS_PER_POUND,
     NMOL_PER_NG,
     celsius_from_fahrenheit,
-    fahrenheit_from_celsius,
     plain,
     rounded,
 )
@@ -127,11 +126,6 @@ def celsius(words: Words, remarks: list[str]) -> Decimal | None:
             remarks.append(f"{plain(value)} °F = {plain(degrees)} °C")
             return degrees
     raise NotUnderstood(sentences.TEMPERATURE_RANGE.format(plain(value)), "temp 37.1")
-
-
-def both_degrees(value: Decimal) -> str:
-    """A temperature in both units."""
-    return f"{plain(value)} °C ({plain(fahrenheit_from_celsius(value))} °F)"
 
 
 def progesterone(words: Words, remarks: list[str]) -> Decimal | None:

@@ -9,7 +9,6 @@ from boxlamp.language.clock import a_day
 from boxlamp.language.context import Context, NotUnderstood
 from boxlamp.language.details import FIELDS, KEYS, read_value
 from boxlamp.language.line import understand
-from boxlamp.language.moments import Moment
 from boxlamp.language.zones import as_if_unchanged, instants, zone_named, zone_or_utc
 from boxlamp.model.entry import Draft
 from boxlamp.model.happenings import Details
@@ -125,10 +124,7 @@ def _dated(key: str, value: str, line: str, start: datetime | None, zone: str) -
     base = start or datetime.fromisoformat("2000-01-01T00:00:00Z")
     word = "expect" if key in _EXPECTED else _DATED[key]
     reading = understand(f"{word} {value}", Context(base, zone, after=base))
-    moment: Moment = reading.said
     if reading.spoken is None and key not in _EXPECTED:
         raise NotUnderstood(sentences.HEADER_DAY.format(key))
-    certainty = "day" if reading.spoken is None else moment.certainty
-    return reading.draft.model_copy(
-        update={"text": line, "at": reading.draft.at, "certainty": certainty}
-    )
+    certainty = "day" if reading.spoken is None else reading.draft.certainty
+    return reading.draft.model_copy(update={"text": line, "certainty": certainty})
