@@ -1,6 +1,7 @@
 """The invented nights in demo/ raise exactly what they say, to the second."""
 
 import pytest
+
 from support.nights import DEMO, Case, chapters, check
 
 NIGHTS = [case for path in sorted(DEMO.glob("*.night")) for case in chapters(path)]

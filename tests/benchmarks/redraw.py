@@ -16,14 +16,14 @@ from pydantic import TypeAdapter
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
-from support.nights import DEFAULT  # noqa: E402 - the path is set above
+from support.nights import DEFAULT
 
-from boxlamp.engine import assess  # noqa: E402
-from boxlamp.language import Context, read_line  # noqa: E402
-from boxlamp.model.entry import Entry  # noqa: E402
-from boxlamp.model.story import Story  # noqa: E402
-from boxlamp.view.board import board  # noqa: E402
-from boxlamp.view.layout import fitted  # noqa: E402
+from boxlamp.engine import assess
+from boxlamp.language import Context, read_line
+from boxlamp.model.entry import Entry
+from boxlamp.model.story import Story
+from boxlamp.view.board import board
+from boxlamp.view.layout import fitted
 
 START = datetime(2026, 3, 2, 20, 0, tzinfo=UTC)
 LINES = ("push", "push weak", "rest", "temp 38.4", "discharge clear", "note she drinks", "waters")

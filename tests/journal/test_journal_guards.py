@@ -4,7 +4,7 @@ import sqlite3
 import subprocess
 import sys
 from collections.abc import Iterator
-from contextlib import closing
+from contextlib import closing, suppress
 from pathlib import Path
 
 import pytest
@@ -160,6 +160,25 @@ def test_a_newer_schema_is_refused(path: Path, raw: sqlite3.Connection) -> None:
     raw.execute(f"PRAGMA user_version = {len(schema.MIGRATIONS) + 1}")
     with pytest.raises(NewerSchemaError, match="newer"):
         open_journal(path)
+
+
+def test_a_journal_just_being_made_is_no_strangers_file(tmp_path: Path) -> None:
+    """While another terminal lays the tables, a file is empty or a journal, never in between."""
+    path = tmp_path / "journal.db"
+    path.touch()
+
+    def interfere(statement: str) -> None:
+        if "user_version" in statement:
+            with closing(sqlite3.connect(path, timeout=0, isolation_level=None)) as other:
+                with suppress(sqlite3.OperationalError):
+                    other.execute("PRAGMA user_version = 1")
+                tried.append(statement)
+
+    tried: list[str] = []
+    with closing(sqlite3.connect(path, isolation_level=None)) as connection:
+        connection.set_trace_callback(interfere)
+        assert schema.check_kind(connection, path) == 0
+    assert tried
 
 
 def test_migrations_run_once_each(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -9,7 +9,8 @@ from boxlamp.model.happenings import Contraction, Details, Expect, Limit, What
 from boxlamp.model.levels import Level
 from boxlamp.model.story import Story
 from boxlamp.protocol.book import BEGINNING, Book, open_book
-from boxlamp.protocol.overrides import loosens, objections, read_own_limits
+from boxlamp.protocol.overrides import loosens, objections
+from boxlamp.protocol.own_file import read_own_limits
 from boxlamp.protocol.records import ProtocolError
 from boxlamp.rules.registry import NEVER_RELAXED
 from support.made import at, told

@@ -8,8 +8,9 @@ import pytest
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Mating, Ovulation, Scan, What
 from boxlamp.model.story import Story
+from boxlamp.model.zones import zone_named
 from boxlamp.protocol.book import open_book
-from boxlamp.rules.term import Evidence, zone_named
+from boxlamp.rules.term import Evidence
 from support.nights import DEFAULT
 
 NOON = datetime(2026, 1, 1, 12, tzinfo=UTC)

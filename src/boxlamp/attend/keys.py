@@ -1,12 +1,11 @@
 """One-key entries, for gloves and one dry hand. The table is the whole truth about them."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from boxlamp.model.litter import Litter
 
 
-@dataclass(frozen=True)
-class OneKey:
+class OneKey(NamedTuple):
     """A key that writes a whole line down at once. Undo takes it back."""
 
     key: str

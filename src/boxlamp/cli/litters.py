@@ -10,9 +10,10 @@ from boxlamp.cli.output import Output
 from boxlamp.desk.session import opened
 from boxlamp.model.litter import fold
 from boxlamp.model.story import Story
+from boxlamp.model.zones import zone_named
 from boxlamp.view.board import phase_words
 from boxlamp.view.machine import SCHEMA, stamp
-from boxlamp.view.text import clean, zone_of
+from boxlamp.view.text import clean
 
 
 def litters(
@@ -42,7 +43,7 @@ def litters(
                             "litter": row.slug,
                             "name": row.name,
                             "entries": row.entries,
-                            "opened": stamp(row.opened, zone_of("UTC")),
+                            "opened": stamp(row.opened, zone_named("UTC")),
                             "in_use": current is not None and row.slug == current.slug,
                         }
                         for row in rows

@@ -1,9 +1,8 @@
 """``boxlamp new``: open a litter record. Only the dam's name is required."""
 
 import sys
-from dataclasses import dataclass
 from datetime import datetime
-from typing import Annotated, cast
+from typing import Annotated, NamedTuple, cast
 
 import typer
 
@@ -18,8 +17,7 @@ from boxlamp.model.litter import merged
 from boxlamp.view.text import clean
 
 
-@dataclass(frozen=True)
-class Question:
+class Question(NamedTuple):
     """One thing to know before the night: its option, how it is asked, the line it becomes."""
 
     option: str

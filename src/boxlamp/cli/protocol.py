@@ -1,5 +1,6 @@
 """``boxlamp protocol show|check|use``: the limits in force, and a vet's own."""
 
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Annotated
 
@@ -8,13 +9,15 @@ import typer
 from boxlamp import outside
 from boxlamp.cli import options
 from boxlamp.cli.output import Output
-from boxlamp.desk.session import UsageError, session
+from boxlamp.desk.session import Session, UsageError, session
 from boxlamp.journal import Make
 from boxlamp.language import say
 from boxlamp.model.entry import Draft
 from boxlamp.model.happenings import Limit
 from boxlamp.model.spans import in_words
-from boxlamp.protocol.overrides import OwnLimits, objections, read_own_limits
+from boxlamp.protocol.book import Book
+from boxlamp.protocol.overrides import objections
+from boxlamp.protocol.own_file import OwnLimits, read_own_limits
 from boxlamp.protocol.records import Protocol, ProtocolError
 from boxlamp.rules.registry import NEVER_RELAXED
 from boxlamp.view.machine import SCHEMA, stamp
@@ -52,50 +55,54 @@ def show(
             output.results(_records(protocol))
         return
     with session(journal, litter) as here:
-        now = outside.now()
-        book = here.assess_at(now).book
-        spans = {
-            f"{rule} {clock}": {level.word: span for level, span in levels.items()}
-            for (rule, clock), levels in book.now.spans.items()
-        }
+        book = here.assess_at(outside.now()).book
         if as_json:
-            output.data(
-                {
-                    "schema": SCHEMA,
-                    "litter": here.litter,
-                    "version": protocol.version,
-                    "risks": list(book.now.risks),
-                    "limits_s": {
-                        name: {level: int(span.total_seconds()) for level, span in levels.items()}
-                        for name, levels in spans.items()
-                    },
-                    "changes": [
-                        {
-                            "entry": change.entry,
-                            "at": stamp(change.at, here.zone),
-                            "refused": change.refused,
-                            **change.limit.model_dump(mode="json"),
-                        }
-                        for change in book.changes
-                    ],
-                }
-            )
-            return
-        output.result(f"Limits {protocol.version}, as they stand for {here.litter}")
-        for risk in book.now.risks:
-            output.result(f"Tightened: {risk}")
-        for change in book.changes:
-            verb = "Refused" if change.refused else "Changed"
-            output.result(
-                f"{verb}: {change.limit.rule} {change.limit.level}, on the word of "
-                f"{clean(change.limit.by)}, {clock_text(change.at, now, here.zone)}: "
-                f"{clean(change.limit.why)}"
-            )
-        for name, levels in spans.items():
-            told = ", ".join(
-                f"{level} {in_words(span) if span else 'at once'}" for level, span in levels.items()
-            )
-            output.result(f"  {name.removesuffix(' main'):<34} {told}")
+            output.data(_in_force_json(book, here))
+        else:
+            output.results(_in_force(book, here))
+
+
+def _in_force(book: Book, here: Session) -> Iterator[str]:
+    yield f"Limits {book.protocol.version}, as they stand for {here.litter}"
+    yield from (f"Tightened: {risk}" for risk in book.now.risks)
+    for change in book.changes:
+        verb = "Refused" if change.refused else "Changed"
+        yield (
+            f"{verb}: {change.limit.rule} {change.limit.level}, on the word of "
+            f"{clean(change.limit.by)}, {clock_text(change.at, outside.now(), here.zone)}: "
+            f"{clean(change.limit.why)}"
+        )
+    for (rule, clock), levels in book.now.spans.items():
+        name = rule if clock == "main" else f"{rule} {clock}"
+        told = ", ".join(
+            f"{level.word} {in_words(span) if span else 'at once'}"
+            for level, span in levels.items()
+        )
+        yield f"  {name:<34} {told}"
+
+
+def _in_force_json(book: Book, here: Session) -> dict[str, object]:
+    return {
+        "schema": SCHEMA,
+        "litter": here.litter,
+        "version": book.protocol.version,
+        "risks": list(book.now.risks),
+        "limits_s": {
+            f"{rule} {clock}": {
+                level.word: int(span.total_seconds()) for level, span in levels.items()
+            }
+            for (rule, clock), levels in book.now.spans.items()
+        },
+        "changes": [
+            {
+                "entry": change.entry,
+                "at": stamp(change.at, here.zone),
+                "refused": change.refused,
+                **change.limit.model_dump(mode="json"),
+            }
+            for change in book.changes
+        ],
+    }
 
 
 @app.command("check")

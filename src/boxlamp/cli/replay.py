@@ -19,10 +19,11 @@ from boxlamp.model.levels import Level
 from boxlamp.model.litter import fold
 from boxlamp.model.quantities import plain
 from boxlamp.model.story import Story
+from boxlamp.model.zones import zone_named
 from boxlamp.training.retelling import Moment, retell, unmet
 from boxlamp.view.board import CAUTION, typed_words
 from boxlamp.view.machine import transition_json
-from boxlamp.view.text import clean, clock_text, zone_of
+from boxlamp.view.text import clean, clock_text
 
 _AFTERGLOW = timedelta(hours=1)
 _LONGEST_WAIT = 3.0
@@ -46,7 +47,7 @@ def replay(
     """
     output = Output()
     record = read_record(file)
-    entries, zone = record.entries, zone_of(_zone_name(record.entries))
+    entries, zone = record.entries, zone_named(_zone_name(record.entries))
     if not entries:
         raise UsageError(f"{file}: there is nothing in it to replay.")
     end = _end(record.entries, [line.at for line in record.expected if line.at], until, zone)

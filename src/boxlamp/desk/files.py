@@ -2,9 +2,9 @@
 
 import io
 import sys
-from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
+from typing import NamedTuple
 
 from boxlamp.desk.session import UsageError
 from boxlamp.journal.exchange import MAX_BYTES, read_litter
@@ -14,8 +14,7 @@ from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Details
 
 
-@dataclass(frozen=True)
-class Record:
+class Record(NamedTuple):
     """A whole litter read from a file, with the alerts the file itself expects."""
 
     slug: str

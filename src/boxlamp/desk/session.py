@@ -12,7 +12,7 @@ from boxlamp.journal import Journal, default_path, open_journal
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Details
 from boxlamp.model.story import Story, as_known
-from boxlamp.view.text import zone_of
+from boxlamp.model.zones import zone_named
 
 
 class UsageError(Exception):
@@ -40,7 +40,7 @@ class Session:
     @property
     def zone(self) -> tzinfo:
         """The same as a zone to compute with."""
-        return zone_of(self.zone_name)
+        return zone_named(self.zone_name)
 
     def refresh(self) -> None:
         """Read the litter again: another terminal may have written."""

@@ -11,8 +11,8 @@ from boxlamp.model.entry import Draft, Entry
 from boxlamp.model.happenings import Amend, Limit
 from boxlamp.outside import default_protocol
 from boxlamp.protocol.overrides import objections
-from boxlamp.rules.registry import NEVER_RELAXED
 from boxlamp.rules.prompts import prompts_for
+from boxlamp.rules.registry import NEVER_RELAXED
 
 
 class DoubtfulError(Exception):

@@ -109,12 +109,19 @@ def make_durable(connection: sqlite3.Connection, *, wal: bool) -> None:
 
 def check_kind(connection: sqlite3.Connection, path: Path) -> int:
     """The schema version of a journal, 0 for an empty file; refuses anything else."""
-    (kind,) = connection.execute("PRAGMA application_id").fetchone()
-    (version,) = connection.execute("PRAGMA user_version").fetchone()
-    if kind != APPLICATION_ID:
+    outermost = not connection.in_transaction
+    if outermost:
+        # All three are read of one moment: another terminal may just be laying the tables.
+        connection.execute("BEGIN")
+    try:
+        (kind,) = connection.execute("PRAGMA application_id").fetchone()
+        (version,) = connection.execute("PRAGMA user_version").fetchone()
         (things,) = connection.execute("SELECT count(*) FROM sqlite_master").fetchone()
-        if kind or version or things:
-            raise NotAJournalError.about(path)
+    finally:
+        if outermost:
+            undo(connection)
+    if kind != APPLICATION_ID and (kind or version or things):
+        raise NotAJournalError.about(path)
     if version > len(MIGRATIONS):
         raise NewerSchemaError.about(path)
     return int(version)

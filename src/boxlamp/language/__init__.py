@@ -4,16 +4,33 @@
 :func:`read_night` and :func:`write_night` do the same for whole files.
 """
 
+from importlib import import_module
+from typing import TYPE_CHECKING
+
 from boxlamp.language.context import Context, Doubt, Heard, NotUnderstood
 from boxlamp.language.line import kept_as_note, read_line
-from boxlamp.language.night import Expected, Night, NightError
-from boxlamp.language.night_read import read_night
-from boxlamp.language.night_write import write_night
 from boxlamp.language.say import say
 from boxlamp.language.vocabulary import VOCABULARY
 from boxlamp.language.word import Word
+
+if TYPE_CHECKING:
+    from boxlamp.language.night import Expected, Night, NightError
+    from boxlamp.language.night_read import read_night
+    from boxlamp.language.night_write import write_night
 
 __all__ = [
     "VOCABULARY", "Context", "Doubt", "Expected", "Heard", "Night", "NightError", "NotUnderstood",
     "Word", "kept_as_note", "read_line", "read_night", "say", "write_night",
 ]  # fmt: skip
+
+# Whole files are rare and single lines are typed all night: the file readers wait until asked for.
+_WAITING = {
+    "Expected": "night", "Night": "night", "NightError": "night",
+    "read_night": "night_read", "write_night": "night_write",
+}  # fmt: skip
+
+
+def __getattr__(name: str) -> object:
+    if name not in _WAITING:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    return getattr(import_module(f"boxlamp.language.{_WAITING[name]}"), name)

@@ -21,9 +21,9 @@ from boxlamp.model.quantities import (
 U = TypeVar("U")
 
 _NUMBER = r"\d{1,7}(?:[.,]\d{1,9})?|[.,]\d{1,9}"
-_NUMBER_AND_UNIT = re.compile(rf"({_NUMBER})([^\d\s.,]\S*)?\Z", re.ASCII)
-_POUNDS_AND_OUNCES = re.compile(r"(\d{1,3})lbs?(\d{1,3}(?:[.,]\d{1,6})?)ozs?\Z", re.ASCII)
-_SPAN = re.compile(r"(?:\d{1,5}(?:d|h|hrs?|m|mins?|s|secs?)?)+\Z", re.ASCII)
+_NUMBER_AND_UNIT = rf"({_NUMBER})([^\d\s.,]\S*)?\Z"
+_POUNDS_AND_OUNCES = r"(\d{1,3})lbs?(\d{1,3}(?:[.,]\d{1,6})?)ozs?\Z"
+_SPAN = r"(?:\d{1,5}(?:d|h|hrs?|m|mins?|s|secs?)?)+\Z"
 _SPAN_UNITS = words_of(
     "d day days h hr hrs hour hours m min mins minute minutes s sec secs second seconds"
 )
@@ -54,7 +54,9 @@ _COLDEST_F, _HOTTEST_F = Decimal(90), Decimal(113)
 def quantity(words: Words, units: Mapping[str, U]) -> tuple[Decimal, U | None] | None:
     """Take a number and its unit (joined, apart, or missing); None when there is no number."""
     token = words.peek()
-    found = None if token is None or token.quoted else _NUMBER_AND_UNIT.match(token.key)
+    if token is None or token.quoted:
+        return None
+    found = re.match(_NUMBER_AND_UNIT, token.key, re.ASCII)
     if found is None:
         return None
     value, unit = Decimal(found[1].replace(",", ".")), found[2]
@@ -93,7 +95,7 @@ def _pounds_and_ounces(words: Words) -> Decimal | None:
     """``1lb3oz``, ``1lb 3oz``, ``1 lb 3 oz``: rounded once, after adding."""
     words.skip_noise()
     start = words.place
-    joined = _POUNDS_AND_OUNCES.match(words.key())
+    joined = re.match(_POUNDS_AND_OUNCES, words.key(), re.ASCII)
     if joined:
         words.pop()
         pounds, ounces = (Decimal(part.replace(",", ".")) for part in joined.groups())
@@ -170,7 +172,7 @@ def whole(words: Words, largest: int = 99) -> int | None:
 def seconds(words: Words) -> int | None:
     """Take a length of time such as ``3h``, ``1h30m``, ``20 min``, ``0``; alone it is minutes."""
     token = words.peek()
-    if token is None or token.quoted or not _SPAN.match(token.key):
+    if token is None or token.quoted or not re.match(_SPAN, token.key, re.ASCII):
         return None
     text = words.pop().key
     if text.isdigit() and words.key() in _SPAN_UNITS:

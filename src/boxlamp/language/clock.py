@@ -6,42 +6,39 @@ those take ``0215`` for a year.
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, time, timedelta, timezone
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from boxlamp.language import sentences
 from boxlamp.language.context import NotUnderstood
 
+# Patterns are kept as text: `re` compiles each when it is first used and remembers it, so a
+# line that needs none of them does not pay for them at the start.
 _FLAGS = re.IGNORECASE | re.ASCII
 _ENDS = r"(?=[,;:.]?(?:\s|$)|;)"
 _TIME = r"(?P<h>\d{1,2}):(?P<m>\d{2})(?::(?P<s>\d{2})(?:[.,]\d+)?)?(?:\s*(?P<half>[ap])\.?m\.?)?"
 _UNIT = r"(?:days?|d|hours?|hrs?|h|minutes?|mins?|m|seconds?|secs?|s)"
 
-_DATED = re.compile(
-    rf"(?P<day>\d{{4}}-\d\d?-\d\d?)(?:[T\s]\s*{_TIME}(?:\s?(?P<offset>Z|[+-]\d\d:?\d\d))?)?{_ENDS}",
-    _FLAGS,
+_DATED = (
+    rf"(?P<day>\d{{4}}-\d\d?-\d\d?)(?:[T\s]\s*{_TIME}(?:\s?(?P<offset>Z|[+-]\d\d:?\d\d))?)?{_ENDS}"
 )
-_NAMED = re.compile(rf"(?P<day>yesterday|today)(?:\s+{_TIME})?{_ENDS}", _FLAGS)
-_CLOCK = re.compile(rf"{_TIME}{_ENDS}", _FLAGS)
-_BARE = re.compile(rf"(?P<h>\d{{1,2}})(?P<m>\d\d){_ENDS}", _FLAGS)
-_HALF = re.compile(rf"(?P<h>\d{{1,2}})(?P<m>\d\d)?\s*(?P<half>[ap])\.?m\.?{_ENDS}", _FLAGS)
-_BACK = re.compile(
-    rf"[-\u2212\u2013]\s?(?P<span>(?:\d{{1,4}}\s*{_UNIT}\s*)*\d{{1,4}}\s*{_UNIT}?){_ENDS}", _FLAGS
-)
-_AGO = re.compile(
-    rf"(?P<span>half an hour|an hour|a minute|(?:\d{{1,4}}\s*{_UNIT}\s*)+)\s*ago{_ENDS}", _FLAGS
-)
-_NOW = re.compile(rf"(?:just )?now{_ENDS}", _FLAGS)
-_PIECES = re.compile(rf"(\d+)\s*({_UNIT})?", _FLAGS)
+_NAMED = rf"(?P<day>yesterday|today)(?:\s+{_TIME})?{_ENDS}"
+_CLOCK = rf"{_TIME}{_ENDS}"
+_BARE = rf"(?P<h>\d{{1,2}})(?P<m>\d\d){_ENDS}"
+_HALF = rf"(?P<h>\d{{1,2}})(?P<m>\d\d)?\s*(?P<half>[ap])\.?m\.?{_ENDS}"
+_BACK = rf"[-\u2212\u2013]\s?(?P<span>(?:\d{{1,4}}\s*{_UNIT}\s*)*\d{{1,4}}\s*{_UNIT}?){_ENDS}"
+_AGO = rf"(?P<span>half an hour|an hour|a minute|(?:\d{{1,4}}\s*{_UNIT}\s*)+)\s*ago{_ENDS}"
+_NOW = rf"(?:just )?now{_ENDS}"
+_PIECES = rf"(\d+)\s*({_UNIT})?"
+# Most lines begin with a word; they need not try every form of time.
+_FIRST_LETTERS = frozenset("0123456789-\u2212\u2013ythanj")
 _SECONDS = {"d": 86400, "h": 3600, "m": 60, "s": 1, "": 60}
 _IN_WORDS = {"half an hour": 1800, "an hour": 3600, "a minute": 60}
 _FURTHEST_BACK = timedelta(days=400)
 _YEARS = range(1990, 2201)
 
 
-@dataclass(frozen=True)
-class Spoken:
+class Spoken(NamedTuple):
     """A time as it was typed. At most one of ``instant`` and ``back`` is set."""
 
     text: str
@@ -63,11 +60,11 @@ def cut_when(text: str) -> tuple[Spoken | None, str]:
     body = text.lstrip()
     estimated = body.startswith("~")
     body = body[estimated:].lstrip()
-    for pattern, read in _FORMS:
-        found = pattern.match(body)
+    for pattern, read in _FORMS if body[:1].casefold() in _FIRST_LETTERS else ():
+        found = re.match(pattern, body, _FLAGS)
         if found:
             typed = body[: found.end()].strip()
-            spoken = replace(read(found, typed), estimated=estimated)
+            spoken = read(found, typed)._replace(estimated=estimated)
             return spoken, body[found.end() :].lstrip(" ,:.")
     if estimated:
         raise NotUnderstood(sentences.ESTIMATE_OF_WHAT, "~02:14 waters")
@@ -79,7 +76,7 @@ def span_seconds(text: str) -> int:
     in_words = _IN_WORDS.get(text.strip().casefold())
     if in_words is not None:
         return in_words
-    pieces = _PIECES.findall(text)
+    pieces = re.findall(_PIECES, text, _FLAGS)
     return sum(int(count) * _SECONDS[unit[:1].casefold()] for count, unit in pieces)
 
 
@@ -160,7 +157,7 @@ def _ago(found: re.Match[str], typed: str) -> Spoken:
     return Spoken(typed, back=back)
 
 
-_FORMS: tuple[tuple[re.Pattern[str], Callable[[re.Match[str], str], Spoken]], ...] = (
+_FORMS: tuple[tuple[str, Callable[[re.Match[str], str], Spoken]], ...] = (
     (_DATED, _dated), (_NAMED, _named), (_CLOCK, _clock), (_HALF, _clock), (_BARE, _clock),
     (_BACK, _ago), (_AGO, _ago), (_NOW, _now),
 )  # fmt: skip

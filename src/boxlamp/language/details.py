@@ -1,15 +1,15 @@
 """Facts about the dam: one table of keys, read and written the same in ``set`` and in headers."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
+from typing import NamedTuple
 
 from boxlamp.language import amounts, sentences
 from boxlamp.language.context import NotUnderstood
 from boxlamp.language.tokens import Words, table
-from boxlamp.language.zones import zone_named
 from boxlamp.model.happenings import Details
 from boxlamp.model.quantities import plain
+from boxlamp.model.zones import known_zone
 
 _YES_NO = table({"yes": "y|true|1", "no": "n|false|0"})
 _YEARS = {"y", "yr", "yrs", "year", "years"}
@@ -17,8 +17,7 @@ _MONTHS = {"m", "mo", "month", "months"}
 _MONTHS_IN_YEAR = 12
 
 
-@dataclass(frozen=True)
-class Field:
+class Field(NamedTuple):
     """One fact: its name in the model, how it is read and said, and what a value looks like."""
 
     name: str
@@ -85,7 +84,7 @@ def _said_minutes(value: object) -> str:
 
 
 def _zone(value: str) -> str | None:
-    return value if zone_named(value) else None
+    return value if known_zone(value) else None
 
 
 FIELDS: dict[str, Field] = {

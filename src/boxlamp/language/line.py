@@ -1,6 +1,6 @@
 """Reading one typed line: its time, its words, its note; or why it cannot be read."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from pydantic import ValidationError
 
@@ -23,8 +23,7 @@ _ECHOED_NOTE = 200
 _LOOKED_AT = 8
 
 
-@dataclass(frozen=True)
-class Reading:
+class Reading(NamedTuple):
     """One line, read: the draft, when it was said, and what to tell and ask.
 
     ``said`` is the moment at the front of the line; it differs from the draft's own time when a

@@ -3,8 +3,8 @@
 All comparing and counting is done on UTC instants, so that a clock change adds or takes nothing.
 """
 
-from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta, tzinfo
+from typing import NamedTuple
 
 from boxlamp.language import sentences
 from boxlamp.language.clock import Spoken
@@ -15,7 +15,7 @@ from boxlamp.language.zones import (
     comes_twice,
     instants,
     wall_of,
-    zone_or_utc,
+    zone_named,
 )
 from boxlamp.model.entry import Certainty, whole_utc_second
 from boxlamp.model.spans import in_words
@@ -27,8 +27,7 @@ _NOON = time(12)
 _MINUTE = timedelta(minutes=1)
 
 
-@dataclass(frozen=True)
-class Moment:
+class Moment(NamedTuple):
     """When a line happened, how surely, and what should be asked about it."""
 
     at: datetime
@@ -43,7 +42,7 @@ def resolve(spoken: Spoken | None, context: Context) -> Moment:
     now = whole_utc_second(context.now)
     if spoken is None:
         return Moment(now)
-    zone = zone_or_utc(context.zone)
+    zone = zone_named(context.zone)
     if spoken.day_only:
         return _on_a_day(spoken, now, zone)
     at, doubts = _past(spoken, now, zone)
@@ -55,7 +54,7 @@ def resolve_near(spoken: Spoken, near: datetime, context: Context) -> Moment:
     """A corrected time: a bare clock time means the one nearest to the time it corrects."""
     if spoken.day is not None or spoken.back is not None or spoken.clock is None:
         return resolve(spoken, context if context.after is None else _open_ended(context))
-    zone = zone_or_utc(context.zone)
+    zone = zone_named(context.zone)
     latest = near + DAY if context.after is not None else whole_utc_second(context.now)
     there = wall_of(near, zone)
     walls = [datetime.combine(there.date() + days * DAY, spoken.clock) for days in (-1, 0, 1)]
@@ -164,7 +163,7 @@ def _in_a_night(spoken: Spoken | None, after: datetime, context: Context) -> Mom
         return Moment(after)
     if spoken.back is not None or isinstance(spoken.day, str):
         raise NotUnderstood(sentences.NO_NOW_IN_A_FILE.format(spoken.text), "02:14 waters")
-    zone = zone_or_utc(context.zone)
+    zone = zone_named(context.zone)
     if spoken.day_only:
         day = spoken.day or after.date()
         return Moment(_one_of(datetime.combine(day, _NOON), zone), "day")
@@ -197,7 +196,7 @@ def _next(clock: time, after: datetime, zone: tzinfo, spoken: Spoken) -> datetim
 
 def shown(at: datetime, certainty: Certainty, context: Context) -> str:
     """A moment in words, for the echo: the day is said only when it is not today."""
-    zone = zone_or_utc(context.zone)
+    zone = zone_named(context.zone)
     wall, today = wall_of(at, zone), wall_of(context.now, zone).date()
     days = (today - wall.date()).days
     day = {0: "", 1: "yesterday"}.get(days, wall.strftime("%Y-%m-%d"))

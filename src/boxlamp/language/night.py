@@ -1,9 +1,9 @@
 """A whole night in one text file: what reading it gives, and how it can fail."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from datetime import datetime
-from typing import Literal
+from types import MappingProxyType
+from typing import Literal, NamedTuple
 
 from boxlamp.language import sentences
 from boxlamp.model.entry import Entry
@@ -13,8 +13,7 @@ MAX_LINES = 50_000
 _SHOWN_PROBLEMS = 100
 
 
-@dataclass(frozen=True)
-class Expected:
+class Expected(NamedTuple):
     """An alert that a night file says must be raised, or cleared, at a moment.
 
     ``change`` is ``none`` for ``#= none go [RULE]``: no alert of this level or above (of this
@@ -30,13 +29,12 @@ class Expected:
     line: int = 0
 
 
-@dataclass(frozen=True)
-class Night:
+class Night(NamedTuple):
     """What a night file holds: entries in file order, expected alerts, the header as written."""
 
     entries: tuple[Entry, ...] = ()
     expected: tuple[Expected, ...] = ()
-    header: Mapping[str, str] = field(default_factory=dict)
+    header: Mapping[str, str] = MappingProxyType({})
 
 
 class NightError(Exception):

@@ -9,9 +9,10 @@ from boxlamp.language.clock import a_day
 from boxlamp.language.context import Context, NotUnderstood
 from boxlamp.language.details import FIELDS, KEYS, read_value
 from boxlamp.language.line import understand
-from boxlamp.language.zones import as_if_unchanged, instants, zone_named, zone_or_utc
+from boxlamp.language.zones import as_if_unchanged, instants
 from boxlamp.model.entry import Draft
 from boxlamp.model.happenings import Details
+from boxlamp.model.zones import known_zone, zone_named
 
 _LINE = re.compile(r"([A-Za-z][A-Za-z -]{0,40}):(?:\s+(.*))?\Z")
 _DATED_LINE = re.compile(r"\s*~?\s*(\d{4}-\d\d-\d\d)")
@@ -58,7 +59,7 @@ def split_header(lines: list[str]) -> Header:
 def header_zone(header: Header, usual: str) -> str:
     """The zone the file's clocks are in."""
     zone = header.values.get("zone", usual)
-    if zone_named(zone) is None:
+    if known_zone(zone) is None:
         raise NotUnderstood(sentences.NO_ZONE.format(zone))
     return zone
 
@@ -76,7 +77,7 @@ def header_day(header: Header, lines: list[str]) -> date | None:
 
 def midnight(day: date, zone_name: str) -> datetime:
     """The instant a day begins in this zone."""
-    zone, wall = zone_or_utc(zone_name), datetime.combine(day, time())
+    zone, wall = zone_named(zone_name), datetime.combine(day, time())
     found = instants(wall, zone)
     return found[0] if found else as_if_unchanged(wall, zone)
 

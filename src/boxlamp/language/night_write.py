@@ -16,8 +16,9 @@ from boxlamp.language.directive import LINE, WORDS, Mode, as_json, differences, 
 from boxlamp.language.night_read import NightReader, Read, raw_text
 from boxlamp.language.say import free, say
 from boxlamp.language.text import MAX_LINE, shortened, visible
-from boxlamp.language.zones import wall_of, zone_or_utc
+from boxlamp.language.zones import wall_of
 from boxlamp.model.entry import Entry
+from boxlamp.model.zones import zone_named
 
 _UNREADABLE = (NotUnderstood, ValidationError, OverflowError)
 _SHOWN = 200
@@ -131,7 +132,7 @@ def _candidates(entry: Entry, reader: NightReader) -> Iterator[str]:
 
 def _whens(entry: Entry, reader: NightReader) -> list[str]:
     """Ways to write the entry's time, the shortest first; a new day is written out."""
-    zone = zone_or_utc(entry.zone)
+    zone = zone_named(entry.zone)
     try:
         wall = wall_of(entry.at, zone)
         last = None if reader.last is None else wall_of(reader.last, zone)

@@ -3,8 +3,7 @@
 import json
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
-from typing import TypeVar
+from typing import NamedTuple, TypeVar
 
 from boxlamp.language.text import cleaned, same
 
@@ -40,8 +39,7 @@ def table(rows: Mapping[V, str]) -> dict[str, V]:
     return lookup
 
 
-@dataclass(frozen=True)
-class Token:
+class Token(NamedTuple):
     """One word of a line: as typed, as compared, and where it stood."""
 
     raw: str

@@ -1,15 +1,14 @@
 """The shape of one word of the language."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from boxlamp.language.ear import Ear
 from boxlamp.language.tokens import Words
 from boxlamp.model.happenings import What
 
 
-@dataclass(frozen=True)
-class Word:
+class Word(NamedTuple):
     """One word that may begin a line, its synonyms, and the function that reads the rest.
 
     ``telling`` synonyms carry meaning of their own (``boy``): the reader sees them too.
@@ -23,7 +22,7 @@ class Word:
     pattern: str
     meaning: str
     examples: tuple[str, ...]
-    read: Callable[[Words, Ear], What] = field(repr=False, compare=False)
+    read: Callable[[Words, Ear], What]
     synonyms: tuple[str, ...] = ()
     telling: tuple[str, ...] = ()
     dated: bool = False

@@ -2,25 +2,11 @@
 
 from datetime import UTC, datetime, timedelta, tzinfo
 from functools import lru_cache
-from zoneinfo import ZoneInfo
 
 DAY = timedelta(days=1)
 
 
 @lru_cache(maxsize=64)
-def zone_named(name: str) -> tzinfo | None:
-    """The zone of this IANA name, or None when there is no such zone."""
-    try:
-        return ZoneInfo(name)
-    except (KeyError, ValueError, OSError):
-        return None
-
-
-def zone_or_utc(name: str) -> tzinfo:
-    """The zone of this name; an unknown name counts as UTC, so that no record is unreadable."""
-    return zone_named(name) or UTC
-
-
 def instants(wall: datetime, zone: tzinfo) -> list[datetime]:
     """The instants at which a wall clock in this zone shows this time: none, one or two."""
     found: list[datetime] = []

@@ -1,14 +1,13 @@
 """A rule's page: its module's docstring, taken apart into its headings."""
 
 import re
-from dataclasses import dataclass
 from textwrap import dedent
+from typing import NamedTuple
 
 HEADINGS = ("What it watches", "Why it matters", "What to do", "Example")
 
 
-@dataclass(frozen=True)
-class Page:
+class Page(NamedTuple):
     """What a rule's page says, heading by heading.
 
     ``example`` is a short night log, lines and expectations, ready to be run.

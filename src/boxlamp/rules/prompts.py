@@ -4,8 +4,8 @@ Prompts are no alerts. They come at the moment at which they help, and never aga
 are data, each with where it comes from; the code below only picks.
 """
 
-from dataclasses import dataclass
 from decimal import Decimal
+from typing import NamedTuple
 
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Birth, Contraction, Finished, Sign, Temperature, Waters
@@ -17,8 +17,7 @@ LOW_CELSIUS = Decimal("37.2")
 """At or below this her temperature has probably dropped (Cavanagh, excerpt read: under 99 °F)."""
 
 
-@dataclass(frozen=True)
-class Prompt:
+class Prompt(NamedTuple):
     """One thing to say. ``only`` and ``unless`` name facts that must, or must not, be so."""
 
     says: str

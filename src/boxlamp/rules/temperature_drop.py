@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import timedelta
 from decimal import Decimal
+from typing import NamedTuple
 
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import (
@@ -28,8 +29,7 @@ BACK = "temperature-back-no-labour"
 _LABOUR = (Waters, Contraction, Sac, Part, Birth, Caesarean, Finished)
 
 
-@dataclass(frozen=True)
-class Step:
+class Step(NamedTuple):
     """How things stand after one entry: is there a confirmed drop, and what did this reading say.
 
     ``drop`` is the first low reading of the drop, while labour is awaited after it.

@@ -5,13 +5,14 @@ use it too.
 """
 
 from dataclasses import dataclass, field
-from datetime import UTC, date, datetime, time, timedelta, tzinfo
+from datetime import UTC, date, datetime, time, timedelta
 from decimal import Decimal
 from functools import lru_cache
-from zoneinfo import ZoneInfo
+from typing import NamedTuple
 
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Mating, Ovulation
+from boxlamp.model.zones import zone_named
 from boxlamp.rules.spell import Yardstick
 
 OWNER = "overdue"
@@ -36,21 +37,12 @@ _CLOCK = {
 
 
 @lru_cache(maxsize=64)
-def zone_named(name: str) -> tzinfo:
-    """The zone of that name; UTC for one that nobody knows."""
-    try:
-        return ZoneInfo(name)
-    except (KeyError, ValueError, OSError):
-        return UTC
-
-
 def local_day(entry: Entry) -> date:
     """The calendar day of an entry by the clock on its wall."""
     return entry.at.astimezone(zone_named(entry.zone)).date()
 
 
-@dataclass(frozen=True)
-class Basis:
+class Basis(NamedTuple):
     """One piece of evidence to count days from."""
 
     entry: Entry

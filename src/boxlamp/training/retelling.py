@@ -1,8 +1,8 @@
 """A past night as it unfolded: what was typed and what the board then said, in one order."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import datetime
+from typing import NamedTuple
 
 from boxlamp.engine import Transition, history_as_known
 from boxlamp.language import Expected
@@ -10,8 +10,7 @@ from boxlamp.model.entry import Entry
 from boxlamp.protocol.records import Protocol
 
 
-@dataclass(frozen=True)
-class Moment:
+class Moment(NamedTuple):
     """One thing that happened: an entry typed, or a change of the board."""
 
     at: datetime

@@ -2,9 +2,6 @@
 
 import unicodedata
 from datetime import datetime, timedelta, tzinfo
-from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
-
-from wcwidth import wcswidth, wcwidth
 
 REPLACEMENT = "\N{REPLACEMENT CHARACTER}"
 _YESTERDAY = timedelta(days=1)
@@ -30,6 +27,9 @@ def width_of(text: str) -> int:
     """How many cells the text takes on a terminal."""
     if text.isascii():
         return len(text)
+    # Loaded only when there is something wider than ASCII to set.
+    from wcwidth import wcswidth
+
     return max(0, wcswidth(text))
 
 
@@ -40,7 +40,7 @@ def fit(text: str, cells: int) -> str:
         return text + " " * (cells - width)
     kept, used = "", 0
     for char in text:
-        step = max(0, wcwidth(char))
+        step = width_of(char)
         if used + step > cells - 1:
             break
         kept, used = kept + char, used + step
@@ -64,20 +64,12 @@ def _pieces(word: str, cells: int) -> list[str]:
     """A word that is wider than a line, in pieces that are not."""
     pieces, piece, used = list[str](), "", 0
     for char in word:
-        step = max(0, wcwidth(char))
+        step = width_of(char)
         if used + step > cells and piece:
             pieces.append(piece)
             piece, used = "", 0
         piece, used = piece + char, used + step
     return [*pieces, piece]
-
-
-def zone_of(name: str) -> tzinfo:
-    """The zone of that IANA name, or UTC when there is no such zone here."""
-    try:
-        return ZoneInfo(name)
-    except (ZoneInfoNotFoundError, ValueError, OSError):
-        return ZoneInfo("UTC")
 
 
 def clock_text(at: datetime, now: datetime, zone: tzinfo, *, seconds: bool = False) -> str:

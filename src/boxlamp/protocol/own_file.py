@@ -1,0 +1,54 @@
+"""A vet's own limits as a file: by whom, why, and which."""
+
+from decimal import Decimal
+from typing import Annotated, Any, Literal
+
+from pydantic import BaseModel, ConfigDict, Field, ValidationError
+
+from boxlamp.model.happenings import Limit
+from boxlamp.protocol.records import ProtocolError, Unit, problems_of, seconds_in, toml
+
+
+class OwnLimit(BaseModel):
+    """One limit in a vet's own file."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    rule: str
+    clock: str = "main"
+    level: Literal["watch", "call", "go"]
+    value: Annotated[Decimal, Field(ge=0)]
+    unit: Unit
+
+
+class OwnLimits(BaseModel):
+    """A vet's own limits for one litter: on whose word, why, and which."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    by: Annotated[str, Field(min_length=1)]
+    why: Annotated[str, Field(min_length=1)]
+    limit: Annotated[tuple[OwnLimit, ...], Field(min_length=1)]
+
+    def as_entries(self) -> tuple[Limit, ...]:
+        """The same limits in the form in which the record keeps them."""
+        return tuple(
+            Limit(
+                rule=own.rule,
+                clock=own.clock,
+                level=own.level,
+                by=self.by,
+                why=self.why,
+                seconds=int(own.value * seconds_in(own.unit)),
+            )
+            for own in self.limit
+        )
+
+
+def read_own_limits(text: str) -> OwnLimits:
+    """Read a vet's own limits from the text of a TOML file, or raise :class:`ProtocolError`."""
+    data: dict[str, Any] = toml(text)
+    try:
+        return OwnLimits.model_validate(data)
+    except ValidationError as error:
+        raise ProtocolError(problems_of(error)) from error
