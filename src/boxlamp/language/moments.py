@@ -15,10 +15,10 @@ from boxlamp.language.zones import (
     comes_twice,
     instants,
     wall_of,
-    zone_named,
 )
 from boxlamp.model.entry import Certainty, whole_utc_second
 from boxlamp.model.spans import in_words
+from boxlamp.model.zones import zone_named
 
 LONG_AGO = timedelta(hours=12)
 """Further back than this a time is questioned, unless its whole date was typed."""
