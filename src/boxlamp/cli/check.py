@@ -1,14 +1,19 @@
 """``boxlamp check``: the alerts that stand, for scripts and for a quick look."""
 
+from collections.abc import Iterator
+from typing import Annotated
+
 import typer
 
 from boxlamp.cli import options
 from boxlamp.cli.output import Output
-from boxlamp.desk.session import moment_of, session
+from boxlamp.desk.session import Session, moment_of, session
+from boxlamp.engine import Verdict
 from boxlamp.model.levels import Level
 from boxlamp.view.board import CAUTION
 from boxlamp.view.machine import verdict_json
-from boxlamp.view.said import alert_lines, next_line
+from boxlamp.view.said import alert_lines, next_line, why_lines
+from boxlamp.view.text import wrap
 
 
 def check(
@@ -16,6 +21,7 @@ def check(
     as_known: options.AsKnown = False,
     journal: options.Journal = None,
     litter: options.Litter = None,
+    why: Annotated[bool, typer.Option("--why", help="Say what each alert rests on.")] = False,
     as_json: options.AsJson = False,
     plain: options.AsPlain = False,
 ) -> None:
@@ -36,6 +42,17 @@ def check(
                 )
         else:
             output.results(alert_lines(verdict, here.zone) if verdict.alerts else ["No alert."])
+            if why:
+                output.results(_reasons(here, verdict))
             output.result(next_line(verdict, here.zone))
             output.result(CAUTION)
     raise typer.Exit(1 if (verdict.worst or Level.PROMPT) >= Level.CALL else 0)
+
+
+def _reasons(here: Session, verdict: Verdict) -> Iterator[str]:
+    for alert in verdict.alerts:
+        yield ""
+        yield f"Why {alert.level.word}, {alert.rule.title}:"
+        for line in why_lines(alert, verdict, here.entries, here.zone):
+            yield from (f"  {part}" for part in wrap(line, 76))
+    yield ""

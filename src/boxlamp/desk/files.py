@@ -40,7 +40,9 @@ def read_record(file: str) -> Record:
     opened = min(entry.recorded for entry in night.entries)
     dams = [e.what.dam for e in night.entries if isinstance(e.what, Details) and e.what.dam]
     dam = dams[-1] if dams else Path(name).stem
-    slug = slugged(f"{dam} {opened:%Y-%m-%d}")
+    # Dated facts such as matings lie weeks before; the night itself names the litter.
+    night_began = min((e.at for e in night.entries if e.certainty != "day"), default=opened)
+    slug = slugged(f"{dam} {night_began:%Y-%m-%d}")
     entries = [entry.model_copy(update={"litter": slug}) for entry in night.entries]
     return Record(slug, dam, opened, tuple(entries), night.expected)
 

@@ -28,6 +28,7 @@ class Session:
     journal: Journal
     litter: str
     entries: tuple[Entry, ...]
+    _assessed: tuple[tuple[Entry, ...], Assessment] | None = None
 
     @property
     def zone_name(self) -> str:
@@ -47,8 +48,11 @@ class Session:
         self.entries = self.journal.entries(self.litter)
 
     def assess(self) -> Assessment:
-        """What the rules make of the litter as it now reads."""
-        return assess(Story(self.entries), outside.default_protocol())
+        """What the rules make of the litter as it now reads. The rules run once per reading."""
+        if self._assessed is None or self._assessed[0] is not self.entries:
+            story = Story(self.entries)
+            self._assessed = self.entries, assess(story, outside.default_protocol())
+        return self._assessed[1]
 
     def assess_at(self, moment: datetime, *, known: bool = False) -> Assessment:
         """What the rules make of the litter at another moment.

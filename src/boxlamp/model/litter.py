@@ -142,6 +142,12 @@ class Litter:
             self.expected, self.expected_by = count, method
 
 
+_OVER_WHEN_IT_BREATHES = ("limp", "not-breathing", "gasping", "blue")
+
+# Asking a model for a field it does not have is slow, and most entries name no pup.
+_OF_A_PUP = frozenset(kind for kind in What.__subclasses__() if "pup" in kind.model_fields)
+
+
 def fold(story: Story) -> Litter:
     """The litter at the end of this story."""
     litter = Litter()
@@ -152,7 +158,7 @@ def fold(story: Story) -> Litter:
 
 def take(litter: Litter, entry: Entry) -> None:
     """Let one entry change the litter. Entries must come in canonical order."""
-    pup = getattr(entry.what, "pup", None)
+    pup = getattr(entry.what, "pup", None) if type(entry.what) in _OF_A_PUP else None
     if pup is None or pup in litter.pups or isinstance(entry.what, Birth):
         litter.ledger.take(entry)
         _apply(entry.what, entry, litter)
@@ -242,6 +248,8 @@ def _(what: Sexed, _entry: Entry, litter: Litter) -> None:
 def _(what: Step, entry: Entry, litter: Litter) -> None:
     pup = litter.pups[what.pup]
     pup.steps[what.step] = (entry.at, what.finding)
+    if what.step == "breathing":
+        pup.signs = tuple(sign for sign in pup.signs if sign not in _OVER_WHEN_IT_BREATHES)
     if what.step == "marked" and what.finding:
         pup.mark = what.finding
 

@@ -103,7 +103,7 @@ def board(verdict: Verdict, entries: Sequence[Entry], zone: tzinfo, *, latest: i
         clocks=tuple(_clocks(verdict, zone)),
         pups=tuple(_pup(pup, litter, now, zone) for pup in litter.in_order),
         owed=_owed(litter),
-        entries=tuple(entry_lines(entries, now, zone))[-latest:],
+        entries=tuple(entry_lines(entries, now, zone, latest=latest)),
         notes=tuple(_notes(verdict)),
         vet=vet_words(litter),
     )
@@ -220,7 +220,8 @@ def _coming(clock: Clock, now: datetime, zone: tzinfo) -> str:
 
 
 def _pup(pup: Pup, litter: Litter, now: datetime, zone: tzinfo) -> PupLine:
-    state = "dead" if not pup.alive else ", ".join(pup.signs) or (pup.state or "")
+    born = "" if pup.state == "limp" and "breathing" in pup.steps else pup.state or ""
+    state = "dead" if not pup.alive else ", ".join(pup.signs) or born
     return PupLine(
         number=pup.number,
         mark=clean(pup.mark or ""),
@@ -245,15 +246,17 @@ def _owed(litter: Litter) -> str:
     )
 
 
-def entry_lines(entries: Sequence[Entry], now: datetime, zone: tzinfo) -> Iterable[EntryLine]:
-    """The entries as typed, in order of typing, with what became of each."""
+def entry_lines(
+    entries: Sequence[Entry], now: datetime, zone: tzinfo, *, latest: int
+) -> Iterable[EntryLine]:
+    """The latest entries as typed, in order of typing, with what became of each."""
     withdrawn = struck(entries)
     amended = {
         entry.what.target
         for entry in entries
         if isinstance(entry.what, Amend) and entry.id not in withdrawn
     }
-    for entry in entries:
+    for entry in entries[-latest:]:
         remarks = []
         if entry.certainty == "estimated":
             remarks.append("about")

@@ -1,12 +1,15 @@
 """Alerts and deadlines as single lines, for answers that are not a whole board."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import tzinfo
 
 from boxlamp.engine import Alert, Deadline, Verdict
+from boxlamp.model.entry import Entry
 from boxlamp.model.levels import Level
 from boxlamp.model.spans import in_words
-from boxlamp.view.board import message_words, subject_words, vet_words
+from boxlamp.protocol.records import SEEN_WORDS
+from boxlamp.view.board import message_words, subject_words, typed_words, vet_words
+from boxlamp.view.machine import sources_of
 from boxlamp.view.text import clock_text
 
 
@@ -26,6 +29,24 @@ def alert_line(alert: Alert, verdict: Verdict, zone: tzinfo) -> str:
     raised = clock_text(alert.raised, verdict.at, zone)
     level, message = alert.level, message_words(alert, verdict.litter)
     return f"{level.mark:>3} {level.word.upper():<5} {raised} {message}"
+
+
+def why_lines(
+    alert: Alert, verdict: Verdict, entries: Sequence[Entry], zone: tzinfo
+) -> Iterator[str]:
+    """What an alert rests on: the entries, the clock, the limit, and where the limit is from."""
+    typed = {entry.id: entry for entry in entries}
+    for number in alert.entries:
+        if number in typed:
+            at = clock_text(typed[number].at, verdict.at, zone)
+            yield f"entry {number}: {at} {typed_words(typed[number])}"
+    since = clock_text(alert.since, verdict.at, zone, seconds=True)
+    limit = in_words(alert.limit) if alert.limit else "at once"
+    yield f"clock: {in_words(alert.elapsed)} since {since}; limit for {alert.level.word}: {limit}"
+    for source in sources_of(alert, verdict.book.protocol):
+        cited = f" Source: {source['title']}. {source['where']}" if source["title"] else ""
+        yield f"limit: {source['says']} [{SEEN_WORDS[source['seen']]}]{cited}"
+    yield f"more: boxlamp rules {alert.rule.id}"
 
 
 def next_line(verdict: Verdict, zone: tzinfo) -> str:
