@@ -8,8 +8,7 @@ copy; it is no signature.
 
 import hashlib
 import re
-from dataclasses import dataclass
-from typing import Annotated
+from typing import Annotated, NamedTuple
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
@@ -30,8 +29,7 @@ class Opening(BaseModel):
     opened: Instant
 
 
-@dataclass(frozen=True, slots=True)
-class Record:
+class Record(NamedTuple):
     """One record as it lies in the database or the mirror.
 
     ``seq`` counts all records of all litters in the order they were written; ``number`` counts

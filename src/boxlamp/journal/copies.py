@@ -3,7 +3,7 @@
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing, suppress
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Literal
 
@@ -115,7 +115,7 @@ def _read_database(connection: sqlite3.Connection, copy: Copy) -> None:
     for record in found:
         copy.records[record.litter, record.number] = record
     for place, record in copy.records.items():
-        copy.records[place] = replace(record, prev=copy.hash_before(record))
+        copy.records[place] = record._replace(prev=copy.hash_before(record))
 
 
 def _check_file(connection: sqlite3.Connection, copy: Copy) -> None:

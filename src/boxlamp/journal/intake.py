@@ -3,7 +3,7 @@
 import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from pydantic import ValidationError
 
@@ -13,8 +13,7 @@ from boxlamp.journal.errors import RefusedError
 from boxlamp.model.entry import Entry
 
 
-@dataclass(frozen=True, slots=True)
-class Intake:
+class Intake(NamedTuple):
     """What taking in a litter did, or with ``dry_run`` would do.
 
     ``opening`` carries the id under which the litter is kept; ``new`` says that it was not

@@ -7,9 +7,8 @@ write holds the database's write lock, which serves as the lock of the mirror to
 import os
 import sqlite3
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
-from typing import BinaryIO, Literal
+from typing import BinaryIO, Literal, NamedTuple
 
 from boxlamp.journal import rows
 from boxlamp.journal.chain import MIRROR_SCHEMA, Record, from_line
@@ -21,8 +20,7 @@ _START = f'{{"schema":{MIRROR_SCHEMA},"seq":'.encode()
 Standing = Literal["level", "behind", "ahead", "differs"]
 
 
-@dataclass(frozen=True, slots=True)
-class Head:
+class Head(NamedTuple):
     """The last record of a mirror, without reading the rest.
 
     ``size`` counts the bytes that are whole lines; ``torn`` the bytes after them. A last line

@@ -1,9 +1,8 @@
 """What the journal has to tell a person besides its answer, and what a check of it found."""
 
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from boxlamp.model.entry import Entry
 
@@ -17,8 +16,7 @@ NoticeKind = Literal[
 ]
 
 
-@dataclass(frozen=True, slots=True)
-class Notice:
+class Notice(NamedTuple):
     """Something a person should be told. Never a failure: the entry is safe."""
 
     kind: NoticeKind
@@ -43,8 +41,7 @@ FindingKind = Literal[
 ]
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(NamedTuple):
     """One thing that is wrong with the record. ``number`` is the (first) entry concerned."""
 
     kind: FindingKind
@@ -53,8 +50,7 @@ class Finding:
     number: int | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Report:
+class Report(NamedTuple):
     """What a check of the record found, and how much it looked at."""
 
     path: Path

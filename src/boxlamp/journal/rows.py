@@ -2,9 +2,9 @@
 
 import sqlite3
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import datetime
 from itertools import count
+from typing import NamedTuple
 
 from pydantic import ValidationError
 
@@ -13,8 +13,7 @@ from boxlamp.journal.errors import DamagedError
 from boxlamp.model.entry import Entry
 
 
-@dataclass(frozen=True, slots=True)
-class LitterRow:
+class LitterRow(NamedTuple):
     """One litter in the list: its id, the name shown, when it was opened, how many entries."""
 
     slug: str

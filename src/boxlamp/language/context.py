@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
+from typing import NamedTuple
 
 from boxlamp.model.entry import Draft, Entry
 from boxlamp.model.litter import Litter, fold
@@ -37,8 +38,7 @@ class Context:
         return max(self.litter.pups, default=0) + 1
 
 
-@dataclass(frozen=True)
-class Doubt:
+class Doubt(NamedTuple):
     """A question to ask before a line is taken as it was read, and how to type it surely.
 
     Codes: ``future``, ``old``, ``ambiguous-clock``, ``nonexistent-clock``, ``implausible``,
@@ -50,8 +50,7 @@ class Doubt:
     fix: str
 
 
-@dataclass(frozen=True)
-class Heard:
+class Heard(NamedTuple):
     """What a line means, how to say so, and what should be asked first."""
 
     draft: Draft
