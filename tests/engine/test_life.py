@@ -14,6 +14,7 @@ from boxlamp.model.happenings import (
     Contraction,
     DamState,
     Limit,
+    PupState,
     Rest,
     Temperature,
     Waters,
@@ -24,7 +25,7 @@ from boxlamp.model.story import Story
 from boxlamp.rules.registry import RULES
 from boxlamp.rules.rule import Rule
 from boxlamp.rules.spell import Spell, Yardstick
-from support.made import at, told
+from support.made import at, entry, told
 from support.nights import DEFAULT, SECOND
 
 PUSHING = "contraction-no-pup"
@@ -251,11 +252,15 @@ def test_the_history_is_in_order_and_clearings_come_first() -> None:
     assert raised[0] == Level.GO
 
 
-def test_alerts_stand_worst_first_and_then_longest() -> None:
-    """The board is read from the top."""
+def test_alerts_stand_worst_first_and_then_newest() -> None:
+    """The board is read from the top: the highest level, where minutes count, the newest."""
     busy = night((0, Waters()), (0, Contraction()), (10, heat("39.6")), (20, heat("39.7")))
     alerts = busy.verdict(at(61)).alerts
-    order = [(-alert.level, alert.raised) for alert in alerts]
+    urgency = ("minutes", "usual", "records")
+    order = [
+        (-alert.level, urgency.index(alert.rule.urgency), -alert.raised.timestamp())
+        for alert in alerts
+    ]
     assert order == sorted(order)
     assert busy.verdict(at(61)).worst == Level.GO
     assert night((0, Rest())).verdict(at(1)).worst is None
@@ -313,3 +318,17 @@ def test_stretches_are_the_highest_level_at_every_moment() -> None:
         (Level.WATCH, at(0), at(10)), (Level.CALL, at(10), at(20)), (Level.WATCH, at(20), at(30)),
     ]  # fmt: skip
     assert all(isinstance(one, Stretch) for one in found[0].stretches)
+
+
+def test_an_acknowledgement_covers_only_what_was_known() -> None:
+    """What is typed after it with an earlier time was not on the screen and still sounds."""
+    entries = (
+        entry(1, 0, Contraction()),
+        entry(2, 25, Ack()),
+        entry(3, 10, PupState(pup=2, signs=("limp",)), typed=26),
+    )
+    verdict = assess(Story(entries), DEFAULT).verdict(at(26))
+    quiet = {alert.rule.id: alert.quiet for alert in verdict.alerts}
+
+    assert quiet["contraction-no-pup"]
+    assert not quiet["not-breathing"]

@@ -88,7 +88,7 @@ class Verdict(NamedTuple):
     litter: Litter
     book: Book
     alerts: tuple[Alert, ...]
-    """Worst first, then longest standing."""
+    """Worst first, then where minutes count, then the newest."""
     prompts: tuple[Alert, ...]
     clocks: tuple[Clock, ...]
     next: tuple[Deadline, ...]

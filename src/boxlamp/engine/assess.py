@@ -57,7 +57,7 @@ class Assessment:
     def verdict(self, now: datetime) -> Verdict:
         """What stands at ``now``, what runs, and what comes next."""
         alerts = [self._alert(life, now) for life in self.lives if life.level_at(now) is not None]
-        alerts.sort(key=lambda alert: (-alert.level, alert.raised, alert.rule.id, alert.subject))
+        alerts.sort(key=_pressing)
         return Verdict(
             at=now,
             litter=self.litter,
@@ -151,6 +151,15 @@ class Assessment:
             if own.level >= Level.WATCH and not reached(now, own.start)
         ]
         return sorted(ahead, key=lambda line: (line.due, -line.level, line.rule.id, line.subject))
+
+
+_URGENCY = ("minutes", "usual", "records")
+
+
+def _pressing(alert: Alert) -> tuple[object, ...]:
+    """Sort key: the highest level, then where minutes count, then the newest."""
+    urgency = _URGENCY.index(alert.rule.urgency)
+    return -alert.level, urgency, -alert.raised.timestamp(), alert.rule.id, alert.subject
 
 
 def _over(end: datetime | None, story: Story) -> bool:

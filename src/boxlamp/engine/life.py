@@ -33,6 +33,17 @@ class Stretch(NamedTuple):
         """Whether the level stands at ``now``."""
         return reached(now, self.start) and not (self.end is not None and reached(now, self.end))
 
+    def heard_by(self, ack: Entry) -> bool:
+        """Whether a person who typed ``ack`` can have meant this: it stood, and it was known.
+
+        What is typed later with an earlier time was not on the screen when the acknowledgement
+        was given, so it still has to be heard.
+        """
+        return self.holds(ack.at) and any(
+            reached(ack.at, start) and max(cause.spell.opened, default=0) < ack.id
+            for start, cause in self.causes
+        )
+
     def cause_at(self, now: datetime) -> Standing:
         """What carried the level at ``now``."""
         return [cause for start, cause in self.causes if reached(now, start)][-1]
@@ -54,7 +65,7 @@ class Life(NamedTuple):
     rule: str
     subject: str
     stretches: tuple[Stretch, ...]
-    acks: tuple[datetime, ...]
+    acks: tuple[Entry, ...]
     steps: tuple[LifeStep, ...]
 
     def level_at(self, now: datetime) -> Level | None:
@@ -72,8 +83,10 @@ class Life(NamedTuple):
     def acknowledged_at(self, now: datetime) -> datetime | None:
         """When a person last took notice of what stands at ``now``, at this level."""
         stretch = self.stretch_at(now)
-        heard = [ack for ack in self.acks if reached(ack, stretch.start) and reached(now, ack)]
-        return max(heard, default=None)
+        return max(
+            (ack.at for ack in self.acks if stretch.heard_by(ack) and reached(now, ack.at)),
+            default=None,
+        )
 
     def _find(self, now: datetime) -> Stretch | None:
         place = bisect_right(self.stretches, now, key=lambda stretch: stretch.start)
@@ -92,9 +105,7 @@ def lives(standings: Iterable[Standing], acks: Sequence[Entry]) -> tuple[Life, .
 def _life(rule: str, subject: str, mine: list[Standing], acks: Sequence[Entry]) -> Life:
     stretches = _stretches(mine)
     heard = [ack for ack in acks if isinstance(ack.what, Ack) and ack.what.rule in {None, rule}]
-    return Life(
-        rule, subject, stretches, tuple(ack.at for ack in heard), tuple(_steps(stretches, heard))
-    )
+    return Life(rule, subject, stretches, tuple(heard), tuple(_steps(stretches, heard)))
 
 
 def _stretches(mine: list[Standing]) -> tuple[Stretch, ...]:
@@ -135,7 +146,7 @@ def _steps(stretches: tuple[Stretch, ...], acks: Iterable[Entry]) -> list[LifeSt
         steps.append(_cleared(last))
     for ack in acks:
         for stretch in alerts:
-            if stretch.holds(ack.at):
+            if stretch.heard_by(ack):
                 spell = stretch.cause_at(ack.at).spell
                 steps.append(LifeStep(ack.at, stretch.level, "acknowledged", spell, (ack.id,)))
     return steps

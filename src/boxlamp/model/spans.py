@@ -16,7 +16,7 @@ def in_words(span: timedelta) -> str:
         return "a moment"
     if seconds < _MINUTE:
         return f"{seconds} s"
-    if seconds < 5 * _MINUTE and odd_seconds:
+    if seconds < 2 * _MINUTE and odd_seconds:
         return f"{minutes} min {odd_seconds:02d} s"
     if seconds < _HOUR:
         return f"{minutes} min"

@@ -114,4 +114,6 @@ RULE = Rule(
         ),
     },
     page=__doc__,
+    urgency="records",
+    running="Afterbirth still owed",
 )

@@ -58,4 +58,6 @@ RULE = Rule(
         ),
     },
     page=__doc__,
+    urgency="records",
+    running="Afterbirth to come",
 )

@@ -57,4 +57,5 @@ RULE = Rule(
         ),
     },
     page=__doc__,
+    urgency="records",
 )

@@ -55,4 +55,5 @@ RULE = Rule(
         ),
     },
     page=__doc__,
+    urgency="records",
 )

@@ -104,4 +104,5 @@ RULE = Rule(
         ),
     },
     page=__doc__,
+    urgency="minutes",
 )

@@ -1,7 +1,8 @@
 """Strong contractions and no pup.
 
 What it watches: the time since the first strong (or unspecified) contraction since the last
-birth or rest. A birth or a rest stops the clock. When she rests only briefly and then pushes
+birth or rest. A birth or a rest stops the clock; "finished" does so only when the vet or a scan
+says it. When she rests only briefly and then pushes
 hard again, it was one spell of pushing, and the clock goes on from where it began.
 
 Why it matters: a pup that does not come in spite of strong pushing may be stuck, and while it
@@ -28,6 +29,7 @@ from boxlamp.model.levels import Level
 from boxlamp.model.story import Story
 from boxlamp.rules.pushing import pushing
 from boxlamp.rules.rule import Rule
+from boxlamp.rules.simple import only_said
 from boxlamp.rules.spell import Spell, Yardstick
 
 ID = "contraction-no-pup"
@@ -35,7 +37,7 @@ ID = "contraction-no-pup"
 
 def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
     """Spells of strong pushing without a birth."""
-    return pushing(story, yardstick, ID, ("strong", "unspecified"))
+    return pushing(story, yardstick, ID, ("strong", "unspecified"), unless=only_said)
 
 
 RULE = Rule(
@@ -54,9 +56,11 @@ RULE = Rule(
         ),
         Level.GO: (
             "Leave for the vet now and ring on the way.",
-            "Take the pups already born, warm, in their own box.",
+            "Take any pups already born, warm, in their own box.",
         ),
     },
     page=__doc__,
+    urgency="minutes",
+    running="Strong contractions",
     never_relaxed=True,
 )

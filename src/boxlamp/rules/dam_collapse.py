@@ -68,5 +68,6 @@ RULE = Rule(
         ),
     },
     page=__doc__,
+    urgency="minutes",
     never_relaxed=True,
 )

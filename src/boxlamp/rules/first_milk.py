@@ -66,4 +66,5 @@ RULE = Rule(
         ),
     },
     page=__doc__,
+    running="First milk to come",
 )

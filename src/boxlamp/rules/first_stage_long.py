@@ -72,4 +72,5 @@ RULE = Rule(
         ),
     },
     page=__doc__,
+    running="First stage",
 )

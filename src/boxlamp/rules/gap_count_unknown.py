@@ -55,4 +55,5 @@ RULE = Rule(
         Level.CALL: ("Ring the vet now. Ask how to make sure that no pup is left inside.",),
     },
     page=__doc__,
+    running="Since the last pup",
 )

@@ -64,5 +64,6 @@ RULE = Rule(
         ),
     },
     page=__doc__,
+    urgency="minutes",
     never_relaxed=True,
 )

@@ -89,7 +89,7 @@ RULE = Rule(
     title="Fewer pups than counted",
     watch=watch,
     says={
-        "": "She is called finished, but pups are missing: {detail}.",
+        "": "You wrote that she has finished, but pups are missing: {detail}.",
         "calm": "She has been calm for {elapsed} since the last pup. Pups are missing: {detail}.",
     },
     do={

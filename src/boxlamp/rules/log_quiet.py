@@ -62,5 +62,6 @@ RULE = Rule(
         ),
     },
     page=__doc__,
+    urgency="records",
     on_board=False,
 )

@@ -70,4 +70,5 @@ RULE = Rule(
         ),
     },
     page=__doc__,
+    running="Days of gestation",
 )

@@ -22,7 +22,7 @@ from boxlamp.model.happenings import Birth, Caesarean, Finished, Part
 from boxlamp.model.levels import Level
 from boxlamp.model.story import Story
 from boxlamp.rules.rule import Rule
-from boxlamp.rules.simple import from_until
+from boxlamp.rules.simple import from_until, only_said
 from boxlamp.rules.spell import Spell, Yardstick
 
 ID = "part-showing"
@@ -30,7 +30,8 @@ ID = "part-showing"
 
 def watch(story: Story, _yardstick: Yardstick) -> Iterator[Spell]:
     """From a part of a pup at the vulva until a birth."""
-    return from_until(story, ID, opens=(Part,), closes=(Birth, Caesarean, Finished))
+    closes = (Birth, Caesarean, Finished)
+    return from_until(story, ID, opens=(Part,), closes=closes, unless=only_said)
 
 
 RULE = Rule(
@@ -46,9 +47,10 @@ RULE = Rule(
         ),
         Level.GO: (
             "Leave for the vet now and ring on the way.",
-            "Take the pups already born, warm, in their own box.",
+            "Take any pups already born, warm, in their own box.",
         ),
     },
     page=__doc__,
+    urgency="minutes",
     never_relaxed=True,
 )

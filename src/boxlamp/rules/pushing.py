@@ -1,9 +1,10 @@
 """The clock that strong and weak contractions share."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import datetime, timedelta
 from typing import NamedTuple
 
+from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Birth, Caesarean, Contraction, Finished, Rest
 from boxlamp.model.story import Story
 from boxlamp.rules.spell import Spell, Stopwatch, Yardstick
@@ -18,12 +19,16 @@ class _Pause(NamedTuple):
 
 
 def pushing(
-    story: Story, yardstick: Yardstick, rule: str, strengths: tuple[str, ...]
+    story: Story,
+    yardstick: Yardstick,
+    rule: str,
+    strengths: tuple[str, ...],
+    unless: Callable[[Entry], bool] = lambda _entry: False,
 ) -> Iterator[Spell]:
     """Spells of pushing of the given strengths, from the first push until a birth or a rest.
 
     A rest shorter than the protocol's ``short-rest`` was a pause and not an end: the next push
-    goes on counting from where the pushing began.
+    goes on counting from where the pushing began. An entry for which ``unless`` holds ends nothing.
     """
     short_rest = timedelta(seconds=float(yardstick.number(rule, "short-rest")))
     watch = Stopwatch(rule)
@@ -42,7 +47,7 @@ def pushing(
                 if watch.since is not None:
                     pause = _Pause(entry.at, watch.since, watch.opened)
                 watch.close(entry)
-            case _:
+            case _ if not unless(entry):
                 watch.close(entry)
                 pause = None
     return watch.finish()

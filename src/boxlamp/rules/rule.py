@@ -29,6 +29,10 @@ class Rule(NamedTuple):
     do: Mapping[Level, tuple[str, ...]]
     page: str
     never_relaxed: bool = False
+    urgency: Literal["minutes", "usual", "records"] = "usual"
+    """Among alerts of one level those where minutes count come first, mere records last."""
+    running: str = ""
+    """What its clock is called while no level is reached; a title would sound like a verdict."""
     on_board: bool = True
     """Whether its clock is shown while it runs. A clock that says the same as another is not."""
 

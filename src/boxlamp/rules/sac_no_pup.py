@@ -57,8 +57,9 @@ RULE = Rule(
         ),
         Level.GO: (
             "Leave for the vet now and ring on the way.",
-            "Take the pups already born, warm, in their own box.",
+            "Take any pups already born, warm, in their own box.",
         ),
     },
     page=__doc__,
+    running="Sac at the vulva",
 )

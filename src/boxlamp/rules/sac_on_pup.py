@@ -66,4 +66,6 @@ RULE = Rule(
         ),
     },
     page=__doc__,
+    urgency="minutes",
+    running="Pup in its sac",
 )

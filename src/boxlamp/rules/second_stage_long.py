@@ -50,8 +50,9 @@ RULE = Rule(
         Level.CALL: ("Ring the vet now. Say when it began, how many are out and how she is.",),
         Level.GO: (
             "Leave for the vet now and ring on the way.",
-            "Take the pups already born, warm, in their own box.",
+            "Take any pups already born, warm, in their own box.",
         ),
     },
     page=__doc__,
+    running="Whelping so far",
 )

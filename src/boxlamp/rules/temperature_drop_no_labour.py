@@ -62,4 +62,5 @@ RULE = Rule(
         ),
     },
     page=__doc__,
+    running="Since the temperature drop",
 )

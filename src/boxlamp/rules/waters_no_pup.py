@@ -45,4 +45,5 @@ RULE = Rule(
         Level.GO: ("Leave for the vet now and ring on the way.",),
     },
     page=__doc__,
+    running="Since the waters broke",
 )

@@ -187,7 +187,7 @@ def _clocks(verdict: Verdict, zone: tzinfo) -> Iterable[ClockLine]:
         first = group[0]
         end = max(due for _, due in first.limits) - first.spell.since
         yield ClockLine(
-            title=first.rule.title,
+            title=first.rule.title if first.level else first.rule.running or first.rule.title,
             pups=tuple(
                 int(clock.spell.subject[4:])
                 for clock in group

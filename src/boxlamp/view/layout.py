@@ -78,17 +78,23 @@ def fitted(board: Board, width: int, height: int, glyphs: Glyphs = FINE) -> list
 
 
 def _alerts_within(board: Board, width: int, room: int) -> list[Line]:
-    whole = [alert(line, board.vet, width) for line in board.alerts]
-    if not whole:
+    if not board.alerts:
         return calm(board, width)
-    # The worst alert keeps its action whatever happens; the others give theirs up first.
-    for kept in range(len(whole), 0, -1):
-        lines = [line for block in whole[:kept] for line in block]
-        for short in board.alerts[kept:]:
-            lines += alert(short, "", width, actions=False)
-        if len(lines) <= max(room - 4, 4) or kept == 1:
-            return lines
-    return []
+    # Which alerts give up their actions first when there is little room: those that somebody has
+    # heard, then from the bottom. The first unheard one keeps its actions whatever happens.
+    order = sorted(range(len(board.alerts)), key=lambda place: (bool(board.alerts[place].heard),
+                                                                place))  # fmt: skip
+    lines: list[Line] = []
+    for kept in range(len(order), 0, -1):
+        whole = set(order[:kept])
+        lines = [
+            line
+            for place, one in enumerate(board.alerts)
+            for line in alert(one, board.vet, width, actions=place in whole)
+        ]
+        if len(lines) <= max(room - 4, 4):
+            break
+    return lines
 
 
 def _cut(block: list[Line], room: int) -> list[Line]:
@@ -150,7 +156,7 @@ def calm(board: Board, width: int) -> list[Line]:
     """What to say when nothing is wrong, so that silence is not mistaken for a broken board."""
     if board.alerts:
         return []
-    return [[("calm", line)] for line in wrap("No alert stands. Keep writing down what you see.",
+    return [[("calm", line)] for line in wrap("No alert now. Keep writing down what you see.",
                                               width)]  # fmt: skip
 
 
