@@ -101,39 +101,61 @@ def new(
     name = dam if dam is not None else typer.prompt("The dam's name", err=True)
     lines = [f"set dam {name}", f"set zone {zone_name}"]
     drafts = [_read(line, line.split()[1], now, zone_name) for line in lines]
+    asked = [each for each in QUESTIONS if each.asked and given[each.option] is None]
+    if ask and asked:
+        output.say(f"{len(asked)} questions. Enter leaves one open; all can be answered later.")
     for question in QUESTIONS:
-        draft = _answered(question, given[question.option], now, zone_name, ask=ask and not dam)
-        drafts += [draft] if draft is not None else []
+        answer = given[question.option]
+        if answer is not None:
+            option = f"--{question.option.replace('_', '-')}"
+            drafts.append(_read(question.line.format(answer), option, now, zone_name))
+        elif ask and question in asked:
+            number = f"{asked.index(question) + 1}/{len(asked)}"
+            drafts += _asked(question, number, now, zone_name)
     with opened(journal) as book:
         slug = book.open_litter(clean(name), opened=now, drafts=_together(drafts), by=by)
         output.result(f"Litter {slug} is open and in use.")
         output.results(f"Note: {notice.sentence}" for notice in book.take_notices())
+    details = _details(drafts)
+    if not (details.vet_phone or details.night_phone):
+        output.result(
+            "No vet's number yet. Alerts will say to ring: boxlamp log set vet-phone 01234 567890"
+        )
     output.result("Next: `boxlamp attend` at the box, or `boxlamp log LINE` for one line.")
 
 
-def _answered(
-    question: Question, answer: str | None, now: datetime, zone: str, *, ask: bool
-) -> Draft | None:
-    """The draft a question's answer becomes; None when it stays open."""
-    if answer is not None:
-        option = f"--{question.option.replace('_', '-')}"
-        return _read(question.line.format(answer), option, now, zone)
-    while ask and question.asked:
-        said = typer.prompt(question.asked, default="", show_default=False, err=True).strip()
+def _asked(question: Question, number: str, now: datetime, zone: str) -> list[Draft]:
+    """Ask until the answer can be read; nothing when it stays open."""
+    while True:
+        words = f"{number} {question.asked}"
+        said = typer.prompt(words, default="", show_default=False, err=True).strip()
         if not said:
-            return None
+            return []
         try:
-            return _read(question.line.format(said), "that", now, zone)
+            return [_read(question.line.format(said), said, now, zone)]
         except UsageError as error:
             Output().say(str(error))
-    return None
+
+
+def _details(drafts: list[Draft]) -> Details:
+    """Everything the drafts say of the dam and the people around her."""
+    details = Details()
+    for draft in drafts:
+        if isinstance(draft.what, Details):
+            details = merged(details, draft.what)
+    return details
 
 
 def _read(line: str, named: str, now: datetime, zone: str) -> Draft:
     try:
         heard = read_line(line, Context(now=now, zone=zone))
     except NotUnderstood as error:
-        raise UsageError(f"{named} was not understood. {error}") from error
+        # What was asked for is an answer and no line of the log: show the example without the
+        # words that would stand before it there.
+        said = " ".join(line.split()[: 2 if line.startswith("set ") else 1])
+        example = error.nearest.removeprefix(f"{said} ")
+        hint = f" For example: {example}" if example != error.nearest else ""
+        raise UsageError(f"{clean(named)}: {error.why}{hint}") from error
     if heard.doubts:
         raise UsageError(f"{named}: {heard.doubts[0].sentence} {heard.doubts[0].fix}")
     return heard.draft
@@ -141,9 +163,6 @@ def _read(line: str, named: str, now: datetime, zone: str) -> Draft:
 
 def _together(drafts: list[Draft]) -> list[Draft]:
     """All details in one entry, first; then the dated facts, each its own entry."""
-    details, first = Details(), drafts[0]
-    for draft in drafts:
-        if isinstance(draft.what, Details):
-            details = merged(details, draft.what)
-    opening = first.model_copy(update={"what": details, "text": "litter opened"})
+    what = _details(drafts)
+    opening = drafts[0].model_copy(update={"what": what, "text": "litter opened"})
     return [opening, *(draft for draft in drafts if not isinstance(draft.what, Details))]

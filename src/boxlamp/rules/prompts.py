@@ -80,10 +80,19 @@ WATERS = (
 )
 FINISHED = (
     _prompt(
+        "No pup is written down. If she pushes, or anything shows, she has not finished: ring "
+        "the vet now.",
+        unless="born caesarean",
+    ),
+    _prompt(
         "Have the vet see her and the pups within 24 hours.",
         "home veterinary handbook on metritis (reported by another source)",
     ),
-    _prompt("Pups {born}, afterbirths {passed}. Not accounted for: {owed}.", unless="caesarean"),
+    _prompt(
+        "Pups {born}, afterbirths {passed}. Not accounted for: {owed}.",
+        only="born",
+        unless="caesarean",
+    ),
     _prompt("Look for what is missing and write it down.", only="owing"),
     _prompt(
         "Take her temperature every day for the next two weeks.",
