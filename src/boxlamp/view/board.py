@@ -276,8 +276,9 @@ def entry_lines(
 
 def typed_words(entry: Entry) -> str:
     """What an entry says in the words of the log, without the time it was typed with."""
-    if isinstance(entry.what, Details | Note):
-        return clean(entry.text or entry.what.kind)
+    unread = isinstance(entry.what, Note) and entry.what.unread
+    if entry.text and (unread or isinstance(entry.what, Details)):
+        return clean(entry.text)
     note = f"; {entry.note}" if entry.note else ""
     return clean(f"{say(entry.what)}{note}")
 
