@@ -128,9 +128,9 @@ def test_a_change_in_the_night_has_no_effect_before_it() -> None:
 
 def test_loosens() -> None:
     """Later than the protocol, or where the protocol has no level at all."""
-    assert loosens(limit("waters-no-pup", "call", 121), DEFAULT)
-    assert not loosens(limit("waters-no-pup", "call", 120), DEFAULT)
-    assert loosens(limit("foul-discharge", "watch", 0), DEFAULT)
+    assert loosens(limit("waters-no-pup", "call", 121), DEFAULT.spans)
+    assert not loosens(limit("waters-no-pup", "call", 120), DEFAULT.spans)
+    assert loosens(limit("foul-discharge", "watch", 0), DEFAULT.spans)
 
 
 OWN = """
@@ -185,7 +185,7 @@ def test_a_vets_own_file_that_cannot_be_used(text: str, said: str) -> None:
 )
 def test_objections(change: Limit, said: str) -> None:
     """One sentence per thing that is wrong, and none when the change may be used."""
-    found = objections([change], DEFAULT, NEVER_RELAXED)
+    found = objections([change], DEFAULT.spans, NEVER_RELAXED)
     if said:
         assert any(said in line for line in found)
     else:
@@ -195,5 +195,5 @@ def test_objections(change: Limit, said: str) -> None:
 def test_changes_are_judged_together() -> None:
     """Watch, call and go moved at once are in order although each alone would not be."""
     moved = [limit("contraction-no-pup", level, 5) for level in ("watch", "call", "go")]
-    assert objections(moved, DEFAULT, NEVER_RELAXED) == []
-    assert objections(moved[2:], DEFAULT, NEVER_RELAXED) != []
+    assert objections(moved, DEFAULT.spans, NEVER_RELAXED) == []
+    assert objections(moved[2:], DEFAULT.spans, NEVER_RELAXED) != []

@@ -7,9 +7,14 @@ from pydantic import AfterValidator, AwareDatetime, BaseModel, ConfigDict, Field
 
 from boxlamp.model.happenings import Happening
 
+YEARS = range(1990, 2201)
+"""The years an entry may lie in: room for every calculation with limits before and behind."""
+
 
 def whole_utc_second(moment: datetime) -> datetime:
     """The same instant in UTC, cut to the second. All arithmetic is done on such instants."""
+    if moment.year not in YEARS:
+        raise ValueError(f"the year {moment.year} is not between {YEARS[0]} and {YEARS[-1]}")
     return moment.astimezone(UTC).replace(microsecond=0)
 
 

@@ -77,19 +77,26 @@ def open_book(story: Story, protocol: Protocol, never_relaxed: frozenset[str]) -
     litter, changes = Litter(), list[Change]()
     pages = [Page(BEGINNING, protocol.spans, ())]
     for entry in story.of(Details, Expect, Scan, Limit):
+        risks = risk_factors(litter, protocol.risk)
         if isinstance(entry.what, Limit):
-            refused = entry.what.rule in never_relaxed and loosens(entry.what, protocol)
+            own = _own_spans(protocol, at_risk=bool(risks))
+            refused = entry.what.rule in never_relaxed and loosens(entry.what, own)
             changes.append(Change(entry.id, entry.at, entry.what, refused))
         else:
             take(litter, entry)
-        risks = risk_factors(litter, protocol.risk)
-        page = Page(entry.at, _spans(protocol, bool(risks), changes), risks)
+            risks = risk_factors(litter, protocol.risk)
+        spans = _own_spans(protocol, at_risk=bool(risks))
+        for change in changes:
+            _change(spans, change, never_relaxed)
+        _follow(spans, protocol)
+        page = Page(entry.at, spans, risks)
         if page.spans != pages[-1].spans or page.risks != pages[-1].risks:
             pages.append(page)
     return Book(protocol, tuple(pages), tuple(changes))
 
 
-def _spans(protocol: Protocol, at_risk: bool, changes: list[Change]) -> Spans:  # noqa: FBT001
+def _own_spans(protocol: Protocol, *, at_risk: bool) -> Spans:
+    """The protocol's own limits, tightened when the litter carries a risk."""
     spans = {key: dict(levels) for key, levels in protocol.spans.items()}
     if at_risk:
         for (rule, _clock), levels in spans.items():
@@ -97,11 +104,26 @@ def _spans(protocol: Protocol, at_risk: bool, changes: list[Change]) -> Spans:  
                 levels.update(
                     {level: tightened(span, level, protocol.risk) for level, span in levels.items()}
                 )
-    for change in changes:
-        # A vet's word is the last word: it is not tightened again by a risk factor.
-        if not change.refused:
-            limit = change.limit
-            spans.setdefault((limit.rule, limit.clock), {})[level_of(limit.level)] = timedelta(
-                seconds=limit.seconds
-            )
     return spans
+
+
+def _change(spans: Spans, change: Change, never_relaxed: frozenset[str]) -> None:
+    """Let a vet's word change the limits. It is the last word, and no risk tightens it again.
+
+    A rule that is never relaxed keeps the sooner of the two, whichever came to be known first.
+    """
+    limit, level = change.limit, level_of(change.limit.level)
+    if change.refused:
+        return
+    levels = spans.setdefault((limit.rule, limit.clock), {})
+    span = timedelta(seconds=limit.seconds)
+    never = limit.rule in never_relaxed and level in levels
+    levels[level] = min(span, levels[level]) if never else span
+
+
+def _follow(spans: Spans, protocol: Protocol) -> None:
+    """Set the limits that are by definition those of another rule."""
+    for record in protocol.limit:
+        if record.follows:
+            level = level_of(record.level)
+            spans[record.rule, record.clock][level] = spans[record.follows, "main"][level]

@@ -1,24 +1,26 @@
 """Changed limits: which changes are allowed, and what is wrong with the others."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import timedelta
 
 from boxlamp.model.happenings import Limit
-from boxlamp.protocol.records import Protocol, level_of
+from boxlamp.model.levels import Level
+from boxlamp.protocol.records import level_of
+
+Spans = Mapping[tuple[str, str], Mapping[Level, timedelta]]
+"""The limits in force, by rule and clock."""
 
 
-def loosens(limit: Limit, protocol: Protocol) -> bool:
-    """Whether this change lets a clock run longer than the protocol does before that level."""
-    standing = protocol.spans.get((limit.rule, limit.clock), {}).get(level_of(limit.level))
+def loosens(limit: Limit, spans: Spans) -> bool:
+    """Whether this change lets a clock run longer than ``spans`` do before that level."""
+    standing = spans.get((limit.rule, limit.clock), {}).get(level_of(limit.level))
     return standing is None or timedelta(seconds=limit.seconds) > standing
 
 
-def objections(
-    limits: Iterable[Limit], protocol: Protocol, never_relaxed: frozenset[str]
-) -> list[str]:
-    """What is wrong with these changes, one sentence each; empty when they may be used."""
+def objections(limits: Iterable[Limit], spans: Spans, never_relaxed: frozenset[str]) -> list[str]:
+    """What is wrong with changing ``spans`` so, one sentence each; empty when it may be done."""
     found: list[str] = []
-    merged = {key: dict(levels) for key, levels in protocol.spans.items()}
+    merged = {key: dict(levels) for key, levels in spans.items()}
     for limit in limits:
         key = limit.rule, limit.clock
         if key not in merged:
@@ -29,7 +31,7 @@ def objections(
                 else f"{limit.rule}: no rule of that name has a clock. See `boxlamp rules`."
             )
             continue
-        if limit.rule in never_relaxed and loosens(limit, protocol):
+        if limit.rule in never_relaxed and loosens(limit, spans):
             found.append(
                 f"{limit.rule}: this rule is never relaxed; {limit.level} may only come sooner."
             )

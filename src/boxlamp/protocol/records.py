@@ -78,6 +78,8 @@ class LimitRecord(Record):
     level: Literal["prompt", "watch", "call", "go"]
     value: Annotated[Decimal, Field(ge=0)]
     unit: Unit
+    follows: str = ""
+    """The rule whose limit of this level this one always equals, also when that one changes."""
 
     @property
     def span(self) -> timedelta:

@@ -75,8 +75,8 @@ def _flow_of(seen: Discharge) -> _Flow | None:
             return "some"
         case Discharge(colour="red") | Discharge(colour="unknown", amount="clots"):
             return "heavy"
-        case Discharge(colour="unknown"):
-            return None  # nobody has said that the blood has gone
+        case Discharge(colour="unknown" | "green" | "black" | "yellow" | "pus"):
+            return None  # another worry; nobody has said that the blood has gone
         case _:
             return "over"
 

@@ -1,13 +1,19 @@
-"""The dam's temperature is high during labour.
+"""The dam's temperature is high, in labour or after it.
 
-What it watches: each rectal temperature of the dam from the first sign of labour until the
-whelping is finished or a caesarean is done. A reading out of band opens the alert and the next
-one in band ends it: a fever is not over because the whelping is.
+What it watches: each rectal temperature of the dam from the first sign of labour until two weeks
+after the last pup. In labour a higher reading is ordinary, so the limits are higher until the
+whelping is finished, or until some hours have gone by since the last birth without a push. After
+it they are lower, and lower still from the fourth day. Then it is also a call when the fever
+stands in two readings some time apart, or while she is also dull, refuses food, has vomited, or
+has a foul discharge. A reading out of band opens the alert and the next one in band ends it: a
+fever is not over because the whelping is.
 
-Why it matters: her temperature may rise while she pushes, but a high fever in labour tires her,
-harms the pups, and can mean infection.
+Why it matters: her temperature may rise while she pushes, and a little on the first days. A high
+fever in labour tires her and harms the pups. A rise after it is often the first sign that
+something was kept inside or that an infection has begun, before she looks ill.
 
-What to do: take it again to be sure. Let cooler air and water reach her; do not chill her.
+What to do: take it again to be sure. Let cooler air and water reach her; do not chill her. Look
+at her discharge and her udder, and write down whether she eats.
 
 Example:
     01:00 contraction weak
@@ -15,14 +21,28 @@ Example:
     #= 01:10 call dam-hot
     01:40 temp 39.0
     #= 01:40 cleared dam-hot
+    02:00 pup
+    02:30 finished
+    12:00 temp 39.5
+    #= 12:00 watch dam-hot
+    13:00 temp 39.5
+    #= 13:00 call dam-hot
+    15:00 temp 38.9
+    #= 15:00 cleared dam-hot
 """
 
 from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import timedelta
+from decimal import Decimal
 
+from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import (
     Birth,
     Caesarean,
     Contraction,
+    DamState,
+    Discharge,
     Finished,
     Part,
     Sac,
@@ -34,33 +54,75 @@ from boxlamp.model.happenings import (
 from boxlamp.model.levels import Level
 from boxlamp.model.quantities import plain
 from boxlamp.model.story import Story
+from boxlamp.rules.after import After
+from boxlamp.rules.fever import Fever
 from boxlamp.rules.rule import Rule
 from boxlamp.rules.spell import Band, Spell, Yardstick
 
 ID = "dam-hot"
 _LABOUR = (Sign, Waters, Contraction, Sac, Part, Birth)
+_KINDS = (*_LABOUR, Temperature, Discharge, DamState, Finished, Caesarean)
+
+
+@dataclass
+class _Watch:
+    """The readings of one dam while her entries go by."""
+
+    yardstick: Yardstick
+    whelping: After
+    band: Band
+    fever: Fever
+    in_labour: bool = False
+    no_labour: tuple[type[What], ...] = ()
+
+    def take(self, entry: Entry) -> None:
+        """Let one entry be read, or move her into labour or out of it."""
+        self.whelping.take(entry)
+        age = self.whelping.age(entry.at)
+        match entry.what:
+            case Temperature(where="dam", celsius=value):
+                self._read(entry, value, self._clock(age))
+            case Temperature() | Discharge() | DamState():
+                pass
+            case Finished():  # panting after the last pup is no new labour
+                self.in_labour, self.no_labour = False, self.no_labour or (Sign,)
+            case Caesarean():  # nor are the pups it delivers
+                self.in_labour, self.no_labour = False, _LABOUR
+            case what if not isinstance(what, self.no_labour):
+                self.in_labour = True
+            case _:
+                pass
+        self.fever.take(entry, over=age is not None)
+
+    def _read(self, entry: Entry, value: Decimal, clock: str) -> None:
+        words = f"{plain(value)} °C"
+        if clock:
+            self.band.read(entry, clock, value, words)
+        if clock in {"", "labour"}:
+            self.fever.stop(entry)
+        else:
+            self.fever.read(entry, value, words)
+
+    def _clock(self, age: timedelta | None) -> str:
+        """Whose limits a reading is held against; nobody's before labour or weeks after it."""
+        if age is None:
+            return "labour" if self.in_labour or self.band.running else ""
+        if age < self._span("first-days"):
+            return "day 0-3"
+        return "day 4-14" if age < self._span("until") or self.band.running else ""
+
+    def _span(self, name: str) -> timedelta:
+        return timedelta(seconds=float(self.yardstick.number(ID, name)))
 
 
 def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
-    """High temperatures of the dam between the first sign of labour and its end."""
-    band = Band(ID, yardstick)
-    in_labour = False
-    no_labour: tuple[type[What], ...] = ()
-    for entry in story.of(*_LABOUR, Temperature, Finished, Caesarean):
-        match entry.what:
-            case Temperature(where="dam", celsius=value) if in_labour or band.running:
-                band.read(entry, "labour", value, f"{plain(value)} °C")
-            case Temperature():
-                pass
-            case Finished():  # panting after the last pup is no new labour
-                in_labour, no_labour = False, no_labour or (Sign,)
-            case Caesarean():  # nor are the pups it delivers
-                in_labour, no_labour = False, _LABOUR
-            case what if not isinstance(what, no_labour):
-                in_labour = True
-            case _:
-                pass
-    return band.finish()
+    """High temperatures of the dam from the first sign of labour to the end of the second week."""
+    calm = timedelta(seconds=float(yardstick.number(ID, "calm")))
+    dam = _Watch(yardstick, After(calm), Band(ID, yardstick), Fever(ID, yardstick))
+    for entry in story.of(*_KINDS):
+        dam.take(entry)
+    for watched in (dam.band, dam.fever.again, dam.fever.ill):
+        yield from watched.finish()
 
 
 RULE = Rule(
@@ -68,10 +130,20 @@ RULE = Rule(
     group="the dam",
     title="Dam's temperature high",
     watch=watch,
-    says={"": "Her temperature is {detail}."},
+    says={
+        "": "Her temperature is {detail}.",
+        "again": "Her temperature is {detail}, and was high {elapsed} ago already.",
+        "ill": "Her temperature is high and {detail}.",
+    },
     do={
-        Level.WATCH: ("Take it again in 15 minutes. Let cooler air and water reach her.",),
-        Level.CALL: ("Ring the vet now and give the reading and the time.",),
+        Level.WATCH: (
+            "Take it again in 15 minutes. Let cooler air and water reach her.",
+            "After whelping take it once more an hour after the first.",
+        ),
+        Level.CALL: (
+            "Ring the vet now and give the reading and the time.",
+            "Say how many pups came, whether she eats, and what her discharge looks like.",
+        ),
         Level.GO: ("Leave for the vet now and ring on the way.",),
     },
     page=__doc__,

@@ -26,8 +26,8 @@ class Ending:
 
     It looks over once somebody says ``finished``, or once a counted number of pups (x-ray or
     scan, never a guess) is born and she rests: a ``rest`` is written down, or nothing has come
-    for the time called ``calm``. Only a birth shows that it was not over after all; then, too,
-    rest or calm is enough to end it again.
+    for the time called ``calm``. A birth shows that it was not over after all, and so does new
+    pushing unless she was called finished; then rest or calm is enough to end it again.
     """
 
     calm: timedelta
@@ -62,6 +62,8 @@ class Ending:
                 self.over, self.finished = None, False
                 self._wait(entry, self.calm)
             case Contraction() | Waters() | Sac() | Part():
+                if not self.finished:
+                    self.over = None  # she is at it again, whatever the count says
                 self._wait(entry, self.calm)
             case Rest():
                 self._wait(entry, timedelta(0))

@@ -46,7 +46,9 @@ def _quiet(stage: Spell, entry: Entry, after: Entry | None) -> Iterator[Spell]:
     if after is not None and (end is None or after.at < end):
         end, closed = after.at, (after.id,)
     if end is None or start < end:
-        yield Spell(ID, DAM, "main", entry.at, start, end, (entry.id,), closed)
+        # Somebody who has just typed what happened an hour ago is not silent.
+        since = max(entry.at, entry.recorded)
+        yield Spell(ID, DAM, "main", since, start, end, (entry.id,), closed)
 
 
 RULE = Rule(

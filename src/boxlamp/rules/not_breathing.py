@@ -51,7 +51,7 @@ def watch(story: Story, _yardstick: Yardstick) -> Iterator[Spell]:
                 trouble = [words for sign, words in _TROUBLE.items() if sign in signs]
                 if trouble:
                     clocks.of(pup).retell(entry, " and ".join(trouble))
-                elif "well" in signs:
+                elif {"well", "crying"} & set(signs):
                     clocks.of(pup).close(entry)
             case Step(pup=pup, step="breathing") | Death(pup=pup):
                 clocks.of(pup).close(entry)

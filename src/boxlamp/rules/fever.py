@@ -1,0 +1,70 @@
+"""A fever after whelping: read twice, or in a dam who is also unwell."""
+
+from dataclasses import dataclass, field
+from datetime import timedelta
+from decimal import Decimal
+
+from boxlamp.model.entry import Entry
+from boxlamp.model.happenings import Discharge
+from boxlamp.rules.signs import Signs, follow
+from boxlamp.rules.spell import Stopwatch, Yardstick
+
+_WORDS = {
+    "dull": "she is dull",
+    "refused-food": "she refuses food",
+    "vomited": "she has vomited",
+    "foul": "the discharge is foul",
+}
+_KEPT_DOWN = frozenset({"ate"})
+_OF_LABOUR = frozenset({"refused-food", "vomited"})
+"""Ordinary while she is whelping; they count when they are written down after it."""
+
+
+@dataclass
+class Fever:
+    """The run of readings in the fever band, and the two clocks it may start.
+
+    Any reading below the band ends the run. A reading long enough after the first of the run
+    starts the clock ``again``; the clock ``ill`` runs while the fever and a sign both stand.
+    """
+
+    rule: str
+    yardstick: Yardstick
+    again: Stopwatch = field(init=False)
+    ill: Stopwatch = field(init=False)
+    signs: Signs = field(
+        default_factory=lambda: Signs(_WORDS, dict.fromkeys(_OF_LABOUR, _KEPT_DOWN))
+    )
+    _first: Entry | None = None
+
+    def __post_init__(self) -> None:
+        """The clocks carry the rule's name."""
+        self.again = Stopwatch(self.rule, clock="again")
+        self.ill = Stopwatch(self.rule, clock="ill")
+
+    def read(self, entry: Entry, value: Decimal, detail: str) -> None:
+        """Take in one reading made after the whelping."""
+        if not self.yardstick.levels_at(self.rule, "fever", value, entry.at):
+            self.stop(entry)
+            return
+        first = self._first = self._first or entry
+        apart = timedelta(seconds=float(self.yardstick.number(self.rule, "twice-apart")))
+        if self.again.running:
+            self.again.retell(entry, detail)
+        elif entry.at - first.at >= apart:
+            self.again.open(entry, since=first.at, also=(first.id,), detail=detail)
+
+    def stop(self, entry: Entry) -> None:
+        """The run of high readings is over."""
+        self._first = None
+        self.again.close(entry)
+
+    def take(self, entry: Entry, *, over: bool) -> None:
+        """Let one entry show a sign or end one, and let the clock follow."""
+        self.signs.take(entry, but=frozenset() if over else _OF_LABOUR)
+        if isinstance(entry.what, Discharge):
+            bad = entry.what.foul or entry.what.colour == "pus"
+            self.signs.set("foul", entry, shown=bad and entry.what.amount != "none")
+        said = self.signs.said if self._first is not None else ""
+        first = () if self._first is None else (self._first.id,)
+        follow(self.ill, entry, said, (*first, *self.signs.entries))
