@@ -25,6 +25,8 @@ from boxlamp.model.happenings import (
     Sign,
     Step,
     Temperature,
+    Treatment,
+    VetContact,
     Waters,
     What,
 )
@@ -68,6 +70,9 @@ _SEEN: tuple[What, ...] = (
     Caesarean(), Temperature.model_validate({"celsius": "39.6"}),
     Temperature.model_validate({"celsius": "40.5"}),
     Temperature.model_validate({"celsius": "38.5"}),
+    Temperature.model_validate({"celsius": "36.4"}), DamState(signs=("trembling",)),
+    DamState(signs=("stiff", "face-rubbing")), DamState(signs=("vomited",)),
+    DamState(signs=("ate",)), VetContact(contact="seen"), Treatment(what="glucose"),
 )  # fmt: skip
 _OF_A_PUP: tuple[What, ...] = (
     Step(pup=1, step="breathing"), Step(pup=1, step="sac-open"), Step(pup=1, step="milk"),

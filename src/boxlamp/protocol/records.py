@@ -214,6 +214,8 @@ def toml(text: str) -> dict[str, Any]:
     """Parse TOML, with a sentence instead of a traceback when it is not."""
     try:
         return tomllib.loads(text, parse_float=Decimal)
+    except RecursionError as error:
+        raise ProtocolError(["The file is nested too deeply to be a list of limits."]) from error
     except tomllib.TOMLDecodeError as error:
         raise ProtocolError([f"The file is not valid TOML: {error}."]) from error
 
