@@ -45,8 +45,8 @@ class WordsCompleter(Completer):
         """Completions for the word before the cursor."""
         del complete_event
         before = document.text_before_cursor
-        if ";" in before:
-            return
+        if ";" in before or not before.strip():
+            return  # nothing is offered over an empty line: it would hide the answer above
         words = before.split(" ")
         typed, earlier = words[-1].lower(), [word.lower() for word in words[:-1] if word]
         for text, meaning in self._offers(earlier):

@@ -15,6 +15,7 @@ from prompt_toolkit.filters import Condition
 from prompt_toolkit.formatted_text import StyleAndTextTuples
 from prompt_toolkit.history import InMemoryHistory
 from prompt_toolkit.key_binding import KeyBindings, KeyPressEvent
+from prompt_toolkit.keys import Keys
 from prompt_toolkit.layout import (
     BufferControl,
     ConditionalContainer,
@@ -169,17 +170,30 @@ class Console:
             (("c-c",), self._interrupt),
         ):
             bindings.add(*keys)(self._doing(act))
+        bindings.add("c-z")(lambda event: event.app.suspend_to_background())
+        bindings.add(Keys.BracketedPaste)(self._pasted)
         bindings.add("c-d", filter=Condition(lambda: not self.input.text))(self._doing(self._leave))
         return bindings
 
     def _pressing(self, one: OneKey) -> Callable[[KeyPressEvent], None]:
         def pressed(_event: KeyPressEvent) -> None:
+            self._leaving = False
             unstored = self.sitting.press(one)
             if unstored and not self.input.text:
                 self.input.insert_text(unstored)
             self._look()
 
         return pressed
+
+    def _pasted(self, event: KeyPressEvent) -> None:
+        """Take pasted text in, a line an entry; what has no line end yet stays in the input."""
+        *lines, rest = event.data.replace("\r\n", "\n").replace("\r", "\n").split("\n")
+        for line in lines:
+            self.input.insert_text(line)
+            if self._accept(self.input):
+                return  # a question, or not stored: the rest waits to be pasted again
+            self.input.reset(append_to_history=True)
+        self.input.insert_text(rest)
 
     def _doing(self, act: Callable[[], None]) -> Callable[[KeyPressEvent], None]:
         def done(_event: KeyPressEvent) -> None:
@@ -193,6 +207,7 @@ class Console:
     def _accept(self, buffer: Buffer) -> bool:
         """Write the line down; keep it in the input when it was not stored."""
         text = buffer.text
+        self._leaving = False
         if text.strip().lower() in {"help", "?"}:
             self._help()
             return False
@@ -200,7 +215,11 @@ class Console:
             buffer.reset()
             self._leave()
             return False
+        buffer.cancel_completion()
         stored = self.sitting.enter(text)
+        if stored:
+            # At once: after a crash a line that is kept must not come back as half typed.
+            self._half.save("")
         self._look()
         return not stored
 

@@ -29,6 +29,6 @@ class HalfTyped:
                 self._path.unlink(missing_ok=True)
             else:
                 flags = os.O_WRONLY | os.O_CREAT | os.O_TRUNC
-                with os.fdopen(os.open(self._path, flags, 0o600), "w", encoding="utf-8") as file:
-                    file.write(line)
+                with os.fdopen(os.open(self._path, flags, 0o600), "wb") as file:
+                    file.write(line.encode("utf-8", "replace"))
         self._saved = line

@@ -1,7 +1,7 @@
 """Everything that happens at the console, without a terminal: lines, keys, undo, ticking."""
 
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from datetime import datetime, timedelta
 from typing import Literal
 
@@ -10,14 +10,14 @@ from boxlamp.attend.sound import Sound
 from boxlamp.desk.answer import after_lines, answer_lines
 from boxlamp.desk.session import Session
 from boxlamp.desk.writing import DoubtfulError, RefusedError, Written, write
-from boxlamp.engine import Assessment, Verdict
+from boxlamp.engine import Verdict
 from boxlamp.journal import JournalError
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Strike
 from boxlamp.model.levels import Level
 from boxlamp.model.order import struck
 from boxlamp.model.spans import in_words
-from boxlamp.view.board import Board, board
+from boxlamp.view.board import Board, board, typed_words
 from boxlamp.view.text import clean
 
 Mood = Literal["said", "question", "trouble"]
@@ -42,8 +42,8 @@ class Sitting:
         self._clock, self._monotonic = clock, monotonic
         self._sound = Sound()
         self._version = here.journal.data_version()
-        self._assessment: Assessment = here.assess()
         self._ticked = (clock(), monotonic())
+        self._mine: list[int] = []
         self._pending: str | None = None
         self.mood: Mood = "said"
         self._message: list[str] = []
@@ -63,7 +63,7 @@ class Sitting:
 
     def verdict(self) -> Verdict:
         """What stands now."""
-        return self._assessment.verdict(self._clock())
+        return self.here.verdict(self._clock())
 
     def board(self, *, latest: int = 12) -> Board:
         """The board as it stands now."""
@@ -113,10 +113,13 @@ class Sitting:
             self._say(["No alert stands, so there is nothing to acknowledge."])
 
     def undo(self) -> None:
-        """Strike the last line that still counts. The strike can be struck in turn."""
-        last = self._last_undoable()
+        """Strike the last line typed here that still counts. The strike can be struck in turn.
+
+        Another terminal's lines are somebody else's: they are named and left alone.
+        """
+        last = next((entry for entry in self._undoable() if entry.id in self._mine), None)
         if last is None:
-            self._say(["There is nothing to take back."])
+            self._say(self._nothing_of_mine())
         elif self._write(f"strike {last.id} {_UNDO}", accept=True):
             self._say(
                 [
@@ -162,22 +165,30 @@ class Sitting:
         return True
 
     def _answer(self, written: Written) -> None:
+        self._mine.append(written.entry.id)
         self._reload()
         lines = [*answer_lines(written, self.here.zone), *after_lines(written)]
         self._say(lines, "trouble" if written.unread else "said")
 
     def _reload(self) -> None:
         self.here.refresh()
-        self._assessment = self.here.assess()
 
-    def _last_undoable(self) -> Entry | None:
-        """The newest entry that still counts, opening details and earlier undos left out."""
+    def _undoable(self) -> Iterator[Entry]:
+        """The entries that still count, newest first; the opening and earlier undos left out."""
         withdrawn = struck(self.here.entries)
         for entry in reversed(self.here.entries[1:]):
             undo = isinstance(entry.what, Strike) and entry.what.why == _UNDO
             if entry.id not in withdrawn and not undo:
-                return entry
-        return None
+                yield entry
+
+    def _nothing_of_mine(self) -> list[str]:
+        other = next(self._undoable(), None)
+        if other is None:
+            return ["There is nothing to take back."]
+        return [
+            "Nothing typed here is left to take back.",
+            f"To withdraw {other.id} ({typed_words(other)}): strike {other.id} and why.",
+        ]
 
     def _notice_jump(self) -> None:
         """Tell the person when the clock has leapt: a laptop that slept, or a clock set anew."""
@@ -198,4 +209,7 @@ class Sitting:
             self._say([words], "trouble")
 
     def _say(self, lines: list[str], mood: Mood = "said") -> None:
+        if mood != "question":
+            # A question that is no longer on the screen must not be answered by Enter.
+            self._pending = None
         self._message, self.mood, self._said_at = lines, mood, self._monotonic()

@@ -1,7 +1,6 @@
 """``boxlamp board``: the running litter record, once or kept in view."""
 
 import shutil
-import sys
 import time
 from datetime import datetime
 from typing import Annotated
@@ -15,7 +14,7 @@ from boxlamp.desk.session import Session, UsageError, moment_of, session
 from boxlamp.engine import Verdict
 from boxlamp.view.board import Board
 from boxlamp.view.board import board as board_of
-from boxlamp.view.layout import FINE, PLAIN, fitted, full
+from boxlamp.view.layout import FINE, PLAIN, Line, fitted, full
 from boxlamp.view.machine import verdict_json
 from boxlamp.view.plain import plain_board
 
@@ -61,7 +60,11 @@ def _print(shown: Board, output: Output, *, colour: bool) -> None:
 
     width = min(120, shutil.get_terminal_size((80, 24)).columns)
     console = console_for(output.out, width=width, colour=colour)
-    print_lines(console, full(shown, width, FINE if output.fine else PLAIN))
+    print_lines(console, _shown(full(shown, width, FINE if output.fine else PLAIN), output))
+
+
+def _shown(lines: list[Line], output: Output) -> list[Line]:
+    return [[(role, output.shown(text)) for role, text in line] for line in lines]
 
 
 def _follow(here: Session, output: Output, *, colour: bool) -> None:
@@ -75,19 +78,15 @@ def _follow(here: Session, output: Output, *, colour: bool) -> None:
     console = console_for(output.out, colour=colour)
     glyphs = FINE if output.fine else PLAIN
     version = here.journal.data_version()
-    assessment = here.assess()
     with Live(console=console, screen=True, auto_refresh=False) as live:
-        try:
-            while True:
-                seen = here.journal.data_version()
-                if seen != version:
-                    version = seen
-                    here.refresh()
-                    assessment = here.assess()
-                now = outside.now()
-                shown = _board(here, assessment.verdict(now), now, latest=12)
-                width, height = console.size
-                live.update(texts(fitted(shown, width, height - 1, glyphs)), refresh=True)
-                time.sleep(1 - time.time() % 1)
-        except KeyboardInterrupt:
-            sys.stdout.flush()
+        while True:
+            seen = here.journal.data_version()
+            if seen != version:
+                version = seen
+                here.refresh()
+            now = outside.now()
+            shown = _board(here, here.verdict(now), now, latest=12)
+            width, height = console.size
+            lines = _shown(fitted(shown, width, height - 1, glyphs), output)
+            live.update(texts(lines), refresh=True)
+            time.sleep(1 - time.time() % 1)

@@ -39,7 +39,7 @@ def export(
         else:
             text = "".join(f"{line}\n" for line in export_jsonl(here.journal, here.litter))
     if out == "-":
-        Output().out.write(text)
+        Output().copy(text)
         return
     _write(Path(out), text)
     Output().say(f"Wrote {out}.")

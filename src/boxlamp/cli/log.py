@@ -39,19 +39,30 @@ def log(
     `boxlamp words` for everything that can be written.
     """
     output = Output()
-    lines = sys.stdin.read().splitlines() if line == ["-"] else [" ".join(line)]
+    piped = line == ["-"]
+    lines = _piped() if piped else [" ".join(line)]
     missed = 0
     with session(journal, litter) as here:
         for text in lines:
             if not text.strip():
                 continue
-            written = _written(here, text, by, output, yes=yes, ask=not no_input)
+            if piped:
+                # Nobody can be asked, and no line of a pipe may cost the ones behind it.
+                written = write(here, text, outside.now(), by=by, accept=yes, keep=True)
+            else:
+                written = _written(here, text, by, output, yes=yes, ask=not no_input)
             missed += written.unread is not None
             if as_json:
                 output.data(_data(here, written))
             else:
                 output.results(_answer(written, here.zone))
     raise typer.Exit(_BAD_NEWS if missed else 0)
+
+
+def _piped() -> Iterator[str]:
+    """The lines of a pipe, each as soon as it comes; bytes that are no text are kept visible."""
+    for line in sys.stdin.buffer:
+        yield line.decode("utf-8", "replace").removeprefix("\ufeff").rstrip("\r\n")
 
 
 def _written(here: Session, text: str, by: str, output: Output, *, yes: bool, ask: bool) -> Written:

@@ -1,8 +1,10 @@
 """``boxlamp new``: open a litter record. Only the dam's name is required."""
 
+import json
 import sys
+from collections.abc import Iterator
 from datetime import datetime
-from typing import Annotated, NamedTuple, cast
+from typing import Annotated, Any, NamedTuple, cast
 
 import typer
 
@@ -93,25 +95,15 @@ def new(
     Everything can be added later with `boxlamp log set KEY VALUE`.
     """
     given = locals()
-    output = Output()
     ask = not no_input and sys.stdin.isatty()
     now, zone_name = outside.now(), zone or outside.local_zone()
     if dam is None and not ask:
         raise UsageError("The dam's name is needed: boxlamp new --dam NAME")
     name = dam if dam is not None else typer.prompt("The dam's name", err=True)
-    lines = [f"set dam {name}", f"set zone {zone_name}"]
+    lines = [f"set dam {_whole(name)}", f"set zone {zone_name}"]
     drafts = [_read(line, line.split()[1], now, zone_name) for line in lines]
-    asked = [each for each in QUESTIONS if each.asked and given[each.option] is None]
-    if ask and asked:
-        output.say(f"{len(asked)} questions. Enter leaves one open; all can be answered later.")
-    for question in QUESTIONS:
-        answer = given[question.option]
-        if answer is not None:
-            option = f"--{question.option.replace('_', '-')}"
-            drafts.append(_read(question.line.format(answer), option, now, zone_name))
-        elif ask and question in asked:
-            number = f"{asked.index(question) + 1}/{len(asked)}"
-            drafts += _asked(question, number, now, zone_name)
+    drafts += _answers(given, now, zone_name, ask=ask)
+    output = Output()
     with opened(journal) as book:
         slug = book.open_litter(clean(name), opened=now, drafts=_together(drafts), by=by)
         output.result(f"Litter {slug} is open and in use.")
@@ -124,6 +116,20 @@ def new(
     output.result("Next: `boxlamp attend` at the box, or `boxlamp log LINE` for one line.")
 
 
+def _answers(given: dict[str, Any], now: datetime, zone: str, *, ask: bool) -> Iterator[Draft]:
+    """What the options say, and what the person answers to the questions left open."""
+    open_ = [each for each in QUESTIONS if each.asked and given[each.option] is None]
+    if ask and open_:
+        Output().say(f"{len(open_)} questions. Enter leaves one open; all can be answered later.")
+    for question in QUESTIONS:
+        answer = given[question.option]
+        if answer is not None:
+            option = f"--{question.option.replace('_', '-')}"
+            yield _read(question.line.format(_whole(answer)), option, now, zone)
+        elif ask and question in open_:
+            yield from _asked(question, f"{open_.index(question) + 1}/{len(open_)}", now, zone)
+
+
 def _asked(question: Question, number: str, now: datetime, zone: str) -> list[Draft]:
     """Ask until the answer can be read; nothing when it stays open."""
     while True:
@@ -132,7 +138,7 @@ def _asked(question: Question, number: str, now: datetime, zone: str) -> list[Dr
         if not said:
             return []
         try:
-            return [_read(question.line.format(said), said, now, zone)]
+            return [_read(question.line.format(_whole(said)), said, now, zone)]
         except UsageError as error:
             Output().say(str(error))
 
@@ -144,6 +150,11 @@ def _details(drafts: list[Draft]) -> Details:
         if isinstance(draft.what, Details):
             details = merged(details, draft.what)
     return details
+
+
+def _whole(answer: str) -> str:
+    """An answer as one value of a line, whatever is in it."""
+    return json.dumps(answer, ensure_ascii=False) if {"/", ";", '"'} & set(answer) else answer
 
 
 def _read(line: str, named: str, now: datetime, zone: str) -> Draft:

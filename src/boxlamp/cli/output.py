@@ -1,10 +1,13 @@
 """The one object that prints. Results go to standard output, talk goes to standard error."""
 
+import io
 import json
 import os
 import sys
 from collections.abc import Iterable
 from typing import Any, TextIO
+
+from boxlamp.view.text import clean
 
 
 class Output:
@@ -16,7 +19,8 @@ class Output:
 
     def result(self, text: str = "") -> None:
         """One line of the answer."""
-        self.out.write(self._safe(text, self.out) + "\n")
+        fields = text.split("\t")  # a tab parts the fields of the plain form
+        self.out.write(self.shown("\t".join(map(clean, fields))) + "\n")
 
     def results(self, lines: Iterable[str]) -> None:
         """Several lines of the answer."""
@@ -27,9 +31,21 @@ class Output:
         """One JSON value on one line, always UTF-8 safe."""
         self.out.write(json.dumps(value, ensure_ascii=not self.fine) + "\n")
 
+    def copy(self, text: str) -> None:
+        """A whole file as it stands: always UTF-8, whatever the terminal's own encoding."""
+        if self.out.isatty():
+            # On a terminal a control character would act; a file keeps every one of them.
+            self.results(clean(line) for line in text.splitlines())
+        elif isinstance(self.out, io.TextIOWrapper):
+            self.out.flush()
+            self.out.buffer.write(text.encode("utf-8", "surrogatepass"))
+        else:
+            self.out.write(text)
+
     def say(self, text: str) -> None:
-        """A message beside the answer."""
-        self.err.write(self._safe(text, self.err) + "\n")
+        """A message beside the answer; it may quote what somebody typed or a file."""
+        for line in text.splitlines():
+            self.err.write(_safe(clean(line), self.err) + "\n")
 
     @property
     def live(self) -> bool:
@@ -46,7 +62,11 @@ class Output:
         """Whether the stream can show more than ASCII."""
         return (self.out.encoding or "ascii").lower().replace("-", "") in {"utf8", "utf16"}
 
-    @staticmethod
-    def _safe(text: str, stream: TextIO) -> str:
-        encoding = stream.encoding or "utf-8"
-        return text.encode(encoding, "replace").decode(encoding)
+    def shown(self, text: str) -> str:
+        """The text as far as the answer's stream can show it; what it cannot becomes ``?``."""
+        return _safe(text, self.out)
+
+
+def _safe(text: str, stream: TextIO) -> str:
+    encoding = stream.encoding or "utf-8"
+    return text.encode(encoding, "replace").decode(encoding)

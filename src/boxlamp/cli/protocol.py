@@ -124,6 +124,7 @@ def use(
     limits = _own(path).as_entries()
     output = Output()
     with session(journal, litter) as here:
+        _refuse(path, objections(limits, here.assess().book.now.spans, NEVER_RELAXED))
         now = outside.now()
         makes = [_maker(limit, here.zone_name) for limit in limits]
         here.journal.record_many(here.litter, makes, recorded=now, by=by)
@@ -136,18 +137,26 @@ def _maker(limit: Limit, zone: str) -> Make:
 
 
 def _own(path: Path) -> OwnLimits:
+    if not path.is_file():
+        raise UsageError(f"There is no file {path}.")
     try:
         if path.stat().st_size > _LARGEST:
             raise UsageError(f"{path} is too large to be a list of limits.")
-        limits = read_own_limits(path.read_text(encoding="utf-8"))
-    except (OSError, UnicodeDecodeError) as error:
-        raise UsageError(f"{path} cannot be read: {error}.") from error
+        own = read_own_limits(path.read_text(encoding="utf-8-sig"))
+        limits = own.as_entries()
+    except OSError as error:
+        raise UsageError(f"{path} cannot be read: {error.strerror}.") from error
+    except UnicodeDecodeError as error:
+        raise UsageError(f"{path}: this is not a text file in UTF-8.") from error
     except ProtocolError as error:
         raise UsageError("\n".join(f"{path}: {problem}" for problem in error.problems)) from error
-    found = objections(limits.as_entries(), outside.default_protocol(), NEVER_RELAXED)
+    _refuse(path, objections(limits, outside.default_protocol().spans, NEVER_RELAXED))
+    return own
+
+
+def _refuse(path: Path, found: list[str]) -> None:
     if found:
         raise UsageError("\n".join(f"{path}: {problem}" for problem in found))
-    return limits
 
 
 def _records(protocol: Protocol) -> list[str]:

@@ -51,6 +51,6 @@ def rules(
 def _no_such(rule: str) -> str:
     from difflib import get_close_matches
 
-    near = get_close_matches(rule, BY_ID, n=1, cutoff=0.4)
+    near = get_close_matches(rule, BY_ID, n=1, cutoff=0.6)
     hint = f" Did you mean {near[0]!r}?" if near else ""
     return f"There is no rule {rule!r}.{hint} `boxlamp rules` lists them all."

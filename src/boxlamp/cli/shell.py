@@ -3,8 +3,10 @@
 This is the only module that knows how a typer application is put together.
 """
 
+import os
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager, suppress
 from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
@@ -41,16 +43,11 @@ def main(argv: Sequence[str] | None = None) -> None:
 
 def run(words: list[str]) -> int:
     """Run one call and return its exit code: 0 well, 1 bad news, 2 usage or failure."""
-    debug = "--debug" in words
+    ahead = words.index("--") if "--" in words else len(words)
+    debug = "--debug" in words[:ahead]
+    told = [word for word in words[:ahead] if word != "--debug"] + words[ahead:]
     try:
-        return _called(parted([word for word in words if word != "--debug"]))
-    except KeyboardInterrupt:
-        print("\nStopped. Everything that was confirmed is kept.", file=sys.stderr)  # noqa: T201
-        return 130
-    except BrokenPipeError:
-        # The reader went away (`| head`): nothing is wrong. Keep Python from saying so at exit.
-        sys.stdout = None
-        return 0
+        return _called(parted(told))
     except Exception as error:
         if debug:
             raise
@@ -90,6 +87,10 @@ def _grouped() -> "type[TyperGroup]":
     from typer.core import TyperGroup
 
     class Grouped(TyperGroup):
+        def invoke(self, ctx: Any) -> Any:  # noqa: ANN401 - typer's own
+            with _ending_well():
+                return super().invoke(ctx)
+
         def format_commands(self, ctx: Any, formatter: Any) -> None:  # noqa: ANN401 - typer's own
             for group in dict.fromkeys(command.group for command in COMMANDS):
                 rows = [
@@ -102,6 +103,28 @@ def _grouped() -> "type[TyperGroup]":
                         formatter.write_dl(rows)
 
     return Grouped
+
+
+@contextmanager
+def _ending_well() -> Iterator[None]:
+    """End quietly on Ctrl-C and on a closed pipe, before typer gives them endings of its own."""
+    import typer
+
+    try:
+        try:
+            yield
+        finally:
+            sys.stdout.flush()
+    except KeyboardInterrupt:
+        print("\nStopped. Everything that was confirmed is kept.", file=sys.stderr)  # noqa: T201
+        raise typer.Exit(130) from None
+    except BrokenPipeError as error:
+        # The reader went away (`| head`): nothing is wrong. What is left unread goes nowhere, so
+        # that Python does not complain at exit either. An answer already given keeps its code.
+        with suppress(OSError, ValueError):
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        given = error.__context__
+        raise typer.Exit(given.exit_code if isinstance(given, typer.Exit) else 0) from None
 
 
 def _root() -> None:
@@ -127,7 +150,9 @@ def _failed(error: Exception) -> int:
     """Say what went wrong in one place. An error that knows its exit code has its own sentence."""
     known = getattr(error, "exit_code", None)
     if isinstance(known, int):
-        print(f"boxlamp: {error}", file=sys.stderr)  # noqa: T201
+        from boxlamp.cli.output import Output
+
+        Output().say(f"boxlamp: {error}")
         return known
     from boxlamp.cli.crash import report
 

@@ -13,11 +13,11 @@ def answer_lines(written: Written, zone: tzinfo) -> Iterator[str]:
     at = clock_text(entry.at, written.verdict.at, zone)
     if written.unread is not None:
         yield f"{entry.id:>4}  {at}  NOT UNDERSTOOD, kept as a note: {clean(entry.text)}"
-        yield f"      {written.unread.why}"
+        yield f"      {clean(written.unread.why)}"
         if written.unread.nearest:
-            yield f"      Try: {written.unread.nearest}"
+            yield f"      Try: {clean(written.unread.nearest)}"
     else:
-        yield f"{entry.id:>4}  {written.echo}"
+        yield f"{entry.id:>4}  {clean(written.echo)}"
     yield from (f"      over: {alert.rule.title}" for alert in written.cleared)
 
 

@@ -9,9 +9,13 @@ from typing import NamedTuple
 from boxlamp.desk.session import UsageError
 from boxlamp.journal.exchange import MAX_BYTES, read_litter
 from boxlamp.journal.journal import slugged
-from boxlamp.language import Expected, read_night
+from boxlamp.language import Expected, Night, read_night
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Details
+from boxlamp.model.zones import zone_named
+
+# What a night log that names no litter calls its own.
+_UNNAMED = "night"
 
 
 class Record(NamedTuple):
@@ -40,11 +44,20 @@ def read_record(file: str) -> Record:
     opened = min(entry.recorded for entry in night.entries)
     dams = [e.what.dam for e in night.entries if isinstance(e.what, Details) and e.what.dam]
     dam = dams[-1] if dams else Path(name).stem
-    # Dated facts such as matings lie weeks before; the night itself names the litter.
-    night_began = min((e.at for e in night.entries if e.certainty != "day"), default=opened)
-    slug = slugged(f"{dam} {night_began:%Y-%m-%d}")
+    slug = _slug(night, dam)
     entries = [entry.model_copy(update={"litter": slug}) for entry in night.entries]
     return Record(slug, dam, opened, tuple(entries), night.expected)
+
+
+def _slug(night: Night, dam: str) -> str:
+    """The litter's id: the one an exported night names, else the dam's name and the day."""
+    named = {entry.litter for entry in night.entries}
+    if len(named) == 1 and named != {_UNNAMED}:
+        return slugged(named.pop())
+    # Dated facts such as matings lie weeks before; the night itself names the litter.
+    timed = [entry for entry in night.entries if entry.certainty != "day"]
+    first = min(timed or night.entries, key=lambda entry: entry.at)
+    return slugged(f"{dam} {first.at.astimezone(zone_named(first.zone)):%Y-%m-%d}")
 
 
 def _content(file: str) -> tuple[bytes, str]:

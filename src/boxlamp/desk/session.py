@@ -7,10 +7,10 @@ from datetime import datetime, tzinfo
 from pathlib import Path
 
 from boxlamp import outside
-from boxlamp.engine import Assessment, assess
+from boxlamp.engine import Assessment, Verdict, assess
 from boxlamp.journal import Journal, default_path, open_journal
 from boxlamp.model.entry import Entry
-from boxlamp.model.happenings import Details
+from boxlamp.model.happenings import Details, Note
 from boxlamp.model.story import Story, as_known
 from boxlamp.model.zones import zone_named
 
@@ -54,6 +54,14 @@ class Session:
             self._assessed = self.entries, assess(story, outside.default_protocol())
         return self._assessed[1]
 
+    def verdict(self, now: datetime) -> Verdict:
+        """What stands now. An entry that lies ahead of the clock waits for its time."""
+        assessment = self.assess()
+        entries = assessment.story.entries
+        if entries and entries[-1].at > now:
+            assessment = self.assess_at(now)
+        return assessment.verdict(now)
+
     def assess_at(self, moment: datetime, *, known: bool = False) -> Assessment:
         """What the rules make of the litter at another moment.
 
@@ -93,6 +101,12 @@ def moment_of(text: str | None, here: Session) -> datetime:
 
     context = Context.of(here.entries, outside.now(), here.zone_name)
     try:
-        return read_line(f"{text} note", context).draft.at
-    except NotUnderstood as error:
-        raise UsageError(f"--at {text}: {error}") from error
+        draft = read_line(f"{text} note", context).draft
+    except NotUnderstood:
+        draft = None
+    if draft is None or not text.strip() or draft.what != Note():
+        raise UsageError(
+            f"--at {text}: this is no moment. Write 02:14, -1h, 'yesterday 23:50' or "
+            "'2026-03-02 02:14'."
+        )
+    return draft.at

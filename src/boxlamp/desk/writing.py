@@ -8,11 +8,13 @@ from boxlamp.engine import Alert, Verdict
 from boxlamp.journal import Notice
 from boxlamp.language import Context, Doubt, NotUnderstood, kept_as_note, read_line
 from boxlamp.model.entry import Draft, Entry
-from boxlamp.model.happenings import Amend, Limit
-from boxlamp.outside import default_protocol
+from boxlamp.model.happenings import Ack, Amend, Limit
 from boxlamp.protocol.overrides import objections
 from boxlamp.rules.prompts import prompts_for
-from boxlamp.rules.registry import NEVER_RELAXED
+from boxlamp.rules.registry import BY_ID, NEVER_RELAXED
+from boxlamp.view.text import clean
+
+UNREADABLE = "The program itself failed at this line, so it was not read"
 
 
 class DoubtfulError(Exception):
@@ -21,7 +23,8 @@ class DoubtfulError(Exception):
     exit_code = 2
 
     def __init__(self, line: str, doubts: tuple[Doubt, ...]) -> None:
-        super().__init__("\n".join(f"{doubt.sentence} {doubt.fix}".strip() for doubt in doubts))
+        said = (clean(f"{doubt.sentence} {doubt.fix}".strip()) for doubt in doubts)
+        super().__init__("\n".join(said))
         self.line = line
         self.doubts = doubts
 
@@ -48,16 +51,22 @@ class Written(NamedTuple):
     notices: tuple[Notice, ...]
 
 
-def write(
-    here: Session, line: str, now: datetime, *, by: str = "", accept: bool = False
+def write(  # noqa: PLR0913 - a line, its moment, its writer, and what to do with doubts
+    here: Session,
+    line: str,
+    now: datetime,
+    *,
+    by: str = "",
+    accept: bool = False,
+    keep: bool = False,
 ) -> Written:
     """Write one typed line down in the litter's record, durably, and see what it changed.
 
     The line is read while nobody else can write, so that a pup number counted here is true.
     With ``accept``, doubts are taken as answered; otherwise they raise :class:`DoubtfulError`.
-    A limit that may not be changed so raises :class:`RefusedError`.
+    A limit that may not be changed so raises :class:`RefusedError`. With ``keep`` neither is
+    raised: the line is kept as a note, with the reason, like one that cannot be read.
     """
-    before = here.assess().verdict(now)
     echo, unread = "", None
 
     def make(entries: tuple[Entry, ...]) -> Draft:
@@ -65,18 +74,27 @@ def write(
         context = Context.of(entries, now, here.zone_name)
         try:
             heard = read_line(line, context)
+            draft = _allowed(heard.draft, here)
+            _ask_about(line, () if accept else heard.doubts)
         except NotUnderstood as error:
             unread = error
             return kept_as_note(line, context)
-        _refuse_bad_limit(heard.draft)
-        if heard.doubts and not accept:
-            raise DoubtfulError(line, heard.doubts)
+        except (DoubtfulError, RefusedError) as error:
+            if not keep:
+                raise
+            unread = NotUnderstood(str(error))
+            return kept_as_note(line, context)
+        except Exception as error:  # noqa: BLE001 - whatever breaks the reader, the line is kept
+            unread = NotUnderstood(f"{UNREADABLE} ({type(error).__name__}).")
+            return kept_as_note(line, context)
         echo = heard.echo
-        return heard.draft
+        return draft
 
     entry = here.journal.record(here.litter, make, recorded=now, by=by)
+    # Only now may anything else be worked out: a fault in the rules must not cost the line.
+    before = here.verdict(now)
     here.refresh()
-    after = here.assess().verdict(now)
+    after = here.verdict(now)
     standing = {(alert.rule.id, alert.subject) for alert in after.alerts}
     return Written(
         entry=entry,
@@ -91,9 +109,33 @@ def write(
     )
 
 
-def _refuse_bad_limit(draft: Draft) -> None:
-    what = draft.what.what if isinstance(draft.what, Amend) else draft.what
+def _ask_about(line: str, doubts: tuple[Doubt, ...]) -> None:
+    if doubts:
+        raise DoubtfulError(line, doubts)
+
+
+def _allowed(draft: Draft, here: Session) -> Draft:
+    """The draft with the rule it names made sure of, or a refusal."""
+    amended = draft.what.what if isinstance(draft.what, Amend) else None
+    what = amended or draft.what
     if isinstance(what, Limit):
-        found = objections([what], default_protocol(), NEVER_RELAXED)
+        found = objections([what], here.assess().book.now.spans, NEVER_RELAXED)
         if found:
-            raise RefusedError("\n".join(["Nothing was changed.", *found]))
+            raise RefusedError("\n".join(["Nothing was changed.", *map(clean, found)]))
+    if isinstance(draft.what, Ack) and draft.what.rule is not None:
+        return draft.model_copy(update={"what": Ack(rule=_rule_meant(draft.what.rule))})
+    return draft
+
+
+def _rule_meant(words: str) -> str:
+    """The one rule whose name begins so."""
+    known = [name for name in BY_ID if name == words] or [
+        name for name in BY_ID if name.startswith(words)
+    ]
+    if len(known) != 1:
+        several = f" It may mean {', '.join(known)}." if known else ""
+        raise RefusedError(
+            f"Nothing was acknowledged: no one rule is called {clean(words)!r}.{several} "
+            "`ack` alone acknowledges all that stands."
+        )
+    return known[0]

@@ -17,7 +17,7 @@ class OwnLimit(BaseModel):
     rule: str
     clock: str = "main"
     level: Literal["watch", "call", "go"]
-    value: Annotated[Decimal, Field(ge=0)]
+    value: Annotated[Decimal, Field(ge=0, le=100_000)]
     unit: Unit
 
 

@@ -8,7 +8,7 @@ action is wrapped and never cut; only names and typed lines are shortened to fit
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from boxlamp.model.levels import Level
+from boxlamp.model.levels import ALERTS, Level
 from boxlamp.view.board import AlertLine, Board, ClockLine, EntryLine, PupLine
 from boxlamp.view.text import fit, width_of, wrap
 
@@ -33,6 +33,11 @@ _BAR = 20
 _LEAST_BAR = 8
 _TITLE = 35
 _NARROW = 70
+# A name may be shortened to this beside the phase; below it the phase has a line of its own.
+_NAME = 16
+_LEAST_TEXT = 8
+# With fewer lines than this for the alerts, the head gives up its second half.
+_LEAST_ALERTS = 12
 
 
 def full(board: Board, width: int, glyphs: Glyphs = FINE) -> list[Line]:
@@ -62,6 +67,8 @@ def fitted(board: Board, width: int, height: int, glyphs: Glyphs = FINE) -> list
     many; then clocks, pups, the last entries, notes.
     """
     lines = head(board, width, glyphs)
+    if board.alerts and height - len(lines) < _LEAST_ALERTS:
+        lines = head(board._replace(since=(), owed=""), width, glyphs)
     lines += _alerts_within(board, width, height - len(lines))
     for block, shorten in (
         (prompts(board, width), _cut),
@@ -94,7 +101,26 @@ def _alerts_within(board: Board, width: int, room: int) -> list[Line]:
         ]
         if len(lines) <= max(room - 4, 4):
             break
-    return lines
+    return lines if len(lines) <= room else _squeezed(board, order, width, room)
+
+
+def _squeezed(board: Board, order: list[int], width: int, room: int) -> list[Line]:
+    """As many alerts as there is room for, sentences only, and how many more stand."""
+    blocks = [alert(one, board.vet, width, actions=False) for one in board.alerts]
+    chosen: set[int] = set()
+    left = room - 1
+    for place in dict.fromkeys((order[0], 0, *order)):
+        if len(blocks[place]) > left and chosen:
+            break
+        chosen.add(place)
+        left -= len(blocks[place])
+    rest = [one.level for place, one in enumerate(board.alerts) if place not in chosen]
+    told = ", ".join(
+        f"{rest.count(level)} {level.word.upper()}" for level in reversed(ALERTS) if level in rest
+    )
+    more: list[Line] = [[(_LEVEL_ROLE[max(rest)], f"and more: {told}")]] if rest else []
+    shown = [line for place in sorted(chosen) for line in blocks[place]]
+    return [*shown[: room - len(more)], *more]
 
 
 def _cut(block: list[Line], room: int) -> list[Line]:
@@ -111,17 +137,17 @@ def _latest(block: list[Line], room: int) -> list[Line]:
 def head(board: Board, width: int, glyphs: Glyphs) -> list[Line]:
     """Who, what phase, what time; then the tally and the times since the last of each."""
     room = width - width_of(board.phase) - width_of(board.now) - 6
+    beside = room >= min(_NAME, width_of(board.dam))
+    if not beside:
+        room = width - width_of(board.now) - 2
     name = fit(board.dam, room).rstrip() if width_of(board.dam) > room else board.dam
-    gap = " " * max(2, width - width_of(name) - width_of(board.phase) - width_of(board.now) - 4)
-    lines: list[Line] = [
-        [
-            ("name", name),
-            ("text", "  "),
-            ("phase", board.phase),
-            ("text", gap + "  "),
-            ("time", board.now),
-        ],
-    ]
+    first: Line = [("name", name)]
+    if beside:
+        first += [("text", "  "), ("phase", board.phase)]
+    gap = " " * (width - sum(width_of(part) for _, part in first) - width_of(board.now))
+    lines: list[Line] = [[*first, ("text", gap), ("time", board.now)]]
+    if not beside:
+        lines += [[("phase", line)] for line in wrap(board.phase, width)]
     dot = f" {glyphs.dot} "
     lines += [[("text", line)] for line in wrap(dot.join(board.tally), width)]
     if board.since:
@@ -237,8 +263,12 @@ def entries(lines: Iterable[EntryLine], width: int) -> list[Line]:
     for line in lines:
         lead = f"{line.number:>4}  {line.time:>5}  "
         remark = f"  [{line.remark}]" if line.remark else ""
-        room = width - width_of(lead) - width_of(remark)
-        rows.append([("dim", lead), ("entry", fit(line.text, room).rstrip()), ("owed", remark)])
+        room = width - width_of(lead)
+        beside = room - width_of(remark) >= _LEAST_TEXT
+        text = fit(line.text, room - (width_of(remark) if beside else 0)).rstrip()
+        rows.append([("dim", lead), ("entry", text), ("owed", remark if beside else "")])
+        if not beside:
+            rows += [[("owed", f"      {part}")] for part in wrap(remark, width - 6)]
     return rows
 
 

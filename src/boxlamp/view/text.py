@@ -38,13 +38,13 @@ def fit(text: str, cells: int) -> str:
     width = width_of(text)
     if width <= cells:
         return text + " " * (cells - width)
-    kept, used = "", 0
+    kept = ""
     for char in text:
-        step = width_of(char)
-        if used + step > cells - 1:
+        # Measured together: some signs change the width of the one before them.
+        if width_of(kept + char) > cells - 1:
             break
-        kept, used = kept + char, used + step
-    return kept + "~" + " " * (cells - 1 - used) if cells > 0 else ""
+        kept += char
+    return kept + "~" + " " * (cells - 1 - width_of(kept)) if cells > 0 else ""
 
 
 def wrap(text: str, cells: int) -> list[str]:
@@ -62,13 +62,14 @@ def wrap(text: str, cells: int) -> list[str]:
 
 def _pieces(word: str, cells: int) -> list[str]:
     """A word that is wider than a line, in pieces that are not."""
-    pieces, piece, used = list[str](), "", 0
+    if width_of(word) <= cells:
+        return [word]
+    pieces, piece = list[str](), ""
     for char in word:
-        step = width_of(char)
-        if used + step > cells and piece:
+        if piece and width_of(piece + char) > cells:
             pieces.append(piece)
-            piece, used = "", 0
-        piece, used = piece + char, used + step
+            piece = ""
+        piece += char
     return [*pieces, piece]
 
 

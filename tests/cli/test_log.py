@@ -1,0 +1,178 @@
+import json
+
+import pytest
+
+from boxlamp.journal import open_journal
+from boxlamp.model.entry import Entry
+from boxlamp.model.happenings import Birth, Contraction, Note, Rest
+from support.calls import Caller
+
+
+def entries(call: Caller) -> list[Entry]:
+    """What was written down, the opening left out."""
+    with open_journal(call.journal) as journal:
+        current = journal.current()
+        assert current is not None
+        return [*journal.entries(current.slug)][2:]
+
+
+def test_a_line_is_written_down_and_answered(bramble: Caller) -> None:
+    """The answer names the entry, its time, how it was understood, what is next and what helps."""
+    said = bramble("log", "02:14", "pup", "dog", "312g", "red")
+
+    first, *rest = said.out.splitlines()
+    assert (said.code, said.err) == (0, "")
+    assert first == "   3  02:14  pup 1 dog 312g red  (this is pup 1)"
+    assert any(line.startswith("Next: watch in ") for line in rest)
+    assert any(line.startswith("Now: Open the sac") for line in rest)
+
+
+@pytest.mark.parametrize(
+    ("words", "ago", "kind"),
+    [
+        (("-5m", "pup"), 5, Birth),
+        (("-1h20m", "push"), 80, Contraction),
+        (("-5m rest",), 5, Rest),
+        (("--", "-5m", "pup"), 5, Birth),
+        (("5", "min", "ago", "rest"), 5, Rest),
+    ],
+)
+def test_a_time_that_begins_with_a_dash_needs_no_care(
+    bramble: Caller, words: tuple[str, ...], ago: int, kind: type
+) -> None:
+    """`log -5m pup` works with and without `--`."""
+    bramble.good("log", *words)
+
+    [entry] = entries(bramble)
+    assert isinstance(entry.what, kind)
+    assert (bramble.now - entry.at).total_seconds() == ago * 60
+
+
+def test_options_after_two_dashes_are_words_of_the_line(bramble: Caller) -> None:
+    """What follows `--` is written down letter for letter, even if it looks like an option."""
+    bramble.good("log", "--", "note", "--debug", "-h", "--json")
+
+    [entry] = entries(bramble)
+    assert entry.text == "note --debug -h --json"
+
+
+def test_a_note_may_begin_with_a_dash(bramble: Caller) -> None:
+    """`log -- -3 C outside` is kept whole: as a note, and the person is told."""
+    said = bramble("log", "--", "-3", "C", "outside")
+
+    [entry] = entries(bramble)
+    assert said.code == 1
+    assert (entry.text, entry.what) == ("-3 C outside", Note(words="-3 C outside", unread=True))
+
+
+def test_an_unknown_line_is_kept_as_a_note(bramble: Caller) -> None:
+    """It is stored, the answer says so in capitals; exit code 1."""
+    said = bramble("log", "pussh", "strong")
+
+    [entry] = entries(bramble)
+    assert said.code == 1
+    assert entry.text == "pussh strong"
+    assert "NOT UNDERSTOOD, kept as a note: pussh strong" in said.out
+
+
+def test_lines_come_from_a_pipe(bramble: Caller) -> None:
+    """`log -` writes down every line that is not blank, in order."""
+    said = bramble("log", "-", stdin=b"-3m pup\r\n\n   \n-1m afterbirth\nmilk 1")
+
+    assert said.code == 0
+    assert [entry.text for entry in entries(bramble)] == ["-3m pup", "-1m afterbirth", "milk 1"]
+
+
+def test_one_unknown_line_in_a_pipe_is_bad_news(bramble: Caller) -> None:
+    """The others are written down all the same; the exit code is 1."""
+    said = bramble("log", "-", stdin=b"push\nxyzzy\nrest\n")
+
+    assert said.code == 1
+    assert [entry.what.kind for entry in entries(bramble)] == ["contraction", "note", "rest"]
+
+
+def test_bytes_that_are_no_text_are_kept_visibly(bramble: Caller) -> None:
+    """A pipe with broken bytes never stops the log."""
+    bramble.good("log", "-", stdin=b"\xef\xbb\xbfnote caf\xc3\xa9 \xff\xfe\n")
+
+    assert [entry.text for entry in entries(bramble)] == ["note caf\u00e9 \ufffd\ufffd"]
+
+
+@pytest.mark.parametrize("words", [("02:40", "pup"), ("2026-03-02", "02:40", "pup")])
+def test_a_doubtful_time_is_refused_in_a_script(bramble: Caller, words: tuple[str, ...]) -> None:
+    """A time that has not come is not written down: exit code 2, the reason and the way out."""
+    said = bramble("log", *words)
+
+    assert said.code == 2
+    assert said.err.startswith("boxlamp: Not written down: ")
+    assert "add --yes" in said.err
+    assert not entries(bramble)
+
+
+def test_a_doubtful_time_is_taken_with_yes(bramble: Caller) -> None:
+    """With --yes the line is written down as it stands."""
+    bramble.good("log", "02:40", "push", "--yes")
+
+    assert [entry.text for entry in entries(bramble)] == ["02:40 push"]
+
+
+def test_a_doubtful_line_in_a_pipe_is_kept_as_a_note(bramble: Caller) -> None:
+    """Nobody can be asked there, so it is kept with the reason, and the lines after it count."""
+    said = bramble("log", "-", stdin=b"push\n02:40 pup\nrest\n")
+
+    assert said.code == 1
+    assert [entry.text for entry in entries(bramble)] == ["push", "02:40 pup", "rest"]
+    assert [entry.what.kind for entry in entries(bramble)] == ["contraction", "note", "rest"]
+    assert "kept as a note: 02:40 pup" in said.out
+
+
+def test_the_answer_as_json(bramble: Caller) -> None:
+    """`--json` gives the entry as stored, its echo and the state of things."""
+    said = json.loads(bramble.good("log", "push", "--json"))
+
+    assert said["schema"] == 1
+    assert (said["entry"]["id"], said["understood"], said["why"]) == (3, True, None)
+    assert said["check"]["litter"] == "bramble-2026-03-02"
+
+
+def test_an_alert_is_said_at_once_with_the_vets_number(bramble: Caller) -> None:
+    """A line that raises a call is answered with it, with what to do and whom to ring."""
+    bramble.good("log", "push")
+    bramble.later(1)
+    out = bramble.good("log", "part", "head")
+
+    assert " !! CALL  02:16 " in out
+    assert "Dr Novak 000 555 010" in out
+
+
+def test_what_a_line_ended_is_said(bramble: Caller) -> None:
+    """The pup that ends an alert ends it in the answer too."""
+    bramble.good("log", "part", "head")
+    bramble.later(1)
+
+    assert "      over: " in bramble.good("log", "pup")
+
+
+def test_without_a_litter_it_says_how_to_open_one(call: Caller) -> None:
+    """There is nothing to write in yet: exit code 2 and the command that helps."""
+    said = call("log", "pup")
+
+    assert (said.code, said.out) == (2, "")
+    assert "boxlamp new --dam NAME" in said.err
+
+
+def test_terminal_codes_in_a_line_never_reach_the_terminal(bramble: Caller) -> None:
+    """Escape sequences and direction marks are shown as replaced."""
+    bramble("log", "note \x1b[2J\x1b]0;x\x07 \u202egnp")
+
+    for words in (("board",), ("board", "--plain"), ("export",), ("export", "--form", "night")):
+        shown = bramble.good(*words)
+        assert not set("\x1b\x07\u202e") & set(shown), words
+
+
+def test_an_acknowledgement_names_a_rule_that_is_there(bramble: Caller) -> None:
+    """The start of a name is enough; a name that fits no rule is refused, not written down."""
+    bramble.good("log", "ack contr")
+
+    assert bramble("log", "ack fnord").code == 2
+    assert [entry.text for entry in entries(bramble)] == ["ack contr"]
