@@ -332,3 +332,11 @@ def test_an_acknowledgement_covers_only_what_was_known() -> None:
 
     assert quiet["contraction-no-pup"]
     assert not quiet["not-breathing"]
+
+
+def test_what_was_just_typed_is_not_silence() -> None:
+    """A line typed now about half an hour ago shows that somebody is there."""
+    entries = (entry(1, 0, Contraction()), entry(2, 3, Rest(), typed=40))
+
+    assert alert_at(assess(Story(entries), DEFAULT), 45, "log-quiet") is None
+    assert alert_at(assess(Story(entries), DEFAULT), 60, "log-quiet") is not None

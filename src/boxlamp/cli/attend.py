@@ -1,5 +1,6 @@
 """``boxlamp attend``: the box-side console."""
 
+import gc
 import os
 import shlex
 import subprocess
@@ -37,6 +38,7 @@ def attend(
     The board stays in view and ticks; there is one line to type in, and one-key entries.
     """
     output = Output()
+    gc.enable()
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
         raise UsageError("attend needs a terminal. From a script use `boxlamp log LINE`.")
     from boxlamp.attend.console import Console

@@ -1,5 +1,6 @@
 """``boxlamp board``: the running litter record, once or kept in view."""
 
+import gc
 import shutil
 import time
 from datetime import datetime
@@ -72,6 +73,8 @@ def _follow(here: Session, output: Output, *, colour: bool) -> None:
     if not output.live:
         raise UsageError("--follow needs a terminal. For a pipe use `boxlamp board --plain`.")
     from rich.live import Live
+
+    gc.enable()
 
     from boxlamp.view.show_rich import console_for, texts
 

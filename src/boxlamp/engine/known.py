@@ -11,7 +11,8 @@ from itertools import pairwise
 from boxlamp.engine.alert import Alert, Change, Transition
 from boxlamp.engine.assess import Assessment, assess
 from boxlamp.model.entry import Entry
-from boxlamp.model.story import as_known
+from boxlamp.model.happenings import Amend, Strike
+from boxlamp.model.story import Story, as_known
 from boxlamp.protocol.records import Protocol
 
 _SECOND = timedelta(seconds=1)
@@ -23,9 +24,13 @@ def history_as_known(
 ) -> list[Transition]:
     """Every change of the board up to ``until``, in order.
 
-    One pass of the rules per moment of typing: the cost grows with the square of the number of
-    entries, so this is for a night and its summary, not for every redraw.
+    Where lines were typed late or corrected, one pass of the rules per moment of typing: the cost
+    grows with the square of the number of entries, so this is for a night and its summary, not
+    for every redraw.
     """
+    if _typed_as_it_happened(entries):
+        # Then what was known is what had happened, and one pass tells it all.
+        return assess(Story(entries), protocol).history(until)
     moments = sorted({entry.recorded for entry in entries if entry.recorded <= until})
     steps: list[Transition] = []
     before: Assessment | None = None
@@ -37,6 +42,13 @@ def history_as_known(
         ]
         before = known
     return steps
+
+
+def _typed_as_it_happened(entries: Sequence[Entry]) -> bool:
+    return all(
+        entry.recorded == entry.at and not isinstance(entry.what, Amend | Strike)
+        for entry in entries
+    )
 
 
 def _changes(before: Assessment | None, after: Assessment, at: datetime) -> list[Transition]:
