@@ -2,10 +2,10 @@
 
 from datetime import timedelta
 
+import pytest
 from hypothesis import given, settings
 
-from boxlamp.engine import history_as_known
-from boxlamp.engine import known as known_module
+from boxlamp.engine import Transition, history_as_known, known
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Birth, Contraction, Rest, Strike
 from support.made import STREAMS, at, entry
@@ -48,14 +48,11 @@ def test_the_short_way_says_the_same(entries: tuple[Entry, ...]) -> None:
     """A night typed as it happened is told in one pass, exactly as moment by moment."""
     until = max((one.at for one in entries), default=at(0)) + timedelta(hours=3)
     short = history_as_known(entries, DEFAULT, until)
-    shortcut = known_module._typed_as_it_happened
-    known_module._typed_as_it_happened = lambda _entries: False
-    try:
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(known, "_typed_as_it_happened", lambda _entries: False)
         long = history_as_known(entries, DEFAULT, until)
-    finally:
-        known_module._typed_as_it_happened = shortcut
 
-    def key(steps: list) -> list:  # type: ignore[type-arg]
+    def key(steps: list[Transition]) -> list[tuple[object, ...]]:
         return sorted(
             (step.at, step.rule.id, step.subject, step.level, step.change) for step in steps
         )
