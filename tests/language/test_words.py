@@ -208,7 +208,8 @@ HEARD: list[tuple[str, What]] = [
     ("strike #2; typed twice", Strike(target=2, why="typed twice")),
     ("amend 2 temp 37.2", Amend(target=2, what=Temperature(celsius=dec("37.2")))),
     ("amend 2 02:10", Amend(target=2, retimed=True)),
-    ("amend 2 02:10 pup m", Amend(target=2, retimed=True, what=Birth(pup=2, sex="dog"))),
+    ("amend 2 02:10 pup m", Amend(target=2, retimed=True, what=Birth(
+        pup=2, sex="dog", weight=dec("300"), mark="blue"))),
 ]  # fmt: skip
 
 
@@ -223,7 +224,7 @@ REFUSED = [
     ("no pup yet", ""),
     ("pup m f", "pup"),
     ("pup 312g 300g", "pup"),
-    ("pup 3 m", "pup"),
+    ("pup 3 m", "sex 3 dog"),
     ("bitch vomited", "dam vomited"),
     ("sac gone", "sac"),
     ("not pushing", ""),
@@ -235,10 +236,10 @@ REFUSED = [
     ("temp 12c", "temp 37.1"),
     ("temp 3714", "temp 37.1"),
     ("milk 1 2 3", "milk 1"),
-    ("milk", "milk 3"),
-    ("milk 9", "milk 3"),
-    ("milk l", "milk 3"),
-    ("milk green", "milk 3"),
+    ("milk", "milk 5"),
+    ("milk 9", "milk 5"),
+    ("milk l", "milk 5"),
+    ("milk green", "milk 5"),
     ("cord 3 torn", "cord 3 "),
     ("afterbirth 2", "afterbirth of 2"),
     ("score 3 2 2 2", "score 3"),
@@ -266,7 +267,7 @@ REFUSED = [
     ("  ;; ", "02:14"),
     ("02:14", "02:14"),
     ("contracton strong", "contraction strong"),
-    ("blorg", "note blorg"),
+    ("blorg", ""),
     ("red", "weigh red 340g"),
     ("9" * 5000, ""),
     ("weigh dam 9999kg", "weigh"),
@@ -374,7 +375,9 @@ def test_every_phrase_is_understood_or_answered() -> None:
             try:
                 read_line(phrase + rest, box())
             except NotUnderstood as refused:
-                assert refused.nearest, phrase + rest  # noqa: PT017 - either answer will do
+                word = COMMANDS[phrase][0].word
+                # What ends or silences something is never offered to a line that is not sure.
+                assert refused.nearest or word in {"caesarean", "finished", "ack"}, phrase + rest  # noqa: PT017 - either answer will do
 
 
 def test_several_pups_are_listed_when_a_start_is_not_unique() -> None:

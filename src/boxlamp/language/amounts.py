@@ -36,7 +36,7 @@ WEIGHT_UNITS: dict[str, Decimal] = {
     **dict.fromkeys(("oz", "ozs", "ounce", "ounces"), GRAMS_PER_OUNCE),
     **dict.fromkeys(("lb", "lbs", "pound", "pounds"), GRAMS_PER_POUND),
 }
-_DEGREES: dict[str, str] = {
+DEGREES: dict[str, str] = {
     **dict.fromkeys(("c", "°c", "℃", "celsius"), "C"),
     **dict.fromkeys(("f", "°f", "℉", "fahrenheit"), "F"),
     **dict.fromkeys(("°", "deg", "degrees"), ""),
@@ -111,12 +111,12 @@ def _pounds_and_ounces(words: Words) -> Decimal | None:
 
 def celsius(words: Words, remarks: list[str]) -> Decimal | None:
     """Take a temperature, in degrees C. Without a unit the range tells which it is."""
-    found = quantity(words, _DEGREES)
+    found = quantity(words, DEGREES)
     if found is None:
         return None
     value, unit = found
-    if not unit and words.key() in _DEGREES:  # "37.1 degrees C"
-        unit = _DEGREES[words.pop().key]
+    if not unit and words.key() in DEGREES:  # "37.1 degrees C"
+        unit = DEGREES[words.pop().key]
     if unit != "F" and _COLDEST <= value <= _HOTTEST:
         if not unit:
             remarks.append(f"read as {plain(value)} °C")

@@ -16,6 +16,7 @@ from boxlamp.language.context import NotUnderstood
 # line that needs none of them does not pay for them at the start.
 _FLAGS = re.IGNORECASE | re.ASCII
 _ENDS = r"(?=[,;:.]?(?:\s|$)|;)"
+A_TIME = r"\d{1,2}:\d{2}(?::\d{2}(?:[.,]\d+)?)?"
 _TIME = r"(?P<h>\d{1,2}):(?P<m>\d{2})(?::(?P<s>\d{2})(?:[.,]\d+)?)?(?:\s*(?P<half>[ap])\.?m\.?)?"
 _UNIT = r"(?:days?|d|hours?|hrs?|h|minutes?|mins?|m|seconds?|secs?|s)"
 
@@ -24,10 +25,20 @@ _DATED = (
 )
 _NAMED = rf"(?P<day>yesterday|today)(?:\s+{_TIME})?{_ENDS}"
 _CLOCK = rf"{_TIME}{_ENDS}"
-_BARE = rf"(?P<h>\d{{1,2}})(?P<m>\d\d){_ENDS}"
+# "300 grams" is a weight, whatever clock 3:00 may be.
+_NO_AMOUNT = (
+    r"(?!\s*(?:g|gr|gms?|grams?|grammes?|kgs?|kilos?|ozs?|ounces?|lbs?|pounds?|mls?|cc|mm)\b)"
+)
+_BARE = rf"(?P<h>\d{{1,2}})(?P<m>\d\d){_NO_AMOUNT}{_ENDS}"
 _HALF = rf"(?P<h>\d{{1,2}})(?P<m>\d\d)?\s*(?P<half>[ap])\.?m\.?{_ENDS}"
-_BACK = rf"[-\u2212\u2013]\s?(?P<span>(?:\d{{1,4}}\s*{_UNIT}\s*)*\d{{1,4}}\s*{_UNIT}?){_ENDS}"
-_AGO = rf"(?P<span>half an hour|an hour|a minute|(?:\d{{1,4}}\s*{_UNIT}\s*)+)\s*ago{_ENDS}"
+# A number without a unit belongs to the time when it is attached (-1h20) or alone (-5); the 2 of
+# "-12m 2 limp" is a pup.
+_SPAN = rf"(?:(?:\d{{1,4}}\s*{_UNIT}\s*)*\d{{1,4}}\s*{_UNIT}(?:(?<=[a-z])\d{{1,4}})?|\d{{1,4}})"
+_MINUS = r"[-\u2212\u2013]"
+_BACK = rf"{_MINUS}\s?(?P<span>{_SPAN}){_ENDS}"
+BACK = rf"{_MINUS}{_SPAN}"
+SOME_WHILE = rf"(?:half an hour|an hour|a minute|(?:\d{{1,4}}\s*{_UNIT}\s*)+)"
+_AGO = rf"(?P<span>{SOME_WHILE})\s*ago{_ENDS}"
 _NOW = rf"(?:just )?now{_ENDS}"
 _PIECES = rf"(\d+)\s*({_UNIT})?"
 # Most lines begin with a word; they need not try every form of time.

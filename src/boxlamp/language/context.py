@@ -15,6 +15,7 @@ class Context:
     """Everything a line may refer to. Nothing here is read from a clock or a file.
 
     ``entries`` holds the record by number; without it, numbers in corrections go unchecked.
+    ``current`` holds the same entries as they now read, those struck left out.
     ``after`` is set while a night file is read: a clock time then means the first such time not
     before it, and neither the past nor the future is questioned.
     """
@@ -23,14 +24,18 @@ class Context:
     zone: str = "UTC"
     litter: Litter = field(default_factory=Litter)
     entries: Mapping[int, Entry] | None = None
+    current: Mapping[int, Entry] | None = None
     after: datetime | None = None
 
     @classmethod
     def of(cls, entries: Iterable[Entry], now: datetime, zone: str = "UTC") -> "Context":
         """The context of a record at this moment."""
         known = tuple(entries)
-        litter = fold(Story(known))
-        return cls(now, zone, litter, {entry.id: entry for entry in known})
+        story = Story(known)
+        return cls(
+            now, zone, fold(story), {entry.id: entry for entry in known},
+            {entry.id: entry for entry in story.entries},
+        )  # fmt: skip
 
     @property
     def next_pup(self) -> int:
@@ -42,7 +47,8 @@ class Doubt(NamedTuple):
     """A question to ask before a line is taken as it was read, and how to type it surely.
 
     Codes: ``future``, ``old``, ``ambiguous-clock``, ``nonexistent-clock``, ``implausible``,
-    ``mark``, ``mark-taken``, ``pup-number``, ``birth-or-part``.
+    ``mark``, ``mark-taken``, ``pup-number``, ``birth-or-part``, ``another-pup``, ``tail-first``,
+    ``finished``, ``no-birth``.
     """
 
     code: str

@@ -4,19 +4,31 @@ from boxlamp.language import amounts, sentences
 from boxlamp.language.clock import cut_when
 from boxlamp.language.context import NotUnderstood
 from boxlamp.language.ear import Ear
-from boxlamp.language.tokens import Words
+from boxlamp.language.pups import pup_in
+from boxlamp.language.tokens import Words, table
 from boxlamp.language.word import Word
 from boxlamp.model.entry import Entry
-from boxlamp.model.happenings import Amend, Strike
+from boxlamp.model.happenings import Amend, Birth, PupState, Sexed, Step, Strike, Weight, What
 
 _MOST = 999_999_999
 _OWN_TIME = "time"
+_LAST = frozenset(("last", "latest", "previous"))
+_ENTRY = table({"entry": "one|line"})
 
 
 def _target(words: Words, ear: Ear) -> tuple[int, Entry | None]:
     token = words.peek()
     if token is not None and token.key in {"entry", "number"}:
         words.pop()
+    entries, current = ear.context.entries, ear.context.current
+    if words.key() in _LAST:
+        words.pop()
+        words.phrase(_ENTRY)
+        last = _last(ear)
+        return last, (current or entries or {}).get(last)
+    if words.key() in {"pup", "puppy"}:
+        born = ear.context.litter.pups[pup_in(words, ear)].birth.id
+        return born, (current or entries or {}).get(born)
     token = words.peek()
     if token is None or not token.key.lstrip("#"):
         raise NotUnderstood(sentences.ENTRY_NUMBER, "strike 12 typed twice")
@@ -24,14 +36,30 @@ def _target(words: Words, ear: Ear) -> tuple[int, Entry | None]:
     if not number:
         raise NotUnderstood(sentences.ENTRY_NUMBER, "strike 12 typed twice")
     words.pop()
-    entries = ear.context.entries
     if entries is not None and number not in entries:
         raise NotUnderstood(sentences.NO_SUCH_ENTRY.format(number))
-    return number, entries.get(number) if entries is not None else None
+    return number, (current or entries or {}).get(number, (entries or {}).get(number))
+
+
+def _home(entry: Entry | None, ear: Ear) -> Entry | None:
+    """The entry as it now reads; an amend of an amend is one of the entry both are about."""
+    known, corrected = ear.context.entries or {}, ear.context.current or {}
+    while entry is not None and isinstance(entry.what, Amend):
+        target = entry.what.target
+        entry = corrected.get(target, known.get(target) if target < entry.id else None)
+    return entry
+
+
+def _last(ear: Ear) -> int:
+    """The entry written down last that still counts and is no correction itself."""
+    known = ear.context.entries if ear.context.current is None else ear.context.current
+    if not known:
+        raise NotUnderstood(sentences.NO_LAST_ENTRY, "strike 12 typed twice")
+    return max(known)
 
 
 def strike(words: Words, ear: Ear) -> Strike:
-    """``strike N why``."""
+    """``strike N why``, ``strike last``, ``strike pup 2`` (its birth)."""
     number, entry = _target(words, ear)
     _remind(entry, ear)
     return Strike(target=number, why=words.free() or ear.take_note())
@@ -43,7 +71,7 @@ def amend(words: Words, ear: Ear) -> Amend:
     ``amend N time`` takes the time at the front of the line as the new time.
     """
     number, entry = _target(words, ear)
-    ear.amending = entry
+    ear.amending = _home(entry, ear)
     _remind(entry, ear)
     retimed = words.key() == _OWN_TIME and not words.tokens[words.place].quoted
     if retimed:
@@ -56,10 +84,33 @@ def amend(words: Words, ear: Ear) -> Amend:
         return Amend(target=number, retimed=True)
     if ear.again is None:
         raise NotUnderstood(sentences.AMEND_FACT, f"strike {number}")
+    ear.inside = True
     what, _word = ear.again(rest, ear)
     if isinstance(what, Amend | Strike):
         raise NotUnderstood(sentences.AMEND_FACT, f"strike {number}")
+    what = _still_a_birth(what, ear)
     return Amend.model_validate({"target": number, "what": what, "retimed": retimed})
+
+
+def _still_a_birth(what: What, ear: Ear) -> What:
+    """``amend 2 310g`` corrects the weight in a birth; it does not make the birth a weighing."""
+    birth = ear.before(Birth)
+    if birth is None or isinstance(what, Birth):
+        return what
+    changes: dict[str, object] = {}
+    if getattr(what, "pup", None) == birth.pup:
+        if isinstance(what, Weight):
+            changes = {"weight": what.grams}
+        elif isinstance(what, Sexed):
+            changes = {"sex": what.sex}
+        elif isinstance(what, Step) and what.step == "marked":
+            changes = {"mark": what.finding}
+        elif isinstance(what, PupState) and what.signs[0] in {"limp", "not-breathing"}:
+            changes = {"state": "limp"}
+    if changes:
+        return birth.model_copy(update=changes)
+    ear.doubt("no-birth", sentences.NO_BIRTH_LEFT.format(birth.pup), sentences.NO_BIRTH_LEFT_FIX)
+    return what
 
 
 def _remind(entry: Entry | None, ear: Ear) -> None:
@@ -71,8 +122,10 @@ def _remind(entry: Entry | None, ear: Ear) -> None:
 
 WORDS = (
     Word("amend", "amend N [WHEN] [WORDS]", "A correction: a new time, new words, or both.",
-         ("amend 1 02:10", "amend 1 temp 37.2", "amend 1 02:10 pup m 312g"), amend,
+         ("amend 1 02:10", "amend 1 temp 37.2", "amend 1 02:10 pup m 312g", "amend last 02:10"),
+         amend,
          synonyms=("correct", "correction", "change"), whole=True, any_age=True),
     Word("strike", "strike N why", "An entry is withdrawn. It stays visible.",
-         ("strike 1 typed twice",), strike, synonyms=("delete", "remove", "withdraw")),
+         ("strike 1 typed twice", "strike last typed twice"), strike,
+         synonyms=("delete", "remove", "withdraw")),
 )  # fmt: skip

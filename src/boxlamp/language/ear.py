@@ -2,11 +2,14 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from datetime import datetime
+from typing import TYPE_CHECKING, TypeVar
 
 from boxlamp.language import sentences
+from boxlamp.language.behind import like_a_time
 from boxlamp.language.clock import Spoken
 from boxlamp.language.context import Context, Doubt, NotUnderstood
+from boxlamp.language.moments import resolve
 from boxlamp.language.tokens import Words
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import What
@@ -15,13 +18,17 @@ if TYPE_CHECKING:
     from boxlamp.language.word import Word
 
 
+W = TypeVar("W", bound=What)
+
+
 @dataclass
 class Ear:
     """One reading of one line.
 
     ``remarks`` go into the echo and ``doubts`` are asked. A reader may take the free ``note``
     for itself (what the vet said). ``spoken`` is the time in the line; a reader of corrections
-    may find another inside. ``again`` reads an inner line.
+    may find another inside. ``again`` reads an inner line; ``behind`` tells that the time stood
+    behind the words. ``amending`` is the entry to correct, as it now reads.
     """
 
     context: Context
@@ -30,6 +37,8 @@ class Ear:
     doubts: list[Doubt] = field(default_factory=list)
     spoken: Spoken | None = None
     inner: Spoken | None = None
+    behind: bool = False
+    inside: bool = False
     amending: Entry | None = None
     again: "Callable[[str, Ear], tuple[What, Word]] | None" = None
 
@@ -37,6 +46,15 @@ class Ear:
         """The free note, which then belongs to what the reader makes of it."""
         note, self.note = self.note, ""
         return note
+
+    def before(self, kind: type[W]) -> W | None:
+        """What the entry that is being corrected says now, if it is of this kind."""
+        what = self.amending.what if self.amending is not None else None
+        return what if isinstance(what, kind) else None
+
+    def moment(self) -> datetime:
+        """When the line says it happened."""
+        return resolve(self.spoken or self.inner, self.context).at
 
     def doubt(self, code: str, sentence: str, fix: str) -> None:
         """Ask something before the line is taken."""
@@ -47,4 +65,16 @@ def finish(words: Words) -> None:
     """Refuse words that nobody has read."""
     token = words.peek()
     if token is not None:
+        refuse_a_time(words)
         raise NotUnderstood(sentences.LEFT_OVER.format(token.raw))
+
+
+def refuse_a_time(words: Words) -> None:
+    """Refuse a time that nobody could read, with the place where it is always read."""
+    place = words.place
+    if place < len(words.tokens) and not words.tokens[place].quoted:
+        keys = [token.key for token in words.tokens[place : place + 2]]
+        if like_a_time(keys[0], "".join(keys[1:])):
+            raise NotUnderstood(
+                sentences.TIME_FIRST, sentences.TIME_FIRST_FIX.format(words.tokens[0].raw)
+            )

@@ -1,13 +1,14 @@
 """Reading a birth: every part may be missing, and the parts may come in any order."""
 
 from dataclasses import dataclass, field
+from datetime import timedelta
 from decimal import Decimal
 from typing import TypeVar
 
 from boxlamp.language import amounts, sentences
 from boxlamp.language.context import NotUnderstood
-from boxlamp.language.ear import Ear
-from boxlamp.language.pups import check_mark, number_in
+from boxlamp.language.ear import Ear, refuse_a_time
+from boxlamp.language.pups import check_mark, newest, number_in
 from boxlamp.language.terms import (
     BIRTH_NOISE,
     BIRTH_STATES,
@@ -21,7 +22,7 @@ from boxlamp.language.terms import (
     is_plain_mark,
 )
 from boxlamp.language.text import same
-from boxlamp.language.tokens import Words
+from boxlamp.language.tokens import Words, table
 from boxlamp.language.word import Word
 from boxlamp.model.happenings import Birth, BirthState, Presentation, Sex
 from boxlamp.model.quantities import plain
@@ -31,6 +32,10 @@ T = TypeVar("T")
 _LIGHTEST, _HEAVIEST = Decimal(50), Decimal(1200)
 _LARGEST_BARE_NUMBER = 30
 _LAST_PUP = 99
+_TAIL_FIRST = table({"tail first": ""})
+_JUST_BORN = timedelta(minutes=15)
+_SURELY_BORN = frozenset(("born", "birth", "delivered", "stillborn", "stillbirth"))
+_HOW_IT_IS = frozenset(("breathing", "crying", "breath", "moving", "is"))
 _NAMING = frozenset(("mark", "marked", "called", "named"))
 
 
@@ -61,8 +66,10 @@ def birth(words: Words, ear: Ear) -> Birth:
             words.pop()
         else:
             _part(words, seen, ear)
+    _as_it_was(seen, ear)
     number = _number(seen, ear)
-    _question_weight(seen.weight, ear)
+    _question_another(seen, words, ear)
+    question_weight(seen.weight, ear)
     _question_part(seen, words, ear)
     return Birth(
         pup=number, sex=seen.sex, weight=seen.weight, mark=_mark(seen, number, ear),
@@ -84,6 +91,10 @@ def _own_number(words: Words) -> int | None:
 
 def _part(words: Words, seen: _Seen, ear: Ear) -> None:
     """Take one part of a birth; a word that is none of them is left for the mark."""
+    if words.phrase(_TAIL_FIRST):
+        ear.doubt("tail-first", sentences.TAIL_FIRST, sentences.TAIL_FIRST_FIX)
+        seen.presentation = _one(seen.presentation, "rump", "positions")
+        return
     in_sac = words.phrase(IN_SAC)
     state = None if in_sac else words.phrase(BIRTH_STATES)
     way = None if in_sac or state else words.phrase(PRESENTATIONS)
@@ -101,6 +112,8 @@ def _part(words: Words, seen: _Seen, ear: Ear) -> None:
     elif (grams := amounts.weight(words, ear.remarks)) is not None:
         seen.weight = _one(seen.weight, grams, "weights")
     else:
+        if not seen.mark_named:
+            refuse_a_time(words)
         seen.mark.append(words.pop().raw)
 
 
@@ -119,7 +132,12 @@ def _number(seen: _Seen, ear: Ear) -> int:
     following = ear.context.next_pup
     number = seen.number or following
     if number in ear.context.litter.pups:
-        nearest = f"state {number} {seen.state}" if seen.state == "limp" else "pup m 312g red"
+        nearest = f"state {number} {seen.state}" if seen.state == "limp" else ""
+        if seen.sex and not seen.weight and not seen.mark:
+            nearest = f"sex {number} {seen.sex}"
+        elif seen.weight:
+            nearest = f"weigh {number} {plain(seen.weight)}g"
+        nearest = nearest or f"note pup {number} ..."
         raise NotUnderstood(sentences.PUP_TAKEN.format(number, following), nearest)
     if number > _LAST_PUP:
         raise NotUnderstood(sentences.TOO_MANY_PUPS)
@@ -130,7 +148,43 @@ def _number(seen: _Seen, ear: Ear) -> int:
     return number
 
 
-def _question_weight(weight: Decimal | None, ear: Ear) -> None:
+def _as_it_was(seen: _Seen, ear: Ear) -> None:
+    """A correction changes only what it says: the rest stays as the entry now reads."""
+    old = ear.before(Birth)
+    if old is None or seen.number not in {None, old.pup}:
+        return
+    seen.sex = seen.sex or old.sex
+    seen.weight = old.weight if seen.weight is None else seen.weight
+    seen.state = seen.state or old.state
+    seen.presentation = seen.presentation or old.presentation
+    seen.in_sac = seen.in_sac or old.in_sac
+    if not seen.mark and old.mark is not None:
+        seen.mark, seen.mark_named = [old.mark], True
+
+
+def _question_another(seen: _Seen, words: Words, ear: Ear) -> None:
+    """A bare ``boy``, or ``pup crying``, just after a birth may tell of the pup that is out."""
+    keys = {token.key for token in words.tokens}
+    told = seen.weight or seen.mark or seen.number or seen.presentation or seen.in_sac
+    pups = ear.context.litter.pups
+    if told or ear.inside or not pups or not keys.isdisjoint(_SURELY_BORN):
+        return
+    last = pups[newest(ear.context.litter)]
+    if not timedelta(0) <= ear.moment() - last.born <= _JUST_BORN:
+        return
+    bare = keys.isdisjoint(("pup", "puppy"))
+    number, state = last.number, seen.state or ""
+    if seen.sex and not state and bare and last.sex is None:
+        fix = sentences.ANOTHER_PUP_FIX.format(seen.sex, number, number, seen.sex)
+        ear.doubt("another-pup", sentences.ANOTHER_PUP.format(number), fix)
+    elif state and not seen.sex and not bare and not keys.isdisjoint(_HOW_IT_IS):
+        how = f"breathing {number}" if state == "alive" else f"state {number} not-breathing"
+        fix = sentences.ANOTHER_LOOK_FIX.format("born", state, number, how)
+        ear.doubt("another-pup", sentences.ANOTHER_LOOK.format(number), fix)
+
+
+def question_weight(weight: Decimal | None, ear: Ear) -> None:
+    """Ask about a weight that a newborn pup hardly has."""
     if weight is not None and not _LIGHTEST <= weight <= _HEAVIEST:
         how = "light" if weight < _LIGHTEST else "heavy"
         sentence = sentences.IMPLAUSIBLE_WEIGHT.format(f"{plain(weight)} g", how)

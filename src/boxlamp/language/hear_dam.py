@@ -11,12 +11,14 @@ from boxlamp.model.happenings import Ack, DamSign, DamState, Note, Treatment, Ve
 _CONTACTS = table({
     "called": "called the|rang the|phoned the|call|calling|rang|phoned|telephoned|ring|phone|rung",
     "advised": "advises|advice|says|told us|told me|said",
-    "arrived": "came|here|has come|is here",
+    "arrived": "came|here|has come|is here|at vet|at vets|at the vet|at the vets|at the vet's",
     "seen": "saw|saw her|examined|checked|examined her|checked her|visit|visited|check",
     "left-for": "left|left for vet|left for the vet|leaving for vet|leaving for the vet"
-                "|going to vet|leaving|driving to vet|on the way",
+                "|going to vet|going to the vet|leaving|driving to vet|driving to the vet",
 })  # fmt: skip
-_VET = frozenset(("vet",))
+_COMING = frozenset(("coming", "on"))
+_DENIED = frozenset(("not", "no", "never", "isn't", "didn't", "hasn't", "won't", "can't", "cannot"))
+_VET = frozenset(("vet", "vet's"))
 
 
 def dam(words: Words, _ear: Ear) -> DamState:
@@ -48,7 +50,13 @@ def vet(words: Words, ear: Ear) -> VetContact:
     """``vet called; said ...``: what was said may follow, with or without the ``;``."""
     while words.peek() is not None and words.key() in _VET:
         words.pop()
+    words.skip_noise()
+    if words.key() in _DENIED:
+        raise NotUnderstood(sentences.NOT_THE_EVENT, f"vet called; {words.free()}")
     contact = words.phrase(_CONTACTS)
+    if contact is None and words.key() in _COMING:
+        said = words.free()  # the vet is on the way: that is what the vet let us know
+        return VetContact(contact="advised", said=said)
     if contact is None:
         raise NotUnderstood(sentences.VET_WHAT, "vet called; said to wait an hour")
     if words.key() in _VET:
@@ -88,7 +96,9 @@ WORDS = (
          synonyms=("called", "rang", "phoned", "the vet"),
          telling=("called vet", "rang vet", "phoned vet", "called the vet", "rang the vet",
                   "left for vet", "left for the vet", "leaving for vet", "leaving for the vet",
-                  "going to vet", "phoned the vet", "advised", "driving to vet"), by_day=True),
+                  "going to vet", "going to the vet", "phoned the vet", "advised", "driving to vet",
+                  "driving to the vet", "at the vet", "at the vets", "at vets", "at the vet's"),
+         by_day=True),
     Word("ack", "ack [RULE]", "You have taken notice: the sound rests, the display stays.",
          ("ack", "ack contraction-no-pup"), ack,
          synonyms=("acknowledge", "acknowledged", "noticed")),

@@ -7,7 +7,7 @@ from boxlamp.language.context import NotUnderstood
 from boxlamp.language.ear import Ear, finish
 from boxlamp.language.pups import pup_in
 from boxlamp.language.terms import AMOUNTS, COLOURS, FOUL, PARTS, SIGNS, STRENGTHS
-from boxlamp.language.tokens import Words, table
+from boxlamp.language.tokens import Words, table, words_of
 from boxlamp.language.word import Word
 from boxlamp.model.happenings import (
     Caesarean,
@@ -32,7 +32,8 @@ _SAC_GONE = table({"sac gone": "sac gone back|sac slipped back|sac back|no sac|s
 _FINISHERS = table({"vet": "by vet|by the vet", "scan": "by scan|by x ray|by xray",
                     "breeder": "by breeder|by me"})  # fmt: skip
 _BROKE = table({"broke": "broken|gone|went|burst|came|seen|sac|bag|colour"})
-_SHOWING = table({"showing": "seen|at vulva|at the vulva|visible|out|there|bulging"})
+_SHOWING = table({"showing": "seen|at vulva|at the vulva|visible|out|there|bulging|stuck|coming"})
+_PUSHING = words_of("contraction contractions push pushing straining started starting began")
 _SEEN = table({"seen": "discharge|colour"})
 _PLAUSIBLE = range(34, 43)
 
@@ -53,6 +54,9 @@ def temperature(words: Words, ear: Ear) -> Temperature:
         if where is None and words.peek() is not None:
             pup = pup_in(words, ear)
     finish(words)
+    old = ear.before(Temperature)
+    if old is not None and pup is None and where is None:
+        pup, where = old.pup, old.where
     if pup is not None:
         return Temperature(celsius=degrees, where="pup", pup=pup)
     if where == "box":
@@ -93,13 +97,14 @@ def settled(words: Words, _ear: Ear) -> Settled:
     return Settled()
 
 
-def waters(words: Words, _ear: Ear) -> Waters:
+def waters(words: Words, ear: Ear) -> Waters:
     """``waters [colour]``."""
     colour = None
     while words.peek() is not None:
         if words.phrase(_BROKE) is None:
             colour = _single(colour, words.phrase(COLOURS), "colours", words)
-    return Waters(colour=colour or "unknown")
+    old = ear.before(Waters) or Waters()
+    return Waters(colour=colour or old.colour)
 
 
 def _single(old: T | None, new: T | None, what: str, words: Words) -> T | None:
@@ -132,7 +137,7 @@ def contraction(words: Words, ear: Ear) -> Contraction:
     """``contraction strong/weak``; without a strength it counts as strong."""
     strength = None
     while words.peek() is not None:
-        if words.key() in {"contraction", "contractions", "push", "pushing", "straining"}:
+        if words.key() in _PUSHING:
             words.pop()
         else:
             strength = _single(strength, words.phrase(STRENGTHS), "strengths", words)
@@ -148,9 +153,10 @@ def rest(words: Words, _ear: Ear) -> Rest:
     return Rest(sac_gone=gone)
 
 
-def discharge(words: Words, _ear: Ear) -> Discharge:
+def discharge(words: Words, ear: Ear) -> Discharge:
     """``discharge green heavy foul``, in any order."""
     colour, amount, foul = None, None, False
+    old = ear.before(Discharge) or Discharge()
     while words.peek() is not None:
         if words.phrase(FOUL) is not None:
             foul = True
@@ -161,7 +167,7 @@ def discharge(words: Words, _ear: Ear) -> Discharge:
             else:
                 colour = _single(colour, words.phrase(COLOURS), "colours", words)
     return Discharge.model_validate(
-        {"colour": colour or "unknown", "amount": amount or "some", "foul": foul}
+        {"colour": colour or old.colour, "amount": amount or old.amount, "foul": foul or old.foul}
     )
 
 
@@ -212,20 +218,25 @@ WORDS = (
                    "contracting"),
          telling=("strong push", "weak push", "strong contraction", "weak contraction",
                   "strong contractions", "weak contractions", "strong pushing", "hard push",
-                  "strong straining", "weak straining")),
+                  "strong straining", "weak straining", "big push", "big pushes", "huge push",
+                  "little push", "small push", "tiny push", "little pushes", "small pushes")),
     Word("rest", "rest [sac gone]", "She has stopped pushing; a sac that showed may have gone.",
          ("rest", "rest sac gone"), rest,
-         synonyms=("resting", "stopped pushing", "stopped", "no more pushing", "no pushing")),
+         synonyms=("resting", "stopped pushing", "stopped", "no more pushing", "no pushing",
+                   "pushing stopped", "pushing has stopped", "contractions stopped",
+                   "contractions have stopped", "stopped straining", "finished pushing",
+                   "stopped contracting")),
     Word("discharge", "discharge [green/black/red/brown/clear/yellow/pus] [streak/some/heavy/clots]"
          " [foul]", "Discharge: colour, amount, smell.",
          ("discharge green", "discharge red heavy", "discharge none", "green discharge"), discharge,
          synonyms=("lochia",),
          telling=("green discharge", "black discharge", "red discharge", "brown discharge",
-                  "clear discharge", "yellow discharge", "bloody discharge", "foul discharge")),
+                  "clear discharge", "yellow discharge", "bloody discharge", "foul discharge",
+                  "smelly discharge", "stinking discharge")),
     Word("caesarean", "caesarean", "A caesarean. Pups delivered are then written as births.",
          ("caesarean",), caesarean,
          synonyms=("c section", "csection", "caesar", "cesarean", "caesarian", "cesarian")),
     Word("finished", "finished [by vet/by scan]", "The whelping is over.",
          ("finished", "finished by vet"), finished,
-         synonyms=("whelping over", "all done", "whelping finished", "finish"), by_day=True),
+         synonyms=("whelping over", "whelping finished", "finish"), by_day=True),
 )  # fmt: skip

@@ -1,12 +1,14 @@
 """Reading what is seen in, or done for, one pup."""
 
+from datetime import timedelta
 from decimal import Decimal
 
 from boxlamp.language import amounts, sentences
 from boxlamp.language.context import NotUnderstood
 from boxlamp.language.ear import Ear, finish
-from boxlamp.language.pups import check_mark, names_a_pup, number_in, pup_in
-from boxlamp.language.terms import PUP_SIGNS, SEXES
+from boxlamp.language.hear_birth import question_weight
+from boxlamp.language.pups import check_mark, left_out, names_a_pup, newest, number_in, pup_in
+from boxlamp.language.terms import NOT_SURELY, PUP_SIGNS, SEXES
 from boxlamp.language.tokens import Words, table
 from boxlamp.language.word import Word
 from boxlamp.model.happenings import (
@@ -40,6 +42,8 @@ _DAM = table({"dam": "mum|mother"})
 _DIED = table({"died": ""})
 _FEEDING = frozenset(("feed", "fed", "feeding"))
 _ITEMS = 5
+_HINTED = 80
+_FIRST_DAY = timedelta(days=1)
 
 
 def sexed(words: Words, ear: Ear) -> Sexed:
@@ -48,21 +52,33 @@ def sexed(words: Words, ear: Ear) -> Sexed:
     sex = words.phrase(SEXES)
     finish(words)
     if sex is None:
-        raise NotUnderstood(sentences.LEFT_OVER.format("sex"), "sex 3 dog")
+        raise NotUnderstood(sentences.LEFT_OVER.format("sex"), f"sex {pup} dog")
     return Sexed(pup=pup, sex=sex)
 
 
 def afterbirth(words: Words, ear: Ear) -> Afterbirth:
     """``afterbirth [of 3] [x2] [eaten]``; without ``of`` it settles the oldest owed."""
-    of, count, fate = None, 1, "seen"
+    old = ear.before(Afterbirth) or Afterbirth()
+    of, count = old.of, old.count
+    fate: str = old.fate
     while words.peek() is not None:
-        if words.key() == "of" or words.key() == "pup":
+        if words.key() in {"of", "for", "from", "pup"}:
             of = pup_in(words, ear)
         elif (found := words.phrase(_FATES)) is not None:
             fate = found
+        elif not words.key()[:1].isdigit() and _names_one(words, ear):
+            of = pup_in(words, ear)
         else:
             count = _times(words)
     return Afterbirth.model_validate({"of": of, "count": count, "fate": fate})
+
+
+def _names_one(words: Words, ear: Ear) -> bool:
+    """Whether the mark of a pup comes next."""
+    start = words.place
+    named = names_a_pup(words, ear.context.litter, whole=True)
+    words.place = start
+    return named
 
 
 def _times(words: Words) -> int:
@@ -80,17 +96,22 @@ def _times(words: Words) -> int:
 
 def step(name: StepName, words: Words, ear: Ear) -> Step:
     """``cord 3 tied`` and the other newborn steps."""
-    pup = pup_in(words, ear)
     findings = _FINDINGS.get(name)
-    finding = words.phrase(findings) if findings else None
-    if not findings:
-        words.phrase(_DONE)
+    finding, pup = None, None
+    if not _names_one(words, ear):
+        finding = words.phrase(findings or _DONE)
+        pup = left_out(ear) if finding is not None and words.peek() is None else None
+    pup = pup_in(words, ear) if pup is None else pup
+    finding = finding or words.phrase(findings or _DONE)
+    finding = finding if findings else None
     left = words.peek()
     if left is not None and number_in(words) is not None:
         raise NotUnderstood(sentences.ONE_LINE_ONE_ENTRY, f"{name} {pup}")
     if left is not None and findings:
         said = ", ".join(sorted(set(findings.values())))
-        raise NotUnderstood(sentences.FINDING.format(name, said), f"{name} 3 {said.split(',')[0]}")
+        raise NotUnderstood(
+            sentences.FINDING.format(name, said), f"{name} {pup} {said.split(',')[0]}"
+        )
     finish(words)
     return Step(step=name, pup=pup, finding=finding or "")
 
@@ -148,7 +169,7 @@ def score(words: Words, ear: Ear) -> Score:
     while words.peek() is not None:
         items.extend(words.pop().key)
     if len(items) != _ITEMS or any(item not in "012?x" for item in items):
-        raise NotUnderstood(sentences.SCORE_ITEMS, "score 3 2 2 1 2 ?")
+        raise NotUnderstood(sentences.SCORE_ITEMS, f"score {pup} 2 2 1 2 ?")
     taken: list[ScoreItem | None] = [int(item) if item in "012" else None for item in items]
     return Score(pup=pup, items=(taken[0], taken[1], taken[2], taken[3], taken[4]))
 
@@ -165,8 +186,11 @@ def weigh(words: Words, ear: Ear) -> Weight:
     pup = pup_in(words, ear)
     grams = amounts.weight(words, ear.remarks) if first is None else first
     if grams is None:
-        raise NotUnderstood(sentences.WEIGHT_MISSING, "weigh 3 340g")
+        raise NotUnderstood(sentences.WEIGHT_MISSING, f"weigh {pup} 340g")
     finish(words)
+    known = ear.context.litter.pups.get(pup)
+    if known is not None and ear.moment() - known.born <= _FIRST_DAY:
+        question_weight(grams, ear)
     return Weight(pup=pup, grams=grams)
 
 
@@ -196,7 +220,7 @@ def feed(words: Words, ear: Ear) -> Feed:
         else:
             finish(words)
     if pup is None:
-        raise NotUnderstood(sentences.WHICH_PUP, "feed 3 4ml bottle")
+        pup = left_out(ear)
     if how is None:
         ear.remarks.append("taken as at the teat")
     return Feed.model_validate({"pup": pup, "how": how or "teat", "millilitres": millilitres})
@@ -216,10 +240,18 @@ def state(words: Words, ear: Ear) -> PupState:
         else:
             finish(words)
     if pup is None:
-        raise NotUnderstood(sentences.WHICH_PUP, f"state 3 {signs[0] if signs else 'crying'}")
+        pup = _of_whom(signs, ear)
     if not signs:
         raise NotUnderstood(sentences.SIGN_MISSING, f"state {pup} crying")
     return PupState(pup=pup, signs=tuple(dict.fromkeys(signs)))
+
+
+def _of_whom(signs: list[PupSign], ear: Ear) -> int:
+    try:
+        return left_out(ear)
+    except NotUnderstood as refused:
+        hint = f"state {newest(ear.context.litter)} {signs[0] if signs else 'crying'}"
+        raise NotUnderstood(refused.why, hint) from None
 
 
 def _pup_comes_first(words: Words, ear: Ear) -> bool:
@@ -233,7 +265,12 @@ def _pup_comes_first(words: Words, ear: Ear) -> bool:
 
 def died(words: Words, ear: Ear) -> Death:
     """``died 3 [why]``."""
+    if words.peek() is None and ear.amending is None:
+        raise NotUnderstood(sentences.WHICH_PUP)
     pup = pup_in(words, ear)
+    token = words.tokens[words.place] if words.place < len(words.tokens) else None
+    if token is not None and not token.quoted and token.key in NOT_SURELY:
+        raise NotUnderstood(sentences.NOT_DEAD, f"note pup {pup} {words.free()}"[:_HINTED])
     return Death(pup=pup, why=words.free() or ear.take_note())
 
 
@@ -277,7 +314,9 @@ WORDS = (
     Word("state", "state 3 crying/limp/cold/bloated/...", "How a pup looks now.",
          ("state 3 crying", "state red limp cold", "limp 3"), state,
          synonyms=("looks",),
-         telling=("crying", "limp", "floppy", "gasping", "not breathing", "bloated", "fading",
+         telling=("crying", "limp", "floppy", "gasping", "not breathing", "stopped breathing",
+                  "no breathing", "isn't breathing", "not moving", "isn't moving",
+                  "bloated", "fading",
                   "not suckling", "won't suckle", "diarrhoea", "diarrhea"), of_pup=True),
     Word("died", "died 3 [why]", "A pup has died.", ("died 3", "died 3 found cold"), died,
          synonyms=("dead", "death", "lost"), of_pup=True, by_day=True),

@@ -5,13 +5,18 @@ from typing import NamedTuple
 from pydantic import ValidationError
 
 from boxlamp.language import sentences
+from boxlamp.language.amounts import WEIGHT_UNITS, quantity
+from boxlamp.language.behind import cut_behind
 from boxlamp.language.clock import Spoken, cut_when
 from boxlamp.language.context import Context, Doubt, Heard, NotUnderstood
+from boxlamp.language.dates import with_plain_dates
 from boxlamp.language.ear import Ear
+from boxlamp.language.hints import instead, unknown
 from boxlamp.language.moments import Moment, resolve, resolve_near, shown
+from boxlamp.language.plainly import in_the_words_of_the_log, is_score, refuse_a_question
 from boxlamp.language.pups import names_a_pup
 from boxlamp.language.say import say
-from boxlamp.language.terms import PUP_SIGNS
+from boxlamp.language.terms import PUP_SIGNS, SEXES, SUCKLING
 from boxlamp.language.text import MAX_LINE, cleaned, shortened, visible
 from boxlamp.language.tokens import Token, Words, cut_note
 from boxlamp.language.vocabulary import COMMANDS
@@ -20,7 +25,10 @@ from boxlamp.model.entry import Draft
 from boxlamp.model.happenings import Amend, Note, What
 
 _ECHOED_NOTE = 200
-_LOOKED_AT = 8
+# Words whose line may end in a time that is not the time of the line.
+_UNTIMED = frozenset(("strike", "set", "limit", "mark", "score", "ack"))
+_NAMES_END = 5
+_ADVISING = frozenset(("advised", "advises", "advice", "says", "said", "told"))
 
 
 class Reading(NamedTuple):
@@ -49,7 +57,8 @@ def understand(line: str, context: Context) -> Reading:
     """Like :func:`read_line`, with what a night file needs to know besides."""
     if len(line) > MAX_LINE:
         raise NotUnderstood(sentences.TOO_LONG.format(len(line), MAX_LINE))
-    spoken, body = cut_when(cleaned(line).strip())
+    typed = with_plain_dates(cleaned(line).strip(), context, anywhere=False)
+    spoken, body = cut_when(typed)
     if not body.strip(" ;,."):
         raise NotUnderstood(sentences.NOTHING, "02:14 contraction strong")
     ear = Ear(context, spoken=spoken, again=_hear)
@@ -60,12 +69,19 @@ def understand(line: str, context: Context) -> Reading:
             at=at.at, zone=context.zone, certainty=at.certainty, text=visible(line.strip()),
             note=ear.note, what=what,
         )  # fmt: skip
-    except (ValidationError, OverflowError) as error:
+    except (ValueError, OverflowError) as error:
         raise NotUnderstood(sentences.OUT_OF_RANGE) from error
     doubts = (*at.doubts, *ear.doubts)
     if word.dated or word.any_age:
         doubts = tuple(doubt for doubt in doubts if doubt.code != "old")
-    return Reading(draft, said, spoken or ear.inner, spoken is not None, tuple(ear.remarks), doubts)
+    return Reading(
+        draft,
+        said,
+        spoken or ear.inner,
+        spoken is not None or ear.behind,
+        tuple(ear.remarks),
+        doubts,
+    )
 
 
 def _moments(ear: Ear, word: Word) -> tuple[Moment, Moment]:
@@ -85,8 +101,18 @@ def _moments(ear: Ear, word: Word) -> tuple[Moment, Moment]:
 def _hear(body: str, ear: Ear) -> tuple[What, Word]:
     """The words after the time: find the first word, and let its reader have the rest."""
     text, note = cut_note(body)
+    first = Words(text).phrase(COMMANDS)
+    if first is not None and first[0].dated:
+        text = with_plain_dates(text, ear.context, anywhere=True)
+    if first is None or not first[0].whole:
+        if not is_score(Words(text)):
+            refuse_a_question(Words(text))
+        text = _without_time(text, ear)
+        text = in_the_words_of_the_log(text, ear)
     words = _turned_round(Words(text), ear)
+    typed = words.place
     word = _first_word(words, ear)
+    telling = words.place == typed
     if word.whole:
         words = Words(body)
         _first_word(words, ear)
@@ -95,20 +121,43 @@ def _hear(body: str, ear: Ear) -> tuple[What, Word]:
     if word.dated:
         ear.inner = _date_inside(words) or ear.inner
     try:
-        return word.read(words, ear), word
+        what = word.read(words, ear)
     except NotUnderstood as refused:
         if refused.nearest:
             raise
-        raise NotUnderstood(refused.why, word.examples[0]) from None
+        raise NotUnderstood(refused.why, instead(word, words, ear, telling=telling)) from None
     except ValidationError:
-        raise NotUnderstood(sentences.OUT_OF_RANGE, word.examples[0]) from None
+        nearest = instead(word, words, ear, telling=telling)
+        raise NotUnderstood(sentences.OUT_OF_RANGE, nearest) from None
+    loose = getattr(what, "why", "") or getattr(what, "said", "")
+    if ear.behind and loose and ear.note == note:
+        raise NotUnderstood(sentences.TIME_FIRST, f"{text}; ...")
+    return what, word
+
+
+def _without_time(text: str, ear: Ear) -> str:
+    """The line without a time that stands behind its words; the ear then knows the time."""
+    words = Words(text)
+    keys = [token.key for token in words.tokens if not token.quoted]
+    asked = keys[:1] if keys[:1] and keys[0] in COMMANDS else keys[1:_NAMES_END]
+    named = [COMMANDS[key][0] for key in asked if key in COMMANDS]
+    untimed = any(word.word in _UNTIMED or word.dated for word in named)
+    if ear.inside or untimed or not _ADVISING.isdisjoint(keys):
+        return text
+    spoken, before = cut_behind(text)
+    if spoken is None or not Words(before).tokens:
+        return text
+    if ear.spoken is not None:
+        raise NotUnderstood(sentences.TWO_TIMES, f"{ear.spoken.text} {before}")
+    ear.inner, ear.behind = spoken, True
+    return before
 
 
 def _first_word(words: Words, ear: Ear) -> Word:
     start = words.place
     found = words.phrase(COMMANDS)
     if found is None:
-        raise _unknown(words, ear)
+        raise unknown(words, ear)
     word, telling = found
     if telling:
         words.place = start
@@ -137,8 +186,16 @@ def _turned_round(words: Words, ear: Ear) -> Words:
 
 def _said_of(pup: list[Token], words: Words) -> Words | None:
     """What follows a pup, put in the usual order: word, pup, the rest."""
+    explicit = words.key() == "is"
+    words.skip_noise()
+    while words.peek() is not None and words.key() in {"pup", "puppy"}:
+        words.pop()
     words.skip_noise()
     start = words.place
+    simple = _simply_said(pup, words, explicit=explicit)
+    if simple is not None:
+        return simple
+    words.place = start
     found = words.phrase(COMMANDS)
     is_state = found is not None and found[0].word == "state"
     if found is not None and found[0].of_pup and not (is_state and found[1]):
@@ -149,6 +206,24 @@ def _said_of(pup: list[Token], words: Words) -> Words | None:
         return None
     looks = [Token("state", "state", 0, 0)]
     return Words(words.text, [*looks, *pup, *words.tokens[start:]])
+
+
+def _simply_said(pup: list[Token], words: Words, *, explicit: bool) -> Words | None:
+    """``red 310g``, ``red drinking``, ``pup 1 is a boy``: what needs no word of its own."""
+    start = words.place
+    rest = words.tokens[start:]
+    if words.phrase(SUCKLING) is not None and words.peek() is None:
+        return Words(words.text, [Token("milk", "milk", 0, 0), *pup])
+    words.place = start
+    sex = words.phrase(SEXES)
+    if sex is not None and explicit and words.peek() is None:
+        # Without "is" this may be a birth with a wrong number, so it must be said.
+        return Words(words.text, [Token("sex", "sex", 0, 0), *pup, *rest])
+    words.place = start
+    weighed = quantity(words, WEIGHT_UNITS)
+    if weighed is None or weighed[1] is None or words.peek() is not None:
+        return None
+    return Words(words.text, [Token("weigh", "weigh", 0, 0), *pup, *rest])
 
 
 def _date_inside(words: Words) -> Spoken | None:
@@ -166,24 +241,6 @@ def _date_inside(words: Words) -> Spoken | None:
     return None
 
 
-def _unknown(words: Words, ear: Ear) -> NotUnderstood:
-    """Why a line has no known word, with the nearest line that has one."""
-    from difflib import get_close_matches
-
-    token = words.peek()
-    if token is None:
-        return NotUnderstood(sentences.NOTHING, "contraction strong")
-    place = words.place
-    following = [one.key[:40] for one in words.tokens[place : place + _LOOKED_AT]]
-    keys = [following[0], " ".join(following[:2]), *following[1:]]
-    close = [match for key in keys for match in get_close_matches(key, COMMANDS, 1, 0.7)]
-    nearest = COMMANDS[close[0]][0].examples[0] if close else f"note {words.text}"
-    if names_a_pup(words, ear.context.litter, whole=False):
-        nearest = f"weigh {token.raw} 340g"
-    why = sentences.UNKNOWN_WORD.format(shortened(token.raw, 40))
-    return NotUnderstood(why, shortened(nearest, 80))
-
-
 def kept_as_note(line: str, context: Context) -> Draft:
     """The whole line as an unread note, so that nothing typed is ever lost.
 
@@ -198,7 +255,7 @@ def kept_as_note(line: str, context: Context) -> Draft:
         read = resolve(cut_when(cleaned(line[:MAX_LINE]).strip())[0], context)
         if not any(doubt.code == "future" for doubt in read.doubts):
             moment = read
-    except NotUnderstood:
+    except (NotUnderstood, ValueError, OverflowError):
         pass
     return Draft(
         at=moment.at, zone=context.zone, certainty=moment.certainty, text=text,
@@ -220,7 +277,8 @@ def _echo(reading: Reading, context: Context) -> str:
 
 def _amended(amend: Amend, draft: Draft, context: Context) -> str | None:
     """How the corrected entry now reads."""
-    entry = (context.entries or {}).get(amend.target)
+    known = context.current if context.current is not None else context.entries
+    entry = (known or {}).get(amend.target)
     if entry is None:
         return None
     source = draft if amend.retimed else entry

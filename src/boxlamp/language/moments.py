@@ -3,6 +3,7 @@
 All comparing and counting is done on UTC instants, so that a clock change adds or takes nothing.
 """
 
+from dataclasses import replace
 from datetime import date, datetime, time, timedelta, tzinfo
 from typing import NamedTuple
 
@@ -68,7 +69,7 @@ def resolve_near(spoken: Spoken, near: datetime, context: Context) -> Moment:
 
 
 def _open_ended(context: Context) -> Context:
-    return Context(context.now, context.zone, context.litter, context.entries, context.now)
+    return replace(context, after=context.now)
 
 
 def _day(spoken: Spoken, now: datetime, zone: tzinfo) -> date | None:

@@ -113,6 +113,8 @@ class NightReader:
     expected: list[Expected] = field(default_factory=list)
     header: dict[str, str] = field(default_factory=dict)
     problems: list[tuple[int, str]] = field(default_factory=list)
+    current: dict[int, Entry] = field(default_factory=dict)
+    """The entries as they now read, for corrections that change only a part."""
     names: Names = field(default_factory=Names)
     last: datetime | None = None
     """The time of the last entry line: a clock time comes at or after it."""
@@ -132,7 +134,7 @@ class NightReader:
                 read(self, number, body)
             except (NotUnderstood, directive.DirectiveError) as wrong:
                 self.problems.append((number, str(wrong)))
-            except (ValidationError, OverflowError):
+            except (ValueError, OverflowError):
                 self.problems.append((number, sentences.OUT_OF_RANGE))
         if self.pending is not None:
             self.problems.append((self.pending[0], sentences.DIRECTIVE_ALONE))
@@ -161,7 +163,9 @@ class NightReader:
     def context(self, zone: str | None = None) -> Context:
         """What the next line may refer to."""
         after = self.last or _LONG_BEFORE
-        return Context(after, zone or self.zone, self.names.litter, self.by_number, after)
+        return Context(
+            after, zone or self.zone, self.names.litter, self.by_number, self.current, after
+        )
 
     def read_entry(self, line: str, given: dict[str, Any]) -> Read:
         """Read one entry line with its directive, without taking it in."""
@@ -204,6 +208,15 @@ class NightReader:
             return self.last
         return said if self.last is None or spoken.day is not None else max(self.last, said)
 
+    def _correct(self, entry: Entry) -> None:
+        what = entry.what
+        if isinstance(what, Strike):
+            self.current.pop(what.target, None)
+        elif not isinstance(what, Amend):
+            self.current[entry.id] = entry
+        elif what.target in self.current:
+            self.current[what.target] = _corrected(self.current[what.target], entry, what)
+
     def take(self, read: Read) -> None:
         """Take in an entry that was read."""
         entry = read.entry
@@ -211,10 +224,18 @@ class NightReader:
             raise NotUnderstood(sentences.SAME_NUMBER.format(entry.id))
         self.entries.append(entry)
         self.by_number[entry.id] = entry
+        self._correct(entry)
         self.names.learn(entry, self.by_number)
         self.next_number = entry.id + 1
         self.last = read.last
         self.seen = read.last
+
+
+def _corrected(entry: Entry, correction: Entry, amend: Amend) -> Entry:
+    changes: dict[str, object] = {} if amend.what is None else {"what": amend.what}
+    if amend.retimed:
+        changes |= {"at": correction.at, "certainty": correction.certainty}
+    return entry.model_copy(update=changes)
 
 
 def raw_text(line: str, mode: directive.Mode) -> str:

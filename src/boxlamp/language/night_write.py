@@ -8,8 +8,6 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from datetime import datetime
 
-from pydantic import ValidationError
-
 from boxlamp.language.clock import cut_when
 from boxlamp.language.context import NotUnderstood
 from boxlamp.language.directive import LINE, WORDS, Mode, as_json, differences, written
@@ -20,7 +18,7 @@ from boxlamp.language.zones import wall_of
 from boxlamp.model.entry import Entry
 from boxlamp.model.zones import zone_named
 
-_UNREADABLE = (NotUnderstood, ValidationError, OverflowError)
+_UNREADABLE = (NotUnderstood, ValueError, OverflowError)
 _SHOWN = 200
 
 
@@ -122,7 +120,7 @@ def _candidates(entry: Entry, reader: NightReader) -> Iterator[str]:
     if reader.text_mode == LINE:
         yield entry.text
     said = say(entry.what)
-    note = f"; {free(entry.note)}" if entry.note else ""
+    note = f"; {free(entry.note, noted=True)}" if entry.note else ""
     typed = "" if _has_time(entry.text) else entry.text
     for when in _whens(entry, reader):
         for words in (typed, f"{said}{note}", said):

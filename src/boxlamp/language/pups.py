@@ -1,13 +1,16 @@
 """Which pup is meant: by number, by mark, or by any unique start of a mark."""
 
+from datetime import timedelta
+
 from boxlamp.language import sentences
 from boxlamp.language.context import NotUnderstood
 from boxlamp.language.ear import Ear
 from boxlamp.language.tokens import Words, tokens_of
 from boxlamp.model.litter import Litter, Pup
 
-_PUP = frozenset(("pup", "puppy", "pups", "of", "number"))
+_PUP = frozenset(("pup", "puppy", "pups", "of", "for", "number"))
 _LONGEST_MARK = 6
+_NEWBORN, _APART = timedelta(minutes=30), timedelta(minutes=10)
 
 
 def pup_in(words: Words, ear: Ear) -> int:
@@ -16,9 +19,9 @@ def pup_in(words: Words, ear: Ear) -> int:
     litter = ear.context.litter
     token = words.peek()
     if token is None:
-        raise NotUnderstood(sentences.WHICH_PUP)
+        return left_out(ear)
     if not litter.pups:
-        raise NotUnderstood(sentences.NO_PUPS, "pup m 312g red")
+        raise NotUnderstood(sentences.NO_PUPS)
     number = _marked_exactly(words, litter)
     if number is None:
         number = number_in(words)
@@ -30,6 +33,28 @@ def pup_in(words: Words, ear: Ear) -> int:
     if mark:
         ear.remarks.append(f"pup {number} is {mark}")
     return number
+
+
+def left_out(ear: Ear) -> int:
+    """The pup nobody named: the one a correction is about, or the only one just born."""
+    corrected = getattr(ear.amending.what, "pup", None) if ear.amending is not None else None
+    if isinstance(corrected, int):
+        return corrected
+    litter, now = ear.context.litter, ear.moment()
+    pups = [pup for pup in litter.pups.values() if pup.born <= now]
+    last = max(pups, key=lambda pup: (pup.born, pup.number), default=None)
+    if last is None or now - last.born > _NEWBORN:
+        raise NotUnderstood(sentences.WHICH_PUP)
+    bound = min(now, last.born + _APART) if now - last.born > _APART else now
+    if any(bound - pup.born <= _APART for pup in pups if pup is not last):
+        raise NotUnderstood(sentences.WHICH_PUP)
+    ear.remarks.append(sentences.TAKEN_AS.format(_name(last)))
+    return last.number
+
+
+def newest(litter: Litter) -> int:
+    """The number of the pup born last, for a hint; 1 when there is none."""
+    return max(litter.pups, key=lambda number: (litter.pups[number].born, number), default=1)
 
 
 def _skip_pup(words: Words) -> None:
@@ -132,9 +157,9 @@ def check_mark(mark: str, pup: int | None, ear: Ear) -> str:
     """A mark that can be used: not digits alone, and not another pup's."""
     mark = mark.strip()
     if not mark:
-        raise NotUnderstood(sentences.MARK_MISSING, "mark 3 red")
+        raise NotUnderstood(sentences.MARK_MISSING, f"mark {pup or 1} red")
     if mark.lstrip("#").isdigit():
-        raise NotUnderstood(sentences.MARK_OF_DIGITS, "mark 3 red")
+        raise NotUnderstood(sentences.MARK_OF_DIGITS, f"mark {pup or 1} red")
     for number, other in _marks(ear.context.litter).items():
         if number != pup and other == compared(mark):
             name = f"Pup {number}"

@@ -3,17 +3,20 @@
 from functools import singledispatch
 
 from boxlamp.language.amounts import said_seconds
+from boxlamp.language.behind import cut_behind
+from boxlamp.language.context import NotUnderstood
 from boxlamp.language.details import said_values
 from boxlamp.language.terms import (
     BIRTH_NOISE,
     BIRTH_STATES,
     IN_SAC,
+    NOT_SURELY,
     PRESENTATIONS,
     SEXES,
     is_plain_mark,
     is_way,
 )
-from boxlamp.language.text import cleaned, quoted
+from boxlamp.language.text import asks, cleaned, quoted
 from boxlamp.language.tokens import NOISE, Words, cut_note
 from boxlamp.model.happenings import (
     Ack,
@@ -82,15 +85,29 @@ def _own_mark(pup: int, litter: Litter) -> str | None:
     return mark if is_plain and mark not in others else None
 
 
-def free(text: str, *, forbidden: str = "") -> str:
-    """Free text as it can stand in a line: bare where that reads back, else in quotes."""
+def free(text: str, *, forbidden: str = "", noted: bool = False) -> str:
+    """Free text as it can stand in a line: bare where that reads back, else in quotes.
+
+    ``noted`` text stands behind the ``;``, where a time or a question is nothing but words.
+    """
     reads_back = (
         '"' not in text
         and cut_note(text) == (text, "")
         and Words(text).free() == text == cleaned(text)
+        and (noted or not _turns(text))
         and (not forbidden or Words(text).find(forbidden) is None)
     )
     return text if text and reads_back else quoted(text)
+
+
+def _turns(text: str) -> bool:
+    """Whether the end or beginning of a text would be taken for more than words."""
+    if asks(text) or Words(text).key() in NOT_SURELY:
+        return True
+    try:
+        return cut_behind(f"x {text}")[0] is not None
+    except NotUnderstood:
+        return True
 
 
 def _joined(*parts: str) -> str:
@@ -115,7 +132,7 @@ def _(what: Limit) -> str:
     length = said_seconds(what.seconds)
     return _joined(
         "limit", _name(what.rule), clock, what.level, length, "by", f"{free(what.by)};",
-        free(what.why),
+        free(what.why, noted=True),
     )  # fmt: skip
 
 
@@ -268,7 +285,7 @@ def _(what: Treatment) -> str:
 @_say.register
 def _(what: VetContact) -> str:
     words = "left for vet" if what.contact == "left-for" else f"vet {what.contact}"
-    return f"{words}; {free(what.said)}" if what.said else words
+    return f"{words}; {free(what.said, noted=True)}" if what.said else words
 
 
 @_say.register

@@ -21,13 +21,26 @@ REPEATED_HOUR = "{} came twice that night, because the clocks went back. Read as
 REPEATED_HOUR_FIX = "First: {} ... Second: {} ..."
 NO_NOW_IN_A_FILE = "A file has no 'now' that {} could count from. Write the clock time."
 CLOCK_NEEDED = "A day is not enough here: the clock time matters."
+TIME_FIRST = "There is a time in this line that cannot be told for sure: put the time first."
+TIME_FIRST_FIX = "02:10 {}"
+A_DATE = "Which is the day and which the month cannot be told for sure. Write year-month-day."
 TWO_TIMES = "There are two times in this line."
 
 # Words
 NOTHING = "There is nothing to write down in this line."
 TOO_LONG = "This line has {} characters; {} is the most that can be read at once."
 CUT = "[cut: the line had {} characters]"
-UNKNOWN_WORD = "'{}' is not a word this log knows."
+UNKNOWN_WORD = (
+    "That could not be read, and it started no clock: '{}' is not a word this log knows. "
+    "`boxlamp words` lists the words."
+)
+A_QUESTION = (
+    "That reads as a question, and it started no clock. What was seen is written without 'is' or ?"
+)
+NOT_THE_EVENT = "That says what did not happen, and it started no clock."
+A_SLIP = "That changes nothing in the record. `undo` or strike takes the last entry back."
+IS_IT_OVER = "Is the whelping over: no more pups, and no more afterbirths to come?"
+IS_IT_OVER_FIX = "If so: finished. If not, leave it out; 'rest' says she has stopped pushing."
 LEFT_OVER = "'{}' does not fit here. Anything else you want to say goes after a ;"
 OUT_OF_RANGE = "A value in this line is beyond anything possible."
 TWO_OF = "There are two different {} in this line. Write one line for each."
@@ -51,6 +64,14 @@ IS_IT_A_MARK_OR = "If so: mark {}. Or did you mean {}?"
 OUT_OR_SHOWING = "Is the pup out, or is only its {} showing?"
 OUT_OR_SHOWING_FIX = "Out: pup {} first. Showing: part {}"
 SIGN_AFTER_BIRTH = "If not, leave it out, and write on the next line: {}"
+ANOTHER_PUP = "A new pup, or the sex of pup {}?"
+ANOTHER_PUP_FIX = "New: `pup {}`. Pup {}: `sex {} {}`."
+ANOTHER_LOOK = "A new pup, or how pup {} is?"
+ANOTHER_LOOK_FIX = "New: `pup {} {}`. Pup {}: `{}`."
+TAIL_FIRST = "Tail first: are the hind legs folded forward under the pup, or are the feet out too?"
+TAIL_FIRST_FIX = "Legs folded under: rump first. Feet out: feet first."
+TAKEN_AS = "taken as pup {}, the newest"
+SEX_KNOWN = "Pup {} is written down as a {}."
 NOT_A_BIRTH = "'{}' does not sound like a pup that is out."
 
 # Quantities
@@ -69,6 +90,7 @@ SCORE_ITEMS = (
     "heart rate, breathing, reflex, movement, colour."
 )
 ONE_LINE_ONE_ENTRY = "One line is one entry. Write a line for each pup."
+NO_AFTERBIRTH = "Was it looked for and not seen? That has words of its own."
 AFTERBIRTH_NUMBER = "Is {} the pup or how many? Write 'of {}' for the pup, 'x{}' for how many."
 
 # Facts, contacts, corrections
@@ -79,12 +101,16 @@ SET_WHAT = "Set what? One of: {}."
 SET_VALUE = "'{}' is no value for {}. {}"
 LIMIT_PARTS = "A limit needs the rule, watch, call or go, how long, by whom, and why after a ;"
 GIVEN_WHAT = "What was given?"
+NOT_DEAD = "That is not surely a death."
 VET_WHAT = "What about the vet: called, advised, arrived, seen?"
 ACK_ONE = "Name one rule, or none to take notice of all."
+NO_LAST_ENTRY = "There is no entry yet."
 ENTRY_NUMBER = "Which entry? Type its number."
 NO_SUCH_ENTRY = "There is no entry {}."
 AMEND_WHAT = "What should entry {} say? Give the right time, the right words, or both."
 NOW_READS = "entry {} now reads: {}  {}"
+NO_BIRTH_LEFT = "That entry is the birth of pup {}; as corrected, no birth would be left of it."
+NO_BIRTH_LEFT_FIX = "Something new is a line of its own. A birth that never was is struck."
 AMEND_FACT = "A correction cannot be made into another correction. Strike it instead."
 
 # Night files

@@ -21,14 +21,16 @@ SEXES: dict[str, Sex] = table({
 
 BIRTH_STATES: dict[str, BirthState] = table({
     "alive": "live|well|fine|ok|lively|strong|vigorous|crying|breathing|good",
-    "limp": "floppy|lifeless|not breathing|no breath|no breathing",
+    "limp": "floppy|lifeless|not breathing|no breath|no breathing|isn't breathing|isnt breathing"
+            "|not moving|isn't moving|isnt moving",
     "dead": "stillborn|still born|born dead|stillbirth",
 })  # fmt: skip
 
 PRESENTATIONS: dict[str, Presentation] = table({
     "head": "head first|headfirst|nose first|forwards|forward",
-    "feet": "feet first|foot first|hind feet first|back feet first|backwards|backward",
-    "rump": "rump first|breech|tail first|bottom first",
+    "feet": "feet first|foot first|hind feet first|back feet first|hind legs first|back legs first"
+            "|backwards|backward",
+    "rump": "rump first|breech|bottom first",
 })  # fmt: skip
 
 IN_SAC = table({"in sac": "in the sac|in its sac|inside sac|in bag|in the bag|sac unopened"})
@@ -61,8 +63,8 @@ AMOUNTS = table({
 FOUL = table({"foul": "smelly|stinking|smells|stinks|bad smell|foul smell|foul smelling|rotten"})
 
 STRENGTHS = table({
-    "strong": "hard|big|heavy|strongly|powerful|s",
-    "weak": "light|small|slight|mild|weakly|faint|w",
+    "strong": "hard|big|huge|heavy|strongly|powerful|s",
+    "weak": "light|small|slight|mild|weakly|faint|little|tiny|w",
     "unspecified": "",
 })  # fmt: skip
 
@@ -95,7 +97,8 @@ DAM_SIGNS: dict[str, DamSign] = table({
     "collapsed": "collapse|collapsing|fell down",
     "fits": "fit|fitting|seizure|seizures|convulsing|convulsions|seizing",
     "rigid": "rigidity",
-    "cannot-stand": "can't stand|cant stand|can not stand|won't get up|can't get up",
+    "cannot-stand": "can't stand|cant stand|can not stand|won't get up|can't get up|can't stand up"
+                    "|cant stand up|can not stand up|cannot stand up",
     "pale": "pale gums|gums pale|white gums|gums white",
     "blue": "blue gums|gums blue|blue tongue|tongue blue|purple gums",
     "unresponsive": "no response|not responding|unconscious|won't wake",
@@ -115,9 +118,11 @@ DAM_SIGNS: dict[str, DamSign] = table({
 
 PUP_SIGNS: dict[str, PupSign] = table({
     "crying": "cries|cry|whining|whimpering|screaming|cries all the time",
-    "limp": "floppy|lifeless",
+    "limp": "floppy|lifeless|not moving|isn't moving|isnt moving|is not moving|doesn't move"
+            "|won't move|does not move",
     "gasping": "gasps|gasp",
-    "not-breathing": "no breath|stopped breathing|no breathing",
+    "not-breathing": "no breath|stopped breathing|no breathing|isn't breathing|isnt breathing"
+                     "|is not breathing|has stopped breathing",
     "blue": "bluish",
     "pale": "white|pale gums",
     "cold": "chilled|cool",
@@ -131,6 +136,11 @@ PUP_SIGNS: dict[str, PupSign] = table({
     "weak": "weakly|fading|feeble",
     "well": "fine|ok|good|bright|strong|healthy",
 })  # fmt: skip
+
+SUCKLING = table({
+    "milk": "drinking|drinks|drank|is drinking|suckles|had milk|got milk|has had milk",
+})  # fmt: skip
+"""What a pup does that the dam may do too: said of a pup, it is milk."""
 
 MARK_COLOURS = words_of(
     "red blue green yellow orange purple pink black white brown grey gray lilac turquoise mint "
@@ -148,11 +158,63 @@ def is_plain_mark(words: list[str]) -> bool:
     return set(words) <= MARK_WORDS and not MARK_COLOURS.isdisjoint(words)
 
 
+NOT_SURELY = words_of("not no never nearly almost maybe perhaps yet")
+"""Words after "died" that show it is not surely so."""
+
 NOT_BORN = words_of(
-    "no not none never coming showing stuck yet soon crowning visible due moving waiting "
+    "no not none never isn't isnt hasn't won't can't "
+    "coming showing stuck yet soon crowning visible due moving waiting "
     "expected half almost nearly maybe still"
 )
 """Words that show a line which begins like a birth is none."""
+
+FILLERS = table({
+    "filler": "she's|she is|she has|there is|there's|there are|i can see|i see|can see|we can see"
+              "|it's|it is|he's|he is",
+})  # fmt: skip
+"""What may stand before the words of a line and adds nothing."""
+
+SLIPS, OVER = "slip", "over"
+PLAIN_ALONE: dict[str, str] = table({
+    "part head": "head|head is out|the head is out|head stuck|head is stuck|head is showing"
+                 "|head is visible",
+    "part feet": "foot|feet|paw|paws|feet stuck|foot is out|feet are out|feet are showing"
+                 "|foot is showing|legs|leg|a leg",
+    "part tail": "tail",
+    "part nose": "nose",
+    "waters": "waters have broken|waters are broken|water everywhere|waters everywhere"
+              "|water has broken|waters have gone",
+    "discharge red": "blood|bit of blood|some blood|blood seen",
+    "discharge red streak": "little blood|spot of blood|spots of blood|streak of blood",
+    "discharge red heavy": "lots of blood|lot of blood|a lot of blood|heavy bleeding"
+                           "|bleeding a lot|bleeding heavily|bleeding lots|blood everywhere"
+                           "|bleeding badly|so much blood|much blood|heavy blood",
+    "discharge red clots": "blood clots|clots of blood",
+    "dam trembling": "shaking|trembles",
+    "dam dull": "exhausted|weak|very weak|worn out",
+    "dam fits": "fit|fits|seizure|fitting|having a fit|had a fit|having fits|having a seizure"
+                "|had a seizure|seizing|having seizures",
+    "dam vomited": "sick once|been sick|sick|vomited|vomiting|threw up|thrown up|been sick once"
+                   "|vomited once",
+    "dam off food": "wont eat|won't eat|not eating|off food|off her food|refusing food"
+                    "|refuses food|will not eat",
+    OVER: "done|all done|that's all|thats all|that is all|that's it|thats it|that was all",
+    SLIPS: "ok|okay|oops|ooops|mistake|my mistake|cancel|wrong|sorry|ignore that|undo",
+    "!head": "head first|nose first",
+    "!feet": "feet first|foot first|back feet first|hind feet first|back legs first"
+             "|hind legs first",
+    "!tail": "tail first",
+    "!rump": "rump first|bottom first|breech",
+})  # fmt: skip
+"""Whole lines said in everyday words; one that begins with ! may mean two things."""
+
+PLAIN: dict[str, str] = table({
+    "afterbirth eaten": "ate the placenta|ate placenta|ate the afterbirth|ate afterbirth"
+                        "|eaten the placenta|eaten the afterbirth|eating the placenta"
+                        "|eating the afterbirth|ate her placenta|ate the placentas",
+    "pup": "pup's|puppy's|one more pup|one more puppy",
+})  # fmt: skip
+"""The beginnings of lines said in everyday words."""
 
 _WAYS = words_of("mouth tube bottle injection drip syringe hand vein")
 

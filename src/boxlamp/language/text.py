@@ -41,6 +41,11 @@ def quoted(text: str) -> str:
     return _UNSAFE.sub(lambda found: f"\\u{ord(found[0]):04x}", written)
 
 
+def asks(text: str) -> bool:
+    """Whether a text ends in a question mark."""
+    return text.rstrip(" .,!").endswith(("?", "\uff1f"))
+
+
 def shortened(text: str, length: int) -> str:
     """The text cut to ``length`` characters, with an ellipsis where something was lost."""
     return text if len(text) <= length else text[: length - 1] + "\u2026"

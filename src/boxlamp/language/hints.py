@@ -1,0 +1,113 @@
+"""What to try instead of a line that could not be read: something close, or nothing at all.
+
+A hint is typed in a hurry. So nothing that counts a pup, ends a night or silences an alert is
+ever offered to a line that did not say so.
+"""
+
+from boxlamp.language import sentences
+from boxlamp.language.context import NotUnderstood
+from boxlamp.language.ear import Ear
+from boxlamp.language.pups import names_a_pup, newest
+from boxlamp.language.text import shortened
+from boxlamp.language.tokens import Words, words_of
+from boxlamp.language.vocabulary import COMMANDS
+from boxlamp.language.word import Word
+from boxlamp.model.litter import Litter
+
+NEVER_OFFERED = frozenset(("pup", "died", "ack", "caesarean", "finished", "state"))
+_CLOSE = 0.8
+_SHORTEST = 3
+_LOOKED_AT = 8
+_KEPT = 80
+
+# The first row with a word of the line gives the hint.
+_BY_WORD = (
+    (words_of("delete remove erase typo mistyped"), "strike {last} why"),
+    (words_of("cord navel"), "cord {pup} bleeding"),
+    (words_of("breath breathe breathing breathes gasping"), "state {pup} not-breathing"),
+    (words_of("placenta placentas afterbirth afterbirths"), "afterbirth"),
+    (words_of("push pushing pushed contraction contractions strain straining"), "contraction"),
+    (words_of("bleed bleeding bleeds blood bloody"), "discharge red heavy"),
+    (words_of("head"), "part head"),
+    (words_of("foot feet paw paws leg legs"), "part feet"),
+    (words_of("tail"), "part tail"),
+    (words_of("stuck wedged"), "part head"),
+    (words_of("water waters fluid"), "waters clear"),
+    (words_of("bubble balloon"), "sac"),
+    (words_of("shaking trembling tremble shakes"), "dam trembling"),
+    (words_of("fit fits seizure convulsion convulsing"), "dam fits"),
+    (words_of("collapse collapsed"), "dam collapsed"),
+    (words_of("smell smells smelly stinks"), "discharge foul"),
+)
+_DENIED = words_of("not no never isn't isnt hasn't hasnt stopped without")
+_BREATH = words_of("breath breathe breathing breathes")
+_PUSHES = words_of("push pushing pushes contraction contractions straining strain")
+
+
+_NEVER_INSTEAD = frozenset(("ack", "caesarean", "finished"))
+"""Words whose bare form is no example: typed by mistake it would end or silence something."""
+
+
+def instead(word: Word, words: Words, ear: Ear, *, telling: bool) -> str:
+    """What to try when a known word was not followed by what it needs."""
+    if word.word in _NEVER_INSTEAD:
+        return ""
+    keys = [one.key[:40] for one in words.tokens[:_LOOKED_AT]]
+    nearest = _by_word(keys, ear.context.litter, ear) if telling and word.word != "pup" else ""
+    return nearest or real(word.examples[0], ear.context.litter, of_pup=word.of_pup)
+
+
+def unknown(words: Words, ear: Ear) -> NotUnderstood:
+    """Why a line has no known word, with a near line if there surely is one."""
+    token = words.peek()
+    if token is None:
+        return NotUnderstood(sentences.NOTHING, "contraction strong")
+    keys = [one.key[:40] for one in words.tokens[words.place : words.place + _LOOKED_AT]]
+    why = sentences.UNKNOWN_WORD.format(shortened(token.raw, 40))
+    if not _DENIED.isdisjoint(keys) and _BREATH.isdisjoint(keys):
+        pushing = not _PUSHES.isdisjoint(keys) and keys[0] in _DENIED
+        return NotUnderstood(sentences.NOT_THE_EVENT, "rest" if pushing else "")
+    nearest = _by_word(keys, ear.context.litter, ear)
+    if not nearest and names_a_pup(words, ear.context.litter, whole=False):
+        nearest = f"weigh {token.raw} 340g"
+    nearest = nearest or _close(keys[0], ear)
+    return NotUnderstood(why, shortened(nearest, _KEPT))
+
+
+def _by_word(keys: list[str], litter: Litter, ear: Ear) -> str:
+    for known, hint in _BY_WORD:
+        if known.isdisjoint(keys) or ("{pup}" in hint and not litter.pups):
+            continue
+        last = max(ear.context.entries or (), default=0)
+        return "" if "{last}" in hint and not last else hint.format(pup=newest(litter), last=last)
+    return ""
+
+
+def _close(key: str, ear: Ear) -> str:
+    from difflib import get_close_matches
+
+    if len(key) < _SHORTEST:
+        return ""
+    close = get_close_matches(key, COMMANDS, 1, _CLOSE)
+    if not close or COMMANDS[close[0]][0].word in NEVER_OFFERED:
+        return ""
+    word = COMMANDS[close[0]][0]
+    return (
+        real(word.examples[0], ear.context.litter, of_pup=word.of_pup)
+        if word.word != "strike"
+        else ""
+    )
+
+
+def real(example: str, litter: Litter, *, of_pup: bool) -> str:
+    """An example with the number of a pup that is there, in place of its 3 or its red."""
+    words = example.split(" ")
+    if not of_pup:
+        return example
+    if not litter.pups:
+        return "" if "3" in words or "red" in words else example
+    put = str(newest(litter))
+    first = next((place for place, word in enumerate(words) if place and word in {"3", "red"}), 0)
+    if first:
+        words[first] = put
+    return " ".join(words)

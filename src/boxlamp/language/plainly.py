@@ -1,0 +1,153 @@
+"""Everyday ways of saying things, put into the words of the log before they are read.
+
+Only what is sure is turned. A question, or a line that denies something, never becomes an event.
+"""
+
+import re
+
+from boxlamp.language import sentences
+from boxlamp.language.amounts import DEGREES, WEIGHT_UNITS
+from boxlamp.language.context import NotUnderstood
+from boxlamp.language.ear import Ear
+from boxlamp.language.terms import AMOUNTS, COLOURS, FILLERS, OVER, PLAIN, PLAIN_ALONE, SLIPS
+from boxlamp.language.text import asks
+from boxlamp.language.tokens import Words, words_of
+
+_ASKING = words_of(
+    "is was were are am did does do has have had should shall can could may might when what why "
+    "how who where which will would what's who's how's where's when's"
+)
+_STUFF = words_of("fluid goo stuff slime gunk gunge liquid mess water gloop gel jelly")
+_CAME = frozenset(("came", "come", "coming", "out", "everywhere"))
+_NUMBERED = r"x?(\d{1,2})x?\Z"
+_AFTERBIRTHS = frozenset(("afterbirths", "placentas"))
+_DEGREES_ALONE = r"(\d{2,3}[.,]\d{1,2})(\S*)\Z"
+_FIRSTS = {"first": 1, "second": 2, "third": 3, "fourth": 4, "fifth": 5, "sixth": 6,
+           "seventh": 7, "eighth": 8, "ninth": 9, "tenth": 10, "1st": 1, "2nd": 2, "3rd": 3,
+           "4th": 4, "5th": 5, "6th": 6, "7th": 7, "8th": 8, "9th": 9}  # fmt: skip
+_NEXT = frozenset(("another", "next"))
+_PUP = frozenset(("pup", "puppy"))
+_NONE = frozenset(("no", "without"))
+
+
+def refuse_a_question(words: Words) -> None:
+    """A line that asks is no entry, whatever words it holds."""
+    first = next((token for token in words.tokens if token.key), None)
+    if first is None or first.quoted:
+        return
+    if asks(words.text) or first.key in _ASKING:
+        raise NotUnderstood(sentences.A_QUESTION)
+
+
+def is_score(words: Words) -> bool:
+    """Whether a ``?`` at the end may stand for a part of a score that was not taken."""
+    return any(token.key in {"score", "viability"} for token in words.tokens[:4])
+
+
+def in_the_words_of_the_log(text: str, ear: Ear) -> str:
+    """The line with everyday words turned into the log's own, where that is sure."""
+    words = Words(text)
+    fillers = words.phrase(FILLERS)
+    while fillers is not None:
+        fillers = words.phrase(FILLERS)
+    start = words.place
+    if words.peek() is None:
+        return text
+    alone = words.phrase(PLAIN_ALONE)
+    if alone is not None and words.peek() is None:
+        return _over(alone, ear)
+    words.place = start
+    led = words.phrase(PLAIN)
+    if led is not None:
+        return f"{led} {_rest(words)}"
+    for turn in (_another_pup, _afterbirths, _stuff, _degrees, _weighed):
+        words.place = start
+        words.skip_noise()
+        turned = turn(words)
+        if turned is not None:
+            return turned
+    words.place = start
+    return _rest(words)
+
+
+def _rest(words: Words) -> str:
+    return words.text[words.tokens[words.place].start :] if words.peek() is not None else ""
+
+
+def _over(said: str, ear: Ear) -> str:
+    if said == SLIPS:
+        last = max(ear.context.entries or (), default=0)
+        raise NotUnderstood(sentences.A_SLIP, f"strike {last} typed by mistake" if last else "")
+    if said == OVER:
+        ear.doubt("finished", sentences.IS_IT_OVER, sentences.IS_IT_OVER_FIX)
+        return "finished"
+    if said.startswith("!"):
+        raise NotUnderstood(
+            sentences.OUT_OR_SHOWING.format(said[1:])
+            + " "
+            + sentences.OUT_OR_SHOWING_FIX.format(said[1:], said[1:]),
+            f"part {said[1:]}",
+        )
+    return said
+
+
+def _another_pup(words: Words) -> str | None:
+    """``first pup born``, ``another pup``."""
+    key, following = words.key(), words.key(1)
+    if following not in _PUP:
+        return None
+    if key in _FIRSTS or key in _NEXT:
+        words.place += 2
+        return f"pup {_FIRSTS.get(key, '')} {_rest(words)}"
+    return None
+
+
+def _afterbirths(words: Words) -> str | None:
+    """``2 afterbirths``: a number before the plural counts them. None at all is not said so."""
+    found = re.match(_NUMBERED, words.key(), re.ASCII)
+    if found and words.key(1) in _AFTERBIRTHS:
+        words.place += 2
+        return f"afterbirth x{int(found[1])} {_rest(words)}"
+    if words.key() in _NONE and words.key(1) in _AFTERBIRTHS | {"afterbirth", "placenta", "ab"}:
+        raise NotUnderstood(sentences.NO_AFTERBIRTH, "afterbirth not seen")
+    return None
+
+
+def _stuff(words: Words) -> str | None:
+    """``dark green fluid``, ``some green stuff``, ``clear fluid came out``."""
+    amount = words.phrase(AMOUNTS)
+    if words.key() == "of":
+        words.pop()
+    colour = words.phrase(COLOURS)
+    if colour is None or words.key() not in _STUFF:
+        return None
+    noun = words.pop().key
+    while words.peek() is not None and words.key() in _CAME:
+        words.pop()
+    if words.peek() is not None:
+        return None
+    if colour == "clear" and noun in {"fluid", "liquid", "water"}:
+        return "waters clear"
+    return f"discharge {colour} {amount or ''}"
+
+
+def _degrees(words: Words) -> str | None:
+    """``37.2`` or ``36.8c`` alone is the temperature of the dam."""
+    found = re.match(_DEGREES_ALONE, words.key(), re.ASCII)
+    if not found or (found[2] and found[2] not in DEGREES):
+        return None
+    text = _rest(words)
+    words.pop()
+    if words.key() in DEGREES:
+        words.pop()
+    return f"temp {text}" if words.peek() is None else None
+
+
+def _weighed(words: Words) -> str | None:
+    """``310g`` alone, or ``300 grams red``: a weight that begins a line is a pup's."""
+    text = _rest(words)
+    found = re.match(r"\d{2,4}(?:[.,]\d+)?(\D*)\Z", words.key(), re.ASCII)
+    if not found or words.tokens[words.place].quoted:
+        return None
+    unit = found[1] or words.key(1)
+    return f"weigh {text}" if unit in WEIGHT_UNITS else None
