@@ -176,3 +176,13 @@ def test_an_acknowledgement_names_a_rule_that_is_there(bramble: Caller) -> None:
 
     assert bramble("log", "ack fnord").code == 2
     assert [entry.text for entry in entries(bramble)] == ["ack contr"]
+
+
+def test_a_corrected_time_ahead_is_not_taken_for_yesterdays(bramble: Caller) -> None:
+    """`amend 3 02:20` at 02:15 is asked about, not moved a day back."""
+    bramble.good("log", "-2m", "pup", "m", "300g")
+    said = bramble("log", "amend 3 02:20")
+
+    assert said.code == 2
+    assert "has not come yet" in said.err
+    assert len(entries(bramble)) == 1

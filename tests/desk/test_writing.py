@@ -77,7 +77,9 @@ def test_a_fault_in_the_reader_keeps_the_line(
 
     assert written.entry.what == Note(words="-5m pup dog 312g", unread=True)
     assert written.entry.at == TWO - timedelta(minutes=5)
-    assert any(f"{UNREADABLE} (ZeroDivisionError)" in line for line in answer_lines(written, PRAGUE))
+    assert any(
+        f"{UNREADABLE} (ZeroDivisionError)" in line for line in answer_lines(written, PRAGUE)
+    )
 
 
 @pytest.mark.parametrize("line", ["03:30 pup", "pup 9000g", "pup head"])

@@ -174,7 +174,7 @@ ENTRY = (
         ((HEADER + ENTRY.replace("note", "run")).encode(), ":2:", "cannot be kept"),
         ((HEADER + ENTRY.replace("{", '{"evil":1,', 1)).encode(), ":2:", "evil"),
         ((HEADER + ENTRY.replace("2026-03-02T02:14:00Z", "0001-01-01T00:00:00+14:00")).encode(),
-         ":2:", "range"),
+         ":2:", "not between 1990 and 2200"),
         ((HEADER + ENTRY.replace("2026-03-02T02:14:00Z", "2026-03-02T02:14:00")).encode(),
          ":2:", "at"),
         ((HEADER + ENTRY.replace('"note"}', '"weight","grams":1e999}')).encode(), ":2:", "grams"),

@@ -14,7 +14,7 @@ from boxlamp.model.happenings import Note
 _WIDEST_GAP = 1000
 """A number that lies further than this beyond all others is damage, not an entry."""
 
-_NO_TIME = datetime(1970, 1, 1, tzinfo=UTC)
+_NO_TIME = datetime(1990, 1, 1, tzinfo=UTC)
 
 
 @dataclass

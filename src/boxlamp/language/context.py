@@ -47,8 +47,8 @@ class Doubt(NamedTuple):
     """A question to ask before a line is taken as it was read, and how to type it surely.
 
     Codes: ``future``, ``old``, ``ambiguous-clock``, ``nonexistent-clock``, ``implausible``,
-    ``mark``, ``mark-taken``, ``pup-number``, ``birth-or-part``, ``another-pup``, ``tail-first``,
-    ``finished``, ``no-birth``.
+    ``mark``, ``far``, ``mark-taken``, ``pup-number``, ``birth-or-part``, ``another-pup``,
+    ``tail-first``, ``finished``, ``no-birth``.
     """
 
     code: str

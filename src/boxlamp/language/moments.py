@@ -65,6 +65,10 @@ def resolve_near(spoken: Spoken, near: datetime, context: Context) -> Moment:
     found = instants(wall, zone)
     if len(found) > 1:
         at, doubts = min(found, key=lambda one: abs(one - near)), ()
+    if context.after is None and abs(at - near) > LONG_AGO:
+        # Nearest means near: a time a few minutes ahead must not turn into yesterday's unasked.
+        asked = _far_from_now(at, latest, spoken, zone)
+        doubts = doubts or tuple(doubt._replace(code="far") for doubt in asked)
     return Moment(at, "estimated" if spoken.estimated else "seen", doubts)
 
 
