@@ -18,7 +18,9 @@ def answer_lines(written: Written, zone: tzinfo) -> Iterator[str]:
             yield f"      Try: {clean(written.unread.nearest)}"
     else:
         yield f"{entry.id:>4}  {clean(written.echo)}"
-    yield from (f"      over: {alert.rule.title}" for alert in written.cleared)
+    for alert in written.cleared:
+        pup = f", {alert.subject}" if alert.subject.startswith("pup ") else ""
+        yield f"      over: {alert.rule.title}{pup}"
 
 
 def after_lines(written: Written) -> Iterator[str]:

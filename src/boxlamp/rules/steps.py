@@ -33,7 +33,8 @@ def missing_steps(pup: Pup) -> tuple[str, ...]:
 
 def _known(pup: Pup) -> set[str]:
     """Steps that need no line of their own, because something else says as much."""
-    breathes = pup.state == "alive" or bool({"well", "crying"} & set(pup.signs))
+    lively = bool({"well", "crying"} & set(pup.signs))
+    breathes = pup.state == "alive" or lively or "milk" in pup.steps
     opened = not getattr(pup.birth.what, "in_sac", False) or bool(
         {"airway", "breathing"} & set(pup.steps)
     )
