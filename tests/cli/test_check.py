@@ -135,3 +135,17 @@ def test_the_phone_number_stands_with_the_second_step(bramble: Caller) -> None:
     bramble("log", "part", "head")
 
     assert "Dr Novak 000 555 010" in bramble("check").out
+
+
+def test_nobody_is_sent_to_the_vet_who_is_with_her(bramble: Caller) -> None:
+    """Once the vet has arrived the alert stands, and asks only to tell the vet."""
+    bramble.good("log", "push")
+    bramble.later(31)
+    assert "Leave for the vet now" in bramble("check").out
+    bramble.good("log", "vet arrived")
+    said = bramble("check")
+
+    assert said.code == 1
+    assert "GO" in said.out
+    assert "Leave for the vet" not in said.out
+    assert "Tell the vet who is with her" in said.out

@@ -19,6 +19,7 @@ from boxlamp.model.happenings import (
     Sexed,
     Sign,
     Step,
+    VetContact,
     Waters,
     Weight,
     What,
@@ -182,3 +183,15 @@ def test_the_first_push_since_the_last_birth() -> None:
     assert pushing.last_contraction is not None
     assert (pushing.first_push.id, pushing.last_contraction.id) == (1, 2)
     assert litter_of(*lines).first_push is None
+
+
+def test_the_vet_is_with_her_from_arriving_until_rung_again() -> None:
+    """Arrived counts; being called, advised or driven to does not; the end of it ends it."""
+
+    def with_vet(*contacts: VetContact | Finished) -> bool:
+        return fold(Story(told(*((minute, what) for minute, what in enumerate(contacts))))).with_vet
+
+    assert not with_vet(VetContact(contact="called"))
+    assert with_vet(VetContact(contact="called"), VetContact(contact="arrived"))
+    assert not with_vet(VetContact(contact="arrived"), VetContact(contact="called"))
+    assert not with_vet(VetContact(contact="arrived"), Finished())

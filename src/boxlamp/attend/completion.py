@@ -11,24 +11,7 @@ from boxlamp.rules.registry import BY_ID
 from boxlamp.view.text import clean
 
 _NAMES_A_PUP = frozenset(
-    {
-        "sac-open",
-        "airway",
-        "breathing",
-        "cord",
-        "dried",
-        "milk",
-        "palate",
-        "mark",
-        "score",
-        "weigh",
-        "feed",
-        "state",
-        "died",
-        "sex",
-        "teat",
-        "w",
-    }
+    name for word in VOCABULARY if word.of_pup for name in (word.word, *word.synonyms)
 )
 _NAMES_A_RULE = frozenset({"ack", "limit"})
 

@@ -32,6 +32,7 @@ from boxlamp.model.happenings import (
     Sexed,
     Sign,
     Step,
+    VetContact,
     Waters,
     Weight,
     What,
@@ -104,6 +105,8 @@ class Litter:
     last_contraction: Entry | None = None
     first_push: Entry | None = None
     """The first contraction since the last birth."""
+    with_vet: bool = False
+    """Whether the vet is with her: arrived, and not rung or driven to since."""
     caesarean: datetime | None = None
     finished: datetime | None = None
 
@@ -224,8 +227,13 @@ def _(_what: Caesarean, entry: Entry, litter: Litter) -> None:
 
 @_apply.register
 def _(_what: Finished, entry: Entry, litter: Litter) -> None:
-    litter.finished = entry.at
+    litter.finished, litter.with_vet = entry.at, False
     litter.enter("after whelping", entry.at)
+
+
+@_apply.register
+def _(what: VetContact, _entry: Entry, litter: Litter) -> None:
+    litter.with_vet = what.contact == "arrived"
 
 
 @_apply.register

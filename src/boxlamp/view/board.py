@@ -105,7 +105,7 @@ def board(verdict: Verdict, entries: Sequence[Entry], zone: tzinfo, *, latest: i
         owed=_owed(litter),
         entries=tuple(entry_lines(entries, now, zone, latest=latest)),
         notes=tuple(_notes(verdict)),
-        vet=vet_words(litter),
+        vet="" if litter.with_vet else vet_words(litter),
     )
 
 
@@ -146,11 +146,23 @@ def _alert(alert: Alert, litter: Litter, now: datetime, zone: tzinfo) -> AlertLi
         rule=alert.rule.id,
         subject=subject_words(alert.subject, litter),
         message=message_words(alert, litter),
-        do=alert.do,
+        do=steps_for(alert, litter),
         raised=clock_text(alert.raised, now, zone),
         quiet=alert.quiet,
         heard=clock_text(alert.acknowledged, now, zone) if alert.acknowledged else "",
     )
+
+
+_TO_THE_VET = ("Ring the vet now", "Leave for the vet now")
+_VET_IS_HERE = "Tell the vet who is with her, now."
+
+
+def steps_for(alert: Alert, litter: Litter) -> tuple[str, ...]:
+    """What to do. Once the vet is with her nobody needs to ring or to drive: only to say so."""
+    if not litter.with_vet or alert.level < Level.CALL:
+        return alert.do
+    others = [step for step in alert.do if not step.startswith(_TO_THE_VET)]
+    return (_VET_IS_HERE, *others)
 
 
 def message_words(alert: Alert, litter: Litter) -> str:

@@ -8,7 +8,7 @@ from boxlamp.model.entry import Entry
 from boxlamp.model.levels import Level
 from boxlamp.model.spans import in_words
 from boxlamp.protocol.records import SEEN_WORDS
-from boxlamp.view.board import message_words, subject_words, typed_words, vet_words
+from boxlamp.view.board import message_words, steps_for, subject_words, typed_words, vet_words
 from boxlamp.view.machine import sources_of
 from boxlamp.view.text import clock_text
 
@@ -17,9 +17,9 @@ def alert_lines(verdict: Verdict, zone: tzinfo) -> Iterator[str]:
     """Every standing alert with what to do, the worst first; the vet's number where it helps."""
     for alert in verdict.alerts:
         yield alert_line(alert, verdict, zone)
-        steps = list(alert.do)
+        steps = list(steps_for(alert, verdict.litter))
         number = vet_words(verdict.litter)
-        if number and alert.level >= Level.CALL:
+        if number and not verdict.litter.with_vet and alert.level >= Level.CALL:
             steps.insert(1, number)
         yield from (f"          {step}" for step in steps)
 
