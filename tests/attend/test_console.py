@@ -4,7 +4,13 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
+from prompt_toolkit.application import create_app_session
+from prompt_toolkit.input import DummyInput
+from prompt_toolkit.output import DummyOutput
 
+from boxlamp.attend.console import Console
+from boxlamp.attend.halftyped import HalfTyped
+from boxlamp.attend.sitting import Sitting
 from boxlamp.desk.writing import write
 from boxlamp.journal import open_journal
 from boxlamp.journal.verify import verify
@@ -249,16 +255,24 @@ def test_killed_in_the_middle_no_confirmed_line_is_lost(journal: Path) -> None:
 
 
 def test_a_line_that_was_kept_does_not_come_back_half_typed(journal: Path) -> None:
-    """Typed, saved while half typed, confirmed, killed: nothing is left in the input."""
-    with terminal(journal, "attend") as first:
-        ready(first)
-        first.type("push")
-        half = journal.with_name("journal.half-typed")
-        first.until(half.exists, "the half-typed line to be saved")
-        first.press("enter")
-        first.until(lambda: texts(journal) == ["push"], "the push")
-        first.until(lambda: not half.exists(), "the half-typed line to go")
-        first.child.kill(signal.SIGKILL)
+    """With the very Enter that confirms it the saved half-typed line is gone, not a second later.
+
+    Were the program killed in that second, the line would be written down twice.
+    """
+    with (
+        seated(journal) as here,
+        create_app_session(input=DummyInput(), output=DummyOutput()),
+    ):
+        console = Console(Sitting(here, clock=lambda: datetime.now(UTC).replace(microsecond=0)))
+        half = HalfTyped(journal)
+        console.input.text = "pup 9000g"
+        console._half.save("pup 9000g")
+        console.input.validate_and_handle()
+        assert (console.input.text, half.restore()) == ("pup 9000g", "pup 9000g")
+        console.input.validate_and_handle()
+        assert (console.input.text, half.restore()) == ("", "")
+
+    assert texts(journal) == ["pup 9000g"]
 
 
 def test_hostile_lines_do_not_disturb_the_screen(console: Terminal, journal: Path) -> None:

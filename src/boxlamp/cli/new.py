@@ -16,6 +16,7 @@ from boxlamp.language import Context, NotUnderstood, read_line
 from boxlamp.model.entry import Draft
 from boxlamp.model.happenings import Details
 from boxlamp.model.litter import merged
+from boxlamp.model.zones import zone_named
 from boxlamp.view.text import clean
 
 
@@ -104,8 +105,10 @@ def new(
     drafts = [_read(line, line.split()[1], now, zone_name) for line in lines]
     drafts += _answers(given, now, zone_name, ask=ask)
     output = Output()
+    # The day in the litter's name is the day on the wall, not in UTC.
+    here = now.astimezone(zone_named(zone_name))
     with opened(journal) as book:
-        slug = book.open_litter(clean(name), opened=now, drafts=_together(drafts), by=by)
+        slug = book.open_litter(clean(name), opened=here, drafts=_together(drafts), by=by)
         output.result(f"Litter {slug} is open and in use.")
         output.results(f"Note: {notice.sentence}" for notice in book.take_notices())
     details = _details(drafts)
