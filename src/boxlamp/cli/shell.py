@@ -144,10 +144,15 @@ def _add(app: "typer.Typer", command: Command) -> None:
 
 
 def _version() -> None:
-    from boxlamp import __version__
-    from boxlamp.outside import default_protocol
+    # Answered before anything heavy is loaded: only this one line of the protocol is wanted.
+    import tomllib
+    from pathlib import Path
 
-    print(f"boxlamp {__version__}\nlimits {default_protocol().version}")  # noqa: T201
+    from boxlamp import __file__ as here
+    from boxlamp import __version__
+
+    text = Path(here).with_name("protocol").joinpath("default.toml").read_text(encoding="utf-8")
+    print(f"boxlamp {__version__}\nlimits {tomllib.loads(text)['version']}")  # noqa: T201
 
 
 def _failed(error: Exception) -> int:
