@@ -87,7 +87,7 @@ def test_the_end_that_is_new_is_added(night: Caller, tmp_path: Path) -> None:
         night.good("log", "rest")
     night.good("import", tmp_path / "first", "--journal", other)
 
-    assert ": 1 entries was added, 13 were here already." in night.good(
+    assert ": 1 entry was added, 13 were here already." in night.good(
         "import", tmp_path / "second", "--journal", other
     )
 
@@ -175,7 +175,7 @@ def test_a_hostile_file_is_refused_whole(night: Caller, tmp_path: Path, content:
 
 def test_verify_finds_a_whole_record_whole(night: Caller) -> None:
     """Exit code 0, the counts, and the mirror agrees."""
-    assert "1 litters, 13 entries, whole; the mirror agrees." in night.good("verify")
+    assert "1 litter, 13 entries, whole; the mirror agrees." in night.good("verify")
     said = json.loads(night.good("verify", "--json"))
     assert (said["ok"], said["findings"], said["entries"]) == (True, [], 13)
 
@@ -244,9 +244,9 @@ def test_a_backup_is_a_journal(night: Caller, tmp_path: Path) -> None:
     folder.mkdir()
     out = night.good("backup", folder)
 
-    copy = Path(out.split(": 1 litters")[0])
+    copy = Path(out.split(": 1 litter")[0])
     assert copy.parent == folder
-    assert out.endswith("1 litters, 13 entries, checked.\n")
+    assert out.endswith("1 litter, 13 entries, checked.\n")
     assert night.good("export", "--journal", copy) == night.good("export")
     assert night.good("verify", "--journal", copy)
     said = night("backup", copy)

@@ -9,6 +9,7 @@ from boxlamp.cli import options
 from boxlamp.cli.output import Output
 from boxlamp.journal import default_path
 from boxlamp.journal.backup import backup as copy_journal
+from boxlamp.view.text import counted
 
 
 def backup(
@@ -20,6 +21,6 @@ def backup(
     Works while it is in use; the copy is checked.
     """
     made = copy_journal(journal or default_path(), target)
-    Output().result(
-        f"{made.path}: {made.report.litters} litters, {made.report.entries} entries, checked."
-    )
+    litters = counted(made.report.litters, "litter", "litters")
+    entries = counted(made.report.entries, "entry", "entries")
+    Output().result(f"{made.path}: {litters}, {entries}, checked.")

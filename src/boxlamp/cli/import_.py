@@ -8,6 +8,7 @@ from boxlamp.cli import options
 from boxlamp.cli.output import Output
 from boxlamp.desk.files import read_record
 from boxlamp.desk.session import opened
+from boxlamp.view.text import counted
 
 
 def import_(
@@ -35,7 +36,8 @@ def import_(
         )
         would = "would be" if dry_run else "were" if len(taken.added) != 1 else "was"
         known = f", {taken.already} were here already" if taken.already else ""
-        output.result(f"{taken.litter}: {len(taken.added)} entries {would} added{known}.")
+        entries = counted(len(taken.added), "entry", "entries")
+        output.result(f"{taken.litter}: {entries} {would} added{known}.")
         output.results(f"Note: {notice.sentence}" for notice in book.take_notices())
     if taken.added and not dry_run:
         output.result(f"Look at it with `boxlamp board --litter {taken.litter}`.")

@@ -13,6 +13,7 @@ from boxlamp.journal import Report, default_path
 from boxlamp.journal.repair import Repair, rebuild_database, rebuild_mirror, recover
 from boxlamp.journal.verify import verify as verify_journal
 from boxlamp.view.machine import SCHEMA
+from boxlamp.view.text import counted
 
 
 class Mend(StrEnum):
@@ -62,7 +63,8 @@ def verify(
         for finding in report.findings:
             output.result(f"{finding.kind}: {finding.sentence}")
         output.result(
-            f"{report.path}: {report.litters} litters, {report.entries} entries, "
+            f"{report.path}: {counted(report.litters, 'litter', 'litters')}, "
+            f"{counted(report.entries, 'entry', 'entries')}, "
             + ("whole; the mirror agrees." if report.ok else f"{len(report.findings)} findings.")
         )
         if not report.ok and rebuild is None:

@@ -92,5 +92,6 @@ RULE = Rule(
         ),
     },
     page=__doc__,
+    urgency="minutes",
     never_relaxed=True,
 )

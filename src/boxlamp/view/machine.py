@@ -5,6 +5,7 @@ from typing import Any
 
 from boxlamp.engine import Alert, Deadline, Transition, Verdict
 from boxlamp.protocol.records import BandRecord, LimitRecord, Protocol
+from boxlamp.view.board import steps_for
 
 SCHEMA = 1
 
@@ -23,7 +24,7 @@ def verdict_json(verdict: Verdict, litter: str, zone: tzinfo) -> Json:
         "at": stamp(verdict.at, zone),
         "litter": litter,
         "phase": verdict.litter.phase,
-        "alerts": [alert_json(alert, verdict.book.protocol, zone) for alert in verdict.alerts],
+        "alerts": [alert_json(alert, verdict, zone) for alert in verdict.alerts],
         "next": [deadline_json(deadline, zone) for deadline in verdict.next],
         "counts": {
             "expected": verdict.litter.expected,
@@ -35,7 +36,7 @@ def verdict_json(verdict: Verdict, litter: str, zone: tzinfo) -> Json:
     }
 
 
-def alert_json(alert: Alert, protocol: Protocol, zone: tzinfo) -> Json:
+def alert_json(alert: Alert, verdict: Verdict, zone: tzinfo) -> Json:
     """One alert with its evidence: the entries, the clock, the limit, the source."""
     return {
         "rule": alert.rule.id,
@@ -46,9 +47,9 @@ def alert_json(alert: Alert, protocol: Protocol, zone: tzinfo) -> Json:
         "elapsed_s": _seconds(alert.elapsed),
         "limit_s": _seconds(alert.limit),
         "message": alert.message,
-        "do": list(alert.do),
+        "do": list(steps_for(alert, verdict.litter)),
         "entries": list(alert.entries),
-        "sources": sources_of(alert, protocol),
+        "sources": sources_of(alert, verdict.book.protocol),
         "acknowledged": stamp(alert.acknowledged, zone) if alert.acknowledged else None,
     }
 

@@ -92,3 +92,8 @@ def clock_text(at: datetime, now: datetime, zone: tzinfo, *, seconds: bool = Fal
 
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+
+
+def counted(number: int, one: str, many: str) -> str:
+    """``1 litter``, ``2 litters``."""
+    return f"{number} {one if number == 1 else many}"
