@@ -148,10 +148,10 @@ def _version() -> None:
     import tomllib
     from pathlib import Path
 
-    from boxlamp import __file__ as here
     from boxlamp import __version__
 
-    text = Path(here).with_name("protocol").joinpath("default.toml").read_text(encoding="utf-8")
+    shipped = Path(__file__).parents[1] / "protocol" / "default.toml"
+    text = shipped.read_text(encoding="utf-8")
     print(f"boxlamp {__version__}\nlimits {tomllib.loads(text)['version']}")  # noqa: T201
 
 
