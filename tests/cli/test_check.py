@@ -149,3 +149,15 @@ def test_nobody_is_sent_to_the_vet_who_is_with_her(bramble: Caller) -> None:
     assert "GO" in said.out
     assert "Leave for the vet" not in said.out
     assert "Tell the vet who is with her" in said.out
+
+
+def test_a_clock_set_back_takes_no_alert_away(bramble: Caller) -> None:
+    """What was typed has happened: an hour taken off the computer's clock changes nothing."""
+    bramble.good("log", "push")
+    bramble.later(25)
+    bramble.good("log", "note", "she", "strains")
+    assert bramble("check").code == 1
+    bramble.later(-60)
+
+    assert bramble("check").code == 1
+    assert "last push 25 min ago" in bramble.good("board")

@@ -54,13 +54,21 @@ class Session:
             self._assessed = self.entries, assess(story, outside.default_protocol())
         return self._assessed[1]
 
+    def present(self, now: datetime) -> datetime:
+        """The moment to judge: now, but never before the last line was typed.
+
+        When somebody sets the computer's clock back, what was typed has still happened, and an
+        alert that stood must not leave the board because of it.
+        """
+        return max([now, *(entry.recorded for entry in self.entries[-1:])])
+
     def verdict(self, now: datetime) -> Verdict:
         """What stands now. An entry that lies ahead of the clock waits for its time."""
-        assessment = self.assess()
+        assessment, moment = self.assess(), self.present(now)
         entries = assessment.story.entries
-        if entries and entries[-1].at > now:
-            assessment = self.assess_at(now)
-        return assessment.verdict(now)
+        if entries and entries[-1].at > moment:
+            assessment = self.assess_at(moment)
+        return assessment.verdict(moment)
 
     def assess_at(self, moment: datetime, *, known: bool = False) -> Assessment:
         """What the rules make of the litter at another moment.
@@ -96,7 +104,7 @@ def session(journal: Path | None, litter: str | None = None) -> Iterator[Session
 def moment_of(text: str | None, here: Session) -> datetime:
     """The moment an ``--at`` names, read the way the time of a line is read; now when missing."""
     if text is None:
-        return outside.now()
+        return here.present(outside.now())
     from boxlamp.language import Context, NotUnderstood, read_line
 
     context = Context.of(here.entries, outside.now(), here.zone_name)
