@@ -193,21 +193,27 @@ def prompts(board: Board, width: int) -> list[Line]:
 
 def clocks(board: Board, width: int, glyphs: Glyphs) -> list[Line]:
     """The running clocks, each with a bar to its last limit and what comes next."""
-    return [line for clock in board.clocks for line in _clock(clock, width, glyphs)]
+    # All bars end in one column: the longest telling says how much room is left for them.
+    widest = max((width_of(_told(clock)) for clock in board.clocks), default=0)
+    return [line for clock in board.clocks for line in _clock(clock, width, glyphs, widest)]
 
 
-def _clock(line: ClockLine, width: int, glyphs: Glyphs) -> list[Line]:
+def _told(line: ClockLine) -> str:
+    return f"{line.elapsed:>6}  {line.coming}"
+
+
+def _clock(line: ClockLine, width: int, glyphs: Glyphs, widest: int) -> list[Line]:
     role = _LEVEL_ROLE.get(line.level, "text") if line.level is not None else "text"
     names = f", pup {', '.join(map(str, line.pups))}" if line.pups else ""
     title = f"{line.title}{names}"
-    told = f"{line.elapsed:>6}  {line.coming}"
+    told = _told(line)
     if width < _NARROW:
         return [
             [(role, fit(title, width).rstrip())],
             *[[("dim", "  "), ("text", part)] for part in wrap(told, width - 2)],
         ]
     # The bar gives way first, then the title: how long and how soon are never cut.
-    room = width - width_of(told) - 4
+    room = width - widest - 4
     cells = max(_LEAST_BAR, min(_BAR, room - _TITLE))
     bar = _bar(line, glyphs, cells)
     named = fit(title, min(_TITLE, room - cells))
