@@ -340,3 +340,11 @@ def test_it_needs_a_terminal(journal: Path) -> None:
 
     assert done.returncode == 2
     assert b"boxlamp log LINE" in done.stderr
+
+
+def test_pasted_lines_are_an_entry_each(console: Terminal, journal: Path) -> None:
+    """Several lines pasted at once are several entries; what has no line end stays typed."""
+    console.child.send("\x1b[200~push\nrest\npup m 310g blue\nhalf a li\x1b[201~")
+    console.wait("half a li")
+
+    assert texts(journal) == ["push", "rest", "pup m 310g blue"]

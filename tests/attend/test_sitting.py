@@ -315,3 +315,17 @@ def test_an_answer_shrinks_and_a_question_stays(sitting: Sitting, watch: Watch) 
     sitting.enter("pup 9000g")
     watch.later(seconds=600)
     assert sitting.message[-1].startswith("Enter: ")
+
+
+def test_undo_leaves_another_terminals_line_alone(
+    sitting: Sitting, watch: Watch, tmp_path: Path
+) -> None:
+    """Only what was typed here is taken back; the other line is named, with how to withdraw it."""
+    with seated(tmp_path / "journal.db") as other:
+        write(other, "pup f 290g green", watch.now)
+    sitting.tick()
+    sitting.undo()
+
+    assert counting(sitting) == ["pup f 290g green"]
+    assert sitting.message[0] == "Nothing typed here is left to take back."
+    assert "strike" in sitting.message[1]

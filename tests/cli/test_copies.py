@@ -285,3 +285,23 @@ def test_every_demo_night_comes_in(call: Caller, path: Path) -> None:
     assert "entries were added." in out
     date = next(line for line in path.read_text().splitlines() if line.startswith("date: "))
     assert f"-{date[6:]}: " in out
+
+
+def test_no_control_code_of_an_imported_mark_reaches_the_screen(
+    call: Caller, tmp_path: Path
+) -> None:
+    """A mark may come back exactly from a file; a screen shows it harmless in every answer."""
+    night = tmp_path / "strange.night"
+    night.write_text(
+        "dam: Ash\ndate: 2026-03-02\nzone: UTC\n\n01:00 push\n"
+        '#@ what={"kind":"birth","pup":1,"mark":"\\u001b[2J\\u009b1m\\u202eowned\\u0007"}\n'
+        "01:02 pup\n",
+        encoding="utf-8",
+    )
+    call.good("import", night)
+    said = [call("log", "milk", "1"), call("log", "milk", "9"), call("board"), call("check")]
+    said.append(call("replay", night))
+
+    for answer in said:
+        assert not set("\x1b\x07\x9b\u202e") & set(answer.out + answer.err)
+    assert "owned" in said[2].out
