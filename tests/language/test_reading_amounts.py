@@ -41,6 +41,14 @@ def test_ounces_are_converted_exactly(tenths: int) -> None:
     assert abs(Fraction(taken) - Fraction(ounces) * OUNCE) <= Fraction(1, 20)
 
 
+@given(st.decimals(min_value=Decimal("0.1"), max_value=Decimal(300), places=2))
+def test_a_half_is_rounded_up_in_either_unit(value: Decimal) -> None:
+    """Ounces or pounds alone become the nearest tenth of a gram, a half upwards."""
+    for text, unit in ((f"{value}oz", OUNCE), (f"{value}lb", POUND)):
+        tenths = (Fraction(value) * unit * 10 + Fraction(1, 2)) // 1
+        assert grams(text) == Decimal(tenths) / 10
+
+
 @given(st.integers(900, 1130))
 def test_fahrenheit_is_told_from_its_range(tenths: int) -> None:
     """90 to 113 without a unit is Fahrenheit, to a hundredth of a degree C."""

@@ -12,7 +12,6 @@ from boxlamp.model import quantities
 from boxlamp.model.happenings import Temperature, Weight
 
 TENTHS = st.decimals(min_value=Decimal(60), max_value=Decimal(115), places=1)
-WEIGHTS = st.decimals(min_value=Decimal("0.1"), max_value=Decimal(300), places=2)
 
 
 def exactly(value: Fraction, step: Fraction) -> Fraction:
@@ -26,22 +25,6 @@ def test_fahrenheit(value: Decimal) -> None:
     exact = (Fraction(value) - 32) * Fraction(5, 9)
     found = quantities.celsius_from_fahrenheit(value)
     assert Fraction(found) == exactly(exact, Fraction(1, 100))
-
-
-@given(TENTHS)
-def test_there_and_back(value: Decimal) -> None:
-    """What was typed in Fahrenheit is shown in Fahrenheit as it was typed."""
-    celsius = quantities.celsius_from_fahrenheit(value)
-    assert quantities.fahrenheit_from_celsius(celsius) == value
-
-
-@given(WEIGHTS)
-def test_ounces_and_pounds(value: Decimal) -> None:
-    """Weights become the nearest tenth of a gram by the exact definition of the pound."""
-    pound = Fraction(45359237, 100000)
-    ounces, pounds = quantities.grams_from_ounces(value), quantities.grams_from_pounds(value)
-    assert Fraction(ounces) == exactly(Fraction(value) * pound / 16, Fraction(1, 10))
-    assert Fraction(pounds) == exactly(Fraction(value) * pound, Fraction(1, 10))
 
 
 @pytest.mark.parametrize(

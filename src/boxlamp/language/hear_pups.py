@@ -2,6 +2,7 @@
 
 from datetime import timedelta
 from decimal import Decimal
+from functools import partial
 
 from boxlamp.language import amounts, sentences
 from boxlamp.language.context import NotUnderstood
@@ -114,46 +115,6 @@ def step(name: StepName, words: Words, ear: Ear) -> Step:
         )
     finish(words)
     return Step(step=name, pup=pup, finding=finding or "")
-
-
-def sac_open(words: Words, ear: Ear) -> Step:
-    """``sac-open 3``."""
-    return step("sac-open", words, ear)
-
-
-def airway(words: Words, ear: Ear) -> Step:
-    """``airway 3``."""
-    return step("airway", words, ear)
-
-
-def breathing(words: Words, ear: Ear) -> Step:
-    """``breathing 3``."""
-    return step("breathing", words, ear)
-
-
-def cord(words: Words, ear: Ear) -> Step:
-    """``cord 3 [tied/bleeding/stopped]``."""
-    return step("cord", words, ear)
-
-
-def dried(words: Words, ear: Ear) -> Step:
-    """``dried 3``."""
-    return step("dried", words, ear)
-
-
-def milk(words: Words, ear: Ear) -> Step:
-    """``milk 3``."""
-    return step("milk", words, ear)
-
-
-def to_teat(words: Words, ear: Ear) -> Step:
-    """``to-teat 3``."""
-    return step("teat", words, ear)
-
-
-def palate(words: Words, ear: Ear) -> Step:
-    """``palate 3 ok/cleft``."""
-    return step("palate", words, ear)
 
 
 def marked(words: Words, ear: Ear) -> Step:
@@ -274,25 +235,25 @@ def died(words: Words, ear: Ear) -> Death:
     return Death(pup=pup, why=words.free() or ear.take_note())
 
 
-_STEPS = (
-    ("sac-open", sac_open, "The sac was opened.", ("sac opened", "open sac", "sac off")),
-    ("airway", airway, "Mouth and nose were cleared.", ("airway clear", "airway cleared",
+_STEPS: tuple[tuple[str, StepName, str, tuple[str, ...]], ...] = (
+    ("sac-open", "sac-open", "The sac was opened.", ("sac opened", "open sac", "sac off")),
+    ("airway", "airway", "Mouth and nose were cleared.", ("airway clear", "airway cleared",
                                                         "mouth cleared", "cleared")),
-    ("breathing", breathing, "The pup breathes.", ("breathes", "breath", "breathing well")),
-    ("dried", dried, "The pup was rubbed dry.", ("dry", "rubbed", "rubbed dry")),
-    ("milk", milk, "The pup has had first milk.", ("first milk", "colostrum", "suckled",
+    ("breathing", "breathing", "The pup breathes.", ("breathes", "breath", "breathing well")),
+    ("dried", "dried", "The pup was rubbed dry.", ("dry", "rubbed", "rubbed dry")),
+    ("milk", "milk", "The pup has had first milk.", ("first milk", "colostrum", "suckled",
                                                     "suckling", "nursed", "nursing")),
-    ("to-teat", to_teat, "The pup was put to the teat.", ("put to teat", "on teat", "at teat",
+    ("to-teat", "teat", "The pup was put to the teat.", ("put to teat", "on teat", "at teat",
                                                           "latched")),
 )  # fmt: skip
 
 WORDS = (
-    *(Word(word, f"{word} 3", meaning, (f"{word} 3", f"{word} red"), read, synonyms=synonyms,
-           of_pup=True) for word, read, meaning, synonyms in _STEPS),
+    *(Word(word, f"{word} 3", meaning, (f"{word} 3", f"{word} red"), partial(step, name),
+           synonyms=synonyms, of_pup=True) for word, name, meaning, synonyms in _STEPS),
     Word("cord", "cord 3 [tied/bleeding/stopped]", "The navel cord.", ("cord 3 tied", "cord 3"),
-         cord, of_pup=True),
-    Word("palate", "palate 3 ok/cleft", "The palate was looked at.", ("palate 3 ok",), palate,
-         of_pup=True),
+         partial(step, "cord"), of_pup=True),
+    Word("palate", "palate 3 ok/cleft", "The palate was looked at.", ("palate 3 ok",),
+         partial(step, "palate"), of_pup=True),
     Word("mark", "mark 3 red", "The pup was given a mark, or another one.",
          ("mark 3 green collar",), marked, synonyms=("marked", "collar"), of_pup=True, by_day=True),
     Word("sex", "sex 3 dog/bitch", "The sex of a pup, seen later.", ("sex 3 dog",), sexed,

@@ -37,21 +37,6 @@ def celsius_from_fahrenheit(value: Decimal) -> Decimal:
     return rounded((value - 32) * 5 / 9, "0.01")
 
 
-def fahrenheit_from_celsius(value: Decimal) -> Decimal:
-    """Degrees Celsius to degrees Fahrenheit, to one place."""
-    return rounded(value * 9 / 5 + 32)
-
-
-def grams_from_ounces(value: Decimal) -> Decimal:
-    """Ounces (avoirdupois) to grams, to a tenth."""
-    return rounded(value * GRAMS_PER_OUNCE)
-
-
-def grams_from_pounds(value: Decimal) -> Decimal:
-    """Pounds (avoirdupois) to grams, to a tenth."""
-    return rounded(value * GRAMS_PER_POUND)
-
-
 def plain(value: Decimal) -> str:
     """Write a number without needless zeros or an exponent: ``37.10`` is ``37.1``."""
     text = format(value.normalize(), "f")

@@ -105,7 +105,7 @@ def board(verdict: Verdict, entries: Sequence[Entry], zone: tzinfo, *, latest: i
         owed=_owed(litter),
         entries=tuple(entry_lines(entries, now, zone, latest=latest)),
         notes=tuple(_notes(verdict)),
-        vet="" if litter.with_vet else vet_words(litter),
+        vet=vet_words(litter),
     )
 
 
@@ -312,7 +312,9 @@ def _notes(verdict: Verdict) -> Iterable[str]:
 
 
 def vet_words(litter: Litter) -> str:
-    """Whom to ring and how far it is, as far as known."""
+    """Whom to ring and how far it is, as far as known; nobody while the vet is with her."""
+    if litter.with_vet:
+        return ""
     details = litter.details
     numbers = [
         clean(f"{label}{number}")

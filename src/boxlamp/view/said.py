@@ -19,7 +19,7 @@ def alert_lines(verdict: Verdict, zone: tzinfo) -> Iterator[str]:
         yield alert_line(alert, verdict, zone)
         steps = list(steps_for(alert, verdict.litter))
         number = vet_words(verdict.litter)
-        if number and not verdict.litter.with_vet and alert.level >= Level.CALL:
+        if number and alert.level >= Level.CALL:
             steps.insert(1, number)
         yield from (f"          {step}" for step in steps)
 
