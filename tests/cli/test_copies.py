@@ -1,4 +1,5 @@
 import json
+import os
 import sqlite3
 from pathlib import Path
 
@@ -305,3 +306,13 @@ def test_no_control_code_of_an_imported_mark_reaches_the_screen(
     for answer in said:
         assert not set("\x1b\x07\x9b\u202e") & set(answer.out + answer.err)
     assert "owned" in said[2].out
+
+
+def test_what_is_no_file_is_not_waited_for(call: Caller, tmp_path: Path) -> None:
+    """A pipe, a device, a folder or a wrong name is refused at once, by every command."""
+    os.mkfifo(tmp_path / "pipe")
+    for source in (tmp_path / "pipe", Path("/dev/zero"), tmp_path, tmp_path / "none"):
+        for words in (("import",), ("replay",), ("protocol", "check")):
+            said = call(*words, source)
+            assert (said.code, said.out) == (2, "")
+            assert f"There is no file {source}." in said.err

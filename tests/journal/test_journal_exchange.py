@@ -3,7 +3,6 @@
 import hashlib
 import io
 import json
-import os
 from pathlib import Path
 
 import pytest
@@ -12,9 +11,9 @@ from hypothesis import strategies as st
 
 from boxlamp.journal import Journal, exchange, open_journal
 from boxlamp.journal.errors import JournalError, RefusedError
-from boxlamp.journal.exchange import depth, export_jsonl, import_jsonl, import_stream
+from boxlamp.journal.exchange import depth, export_jsonl
 from boxlamp.journal.verify import verify
-from support.journals import NOW, filled, later, note, texts
+from support.journals import NOW, filled, import_jsonl, import_stream, later, note, texts
 
 LITTER = "bramble-2026-03-02"
 
@@ -216,15 +215,6 @@ def test_limits_are_kept(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Non
         monkeypatch.setattr(exchange, "MAX_BYTES", 100)
         with pytest.raises(RefusedError, match="larger than 100"):
             import_stream(journal, io.BytesIO((HEADER + ENTRY).encode()), "stdin")
-
-
-def test_what_is_no_file_is_not_waited_for(tmp_path: Path) -> None:
-    """A pipe, a device, a folder or a wrong name is refused at once."""
-    os.mkfifo(tmp_path / "pipe")
-    with open_journal(tmp_path / "journal.db") as journal:
-        for source in (tmp_path / "pipe", Path("/dev/zero"), tmp_path, tmp_path / "none"):
-            with pytest.raises(RefusedError, match="not a file"):
-                import_jsonl(journal, source)
 
 
 def test_depth_looks_outside_strings_only() -> None:

@@ -115,7 +115,7 @@ def test_another_mode_is_kept_while_somebody_uses_it(
         monkeypatch.setattr(schema, "wal_is_safe", lambda _version: False)
         with open_journal(path) as two:
             two.record(litter, note(), recorded=NOW)
-            assert one.revision(litter) == 5
+            assert len(one.entries(litter)) == 5
     assert verify(path).ok
 
 

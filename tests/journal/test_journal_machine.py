@@ -10,10 +10,10 @@ from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
 
 from boxlamp.journal import open_journal
-from boxlamp.journal.exchange import export_jsonl, import_jsonl
+from boxlamp.journal.exchange import export_jsonl
 from boxlamp.journal.repair import rebuild_database, rebuild_mirror, recover
 from boxlamp.journal.verify import verify
-from support.journals import NOW, note, strike, texts
+from support.journals import NOW, import_jsonl, note, strike, texts
 
 WORDS = st.text(st.characters(exclude_categories=["Cs"]), max_size=20)
 

@@ -8,10 +8,12 @@ from contextlib import contextmanager
 from datetime import UTC, datetime, timedelta
 from multiprocessing.connection import Connection
 from pathlib import Path
+from typing import BinaryIO
 
 import pytest
 
-from boxlamp.journal import Journal, open_journal
+from boxlamp.journal import Intake, Journal, open_journal
+from boxlamp.journal.exchange import read_litter
 from boxlamp.model.entry import Draft, Entry
 from boxlamp.model.happenings import Birth, Note, Strike
 
@@ -93,3 +95,21 @@ def small_disk(folder: Path, size: str) -> Iterator[Path]:
         yield folder
     finally:
         subprocess.run(["umount", str(folder)], check=True)
+
+
+def import_stream(
+    journal: Journal, stream: BinaryIO, name: str, *, as_new: bool = False, dry_run: bool = False
+) -> Intake:
+    """Take in a litter's file as the command does: read it whole, then all or nothing."""
+    header, entries = read_litter(stream, name)
+    return journal.import_entries(
+        header.litter, header.name, entries, opened=header.opened, as_new=as_new, dry_run=dry_run
+    )
+
+
+def import_jsonl(
+    journal: Journal, source: Path, *, as_new: bool = False, dry_run: bool = False
+) -> Intake:
+    """The same from a file."""
+    with source.open("rb") as file:
+        return import_stream(journal, file, str(source), as_new=as_new, dry_run=dry_run)

@@ -5,14 +5,13 @@ entries and the hash at the end of the chain, so that a file cut short or change
 """
 
 from collections.abc import Iterator
-from pathlib import Path
 from typing import Annotated, BinaryIO, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
 from boxlamp.journal.chain import Opening, Slug, digest, genesis
-from boxlamp.journal.errors import RefusedError, translated
-from boxlamp.journal.intake import Intake, refusing
+from boxlamp.journal.errors import RefusedError
+from boxlamp.journal.intake import refusing
 from boxlamp.journal.journal import Journal
 from boxlamp.model.entry import Entry, Instant
 
@@ -49,31 +48,6 @@ def export_jsonl(journal: Journal, litter: str) -> Iterator[str]:
     yield header.model_dump_json(by_alias=True)
     for record in entries:
         yield record.body
-
-
-def import_jsonl(
-    journal: Journal, source: Path, *, as_new: bool = False, dry_run: bool = False
-) -> Intake:
-    """Take in a litter's file, all or nothing. The same file twice adds nothing.
-
-    With ``dry_run`` nothing is written and the answer is what would happen. Refusals name the
-    file and the line.
-    """
-    if not source.is_file():
-        # A pipe or a device might never end; standard input has import_stream.
-        raise RefusedError(f"{source} is not a file that can be read. Check the name.")
-    with translated(source), source.open("rb") as file:
-        return import_stream(journal, file, str(source), as_new=as_new, dry_run=dry_run)
-
-
-def import_stream(
-    journal: Journal, stream: BinaryIO, name: str, *, as_new: bool = False, dry_run: bool = False
-) -> Intake:
-    """As :func:`import_jsonl`, from an open stream; ``name`` stands for it in refusals."""
-    header, entries = read_litter(stream, name)
-    return journal.import_entries(
-        header.litter, header.name, entries, opened=header.opened, as_new=as_new, dry_run=dry_run
-    )
 
 
 def read_litter(stream: BinaryIO, name: str) -> tuple[Header, list[Entry]]:

@@ -128,11 +128,6 @@ class Journal:
         with self._file.reading() as connection:
             return self._entries(connection, litter)
 
-    def revision(self, litter: str) -> int:
-        """The number of the litter's last entry: it grows whenever anybody adds one."""
-        with self._file.reading() as connection:
-            return _end(connection, litter)[0]
-
     def data_version(self) -> int:
         """A number that changes when another program has written anything. Very cheap."""
         return self._file.data_version()
