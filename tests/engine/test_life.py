@@ -270,8 +270,8 @@ def test_prompts_are_no_alerts() -> None:
     """A reminder is shown apart, and never in the history."""
     born = night((0, Birth(pup=1)))
     verdict = born.verdict(at(70))
-    assert [(prompt.rule.id, prompt.level) for prompt in verdict.prompts] == [
-        ("first-milk", Level.PROMPT)
+    assert [(prompt.rule.id, prompt.since) for prompt in verdict.prompts] == [
+        ("first-milk", at(60))
     ]
     assert "first-milk" not in {alert.rule.id for alert in verdict.alerts}
     assert steps(born, 70, "first-milk") == []

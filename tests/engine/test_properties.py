@@ -18,7 +18,7 @@ from support.made import STREAMS, TWO, at, entry, moved, told
 from support.nights import DEFAULT, SECOND
 
 MANY = settings(max_examples=120, deadline=None)
-Shown = set[tuple[str, str, int]]
+Shown = set[tuple[str, str, object]]
 
 
 def judged(entries: tuple[Entry, ...]) -> Assessment:
@@ -28,8 +28,9 @@ def judged(entries: tuple[Entry, ...]) -> Assessment:
 def shown(assessment: Assessment, moment: datetime) -> Shown:
     """What is on the board: rule, subject, level."""
     verdict = assessment.verdict(moment)
-    return {
-        (alert.rule.id, alert.subject, alert.level) for alert in (*verdict.alerts, *verdict.prompts)
+    alerts: Shown = {(alert.rule.id, alert.subject, alert.level) for alert in verdict.alerts}
+    return alerts | {
+        (prompt.rule.id, prompt.subject, prompt.spell.clock) for prompt in verdict.prompts
     }
 
 

@@ -5,7 +5,6 @@ import pytest
 from boxlamp.engine import assess
 from boxlamp.model.happenings import (
     Birth,
-    Colour,
     DamState,
     Discharge,
     Expect,
@@ -15,6 +14,7 @@ from boxlamp.model.happenings import (
     What,
 )
 from boxlamp.model.levels import Level
+from boxlamp.model.seen import Colour
 from boxlamp.model.story import Story
 from support.made import at, told
 from support.nights import DEFAULT, SECOND

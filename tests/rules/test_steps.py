@@ -2,17 +2,9 @@
 
 from typing import get_args
 
-from boxlamp.model.happenings import (
-    Birth,
-    Caesarean,
-    Death,
-    Feed,
-    PupState,
-    Step,
-    StepName,
-    What,
-)
+from boxlamp.model.happenings import Birth, Caesarean, Death, Feed, PupState, Step, What
 from boxlamp.model.litter import fold
+from boxlamp.model.seen import StepName
 from boxlamp.model.story import Story
 from boxlamp.rules.steps import NEWBORN_STEPS, missing_steps
 from support.made import told

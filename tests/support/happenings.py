@@ -15,9 +15,7 @@ from boxlamp.model.happenings import (
     Amend,
     Birth,
     Caesarean,
-    Colour,
     Contraction,
-    DamSign,
     DamState,
     Death,
     Details,
@@ -30,7 +28,6 @@ from boxlamp.model.happenings import (
     Note,
     Ovulation,
     Part,
-    PupSign,
     PupState,
     Rest,
     Sac,
@@ -39,9 +36,7 @@ from boxlamp.model.happenings import (
     Settled,
     Sexed,
     Sign,
-    SignName,
     Step,
-    StepName,
     Strike,
     Temperature,
     Treatment,
@@ -51,6 +46,7 @@ from boxlamp.model.happenings import (
     What,
 )
 from boxlamp.model.litter import Litter, Pup
+from boxlamp.model.seen import Colour, DamSign, PupSign, SignName, StepName
 
 NOW = datetime(2026, 3, 2, 1, 14, 5, tzinfo=UTC)
 """02:14:05 in Prague, a winter night."""

@@ -15,7 +15,7 @@ from boxlamp.protocol.records import Protocol, read_protocol
 CASES = Path(__file__).parents[1] / "cases"
 DEMO = Path(__file__).parents[2] / "demo"
 SECOND = timedelta(seconds=1)
-WORDS = {"watch": Level.WATCH, "call": Level.CALL, "go": Level.GO}
+WORDS = {"prompt": Level.PROMPT, "watch": Level.WATCH, "call": Level.CALL, "go": Level.GO}
 
 DEFAULT: Protocol = read_protocol(
     files("boxlamp.protocol").joinpath("default.toml").read_text(encoding="utf-8")
@@ -75,7 +75,8 @@ def check(case: Case, least: Level = Level.WATCH) -> None:
     """
     night = case.night
     raised = steps_of(night, case.rule, Level.WATCH)
-    wanted = [line for line in night.expected if line.change == "raised" and line.at is not None]
+    expected = [line for line in night.expected if line.change == "raised" and line.at is not None]
+    wanted = [line for line in expected if line.level != "prompt"]
     for line in wanted:
         assert any(_matches(line, step) for step in raised), (
             f"{case.name}: expected {line}, got\n" + _listing(raised)
@@ -88,6 +89,25 @@ def check(case: Case, least: Level = Level.WATCH) -> None:
     _check_cleared(case, night)
     _check_none(case, night)
     _check_seconds(case, night, wanted)
+    for line in expected:
+        if line.level == "prompt":
+            _check_prompt(case, night, line)
+
+
+def _check_prompt(case: Case, night: Night, line: Expected) -> None:
+    """A reminder begins to be shown at its second."""
+    assert line.at is not None
+    before, at = (_prompts(night, line, line.at - gap) for gap in (SECOND, timedelta(0)))
+    assert at > before, f"{case.name}: expected {line}"
+
+
+def _prompts(night: Night, line: Expected, moment: datetime) -> int:
+    """How many reminders of this rule, and of this subject if one is named, stand at a moment."""
+    verdict = assess(Story(night.entries).until(moment), DEFAULT).verdict(moment)
+    return sum(
+        prompt.rule.id == line.rule and line.subject in {None, prompt.subject}
+        for prompt in verdict.prompts
+    )
 
 
 def _check_cleared(case: Case, night: Night) -> None:
@@ -107,7 +127,10 @@ def _check_none(case: Case, night: Night) -> None:
     for line in night.expected:
         if line.at is None:
             least = WORDS[line.level or "watch"]
-            found = steps_of(night, line.rule or case.rule, least)
+            found = steps_of(night, line.rule or case.rule, max(least, Level.WATCH))
+            if least is Level.PROMPT:
+                moments = {entry.at for entry in night.entries} | {_end(night)}
+                assert not any(_prompts(night, line, moment) for moment in moments), case.name
             assert not found, f"{case.name}: nothing of {line.level} expected, got\n" + _listing(
                 found
             )

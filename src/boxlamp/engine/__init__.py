@@ -5,7 +5,7 @@ is wrong at any moment, what comes next, and what was raised and cleared when. N
 reads a clock: the moment is always handed in.
 """
 
-from boxlamp.engine.alert import Alert, Clock, Deadline, Transition, Verdict, explain
+from boxlamp.engine.alert import Alert, Clock, Deadline, Prompt, Transition, Verdict, explain
 from boxlamp.engine.assess import Assessment, assess
 from boxlamp.engine.known import history_as_known
 
@@ -14,6 +14,7 @@ __all__ = [
     "Assessment",
     "Clock",
     "Deadline",
+    "Prompt",
     "Transition",
     "Verdict",
     "assess",

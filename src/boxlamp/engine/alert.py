@@ -40,6 +40,17 @@ class Alert(NamedTuple):
         return self.spell.opened
 
 
+class Prompt(NamedTuple):
+    """A reminder that stands now. It is no alert: nothing sounds and nothing escalates."""
+
+    rule: Rule
+    subject: str
+    since: datetime
+    """From when on it is shown."""
+    message: str
+    spell: Spell
+
+
 class Deadline(NamedTuple):
     """A level that will be reached if nothing is written down before."""
 
@@ -89,7 +100,8 @@ class Verdict(NamedTuple):
     book: Book
     alerts: tuple[Alert, ...]
     """Worst first, then where minutes count, then the newest."""
-    prompts: tuple[Alert, ...]
+    prompts: tuple[Prompt, ...]
+    """Reminders, the oldest first."""
     clocks: tuple[Clock, ...]
     next: tuple[Deadline, ...]
     """In order of time."""

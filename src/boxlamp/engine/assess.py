@@ -4,7 +4,15 @@ from collections.abc import Iterable, Iterator
 from datetime import datetime
 from functools import cached_property
 
-from boxlamp.engine.alert import Alert, Clock, Deadline, Transition, Verdict, explain
+from boxlamp.engine.alert import (
+    Alert,
+    Clock,
+    Deadline,
+    Prompt,
+    Transition,
+    Verdict,
+    explain,
+)
 from boxlamp.engine.life import Life, lives
 from boxlamp.engine.standing import Standing, reached, runs, standings
 from boxlamp.model.happenings import Ack
@@ -56,14 +64,14 @@ class Assessment:
 
     def verdict(self, now: datetime) -> Verdict:
         """What stands at ``now``, what runs, and what comes next."""
-        alerts = [self._alert(life, now) for life in self.lives if life.level_at(now) is not None]
-        alerts.sort(key=_pressing)
+        standing = (life for life in self.lives if (life.level_at(now) or 0) >= Level.WATCH)
+        alerts = sorted((self._alert(life, now) for life in standing), key=_pressing)
         return Verdict(
             at=now,
             litter=self.litter,
             book=self.book,
-            alerts=tuple(alert for alert in alerts if alert.level >= Level.WATCH),
-            prompts=tuple(alert for alert in alerts if alert.level < Level.WATCH),
+            alerts=tuple(alerts),
+            prompts=tuple(self._prompts(now)),
             clocks=tuple(self._clocks(now)),
             next=tuple(self._deadlines(now)),
         )
@@ -129,6 +137,16 @@ class Assessment:
             and not (stretch.level is Level.GO and reached(now, acknowledged + repeat)),
         )
 
+    def _prompts(self, now: datetime) -> Iterator[Prompt]:
+        """What to be reminded of: every clock for itself, unless the same clock is an alert."""
+        held = [own for own in self._open_standings if own.holds(now)]
+        loud = {_clock_of(own.spell) for own in held if own.level >= Level.WATCH}
+        for own in sorted(held, key=lambda own: own.start):
+            if own.level is Level.PROMPT and _clock_of(own.spell) not in loud:
+                rule = self.rules[own.spell.rule]
+                yield Prompt(rule, own.spell.subject, own.start, explain(rule, own.spell, now),
+                             own.spell)  # fmt: skip
+
     def _clocks(self, now: datetime) -> Iterator[Clock]:
         for spell in self._open_spells:
             if spell.level is not None or not runs(spell, now):
@@ -151,6 +169,10 @@ class Assessment:
             if own.level >= Level.WATCH and not reached(now, own.start)
         ]
         return sorted(ahead, key=lambda line: (line.due, -line.level, line.rule.id, line.subject))
+
+
+def _clock_of(spell: Spell) -> tuple[str, str, str]:
+    return spell.rule, spell.subject, spell.clock
 
 
 _URGENCY = ("minutes", "usual", "records")

@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from boxlamp.model.entry import Draft, Entry
 from boxlamp.model.litter import Litter, fold
+from boxlamp.model.order import corrected
 from boxlamp.model.story import Story
 
 
@@ -31,10 +32,9 @@ class Context:
     def of(cls, entries: Iterable[Entry], now: datetime, zone: str = "UTC") -> "Context":
         """The context of a record at this moment."""
         known = tuple(entries)
-        story = Story(known)
         return cls(
-            now, zone, fold(story), {entry.id: entry for entry in known},
-            {entry.id: entry for entry in story.entries},
+            now, zone, fold(Story(known)), {entry.id: entry for entry in known},
+            {entry.id: entry for entry in corrected(known)},
         )  # fmt: skip
 
     @property

@@ -8,7 +8,18 @@ from boxlamp.language.pups import pup_in
 from boxlamp.language.tokens import Words, table
 from boxlamp.language.word import Word
 from boxlamp.model.entry import Entry
-from boxlamp.model.happenings import Amend, Birth, PupState, Sexed, Step, Strike, Weight, What
+from boxlamp.model.happenings import (
+    Amend,
+    Birth,
+    PupState,
+    Round,
+    Sexed,
+    Step,
+    Strike,
+    Weighed,
+    Weight,
+    What,
+)
 
 _MOST = 999_999_999
 _OWN_TIME = "time"
@@ -88,8 +99,17 @@ def amend(words: Words, ear: Ear) -> Amend:
     what, _word = ear.again(rest, ear)
     if isinstance(what, Amend | Strike):
         raise NotUnderstood(sentences.AMEND_FACT, f"strike {number}")
-    what = _still_a_birth(what, ear)
+    what = _still_a_birth(_still_a_round(what, ear), ear)
     return Amend.model_validate({"target": number, "what": what, "retimed": retimed})
+
+
+def _still_a_round(what: What, ear: Ear) -> What:
+    """``amend 12 weigh red 345g`` corrects one weight of a round; the others stay."""
+    before = ear.before(Round)
+    if before is None or not isinstance(what, Weight) or what.pup is None:
+        return what
+    weights = {one.pup: one.grams for one in before.weights} | {what.pup: what.grams}
+    return Round(weights=tuple(Weighed(pup=pup, grams=grams) for pup, grams in weights.items()))
 
 
 def _still_a_birth(what: What, ear: Ear) -> What:

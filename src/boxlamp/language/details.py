@@ -66,6 +66,16 @@ def _said_kilos(value: object) -> str:
     return f"{plain(Decimal(_number(value)) / amounts.KILO)}kg"
 
 
+def _grams(value: str) -> Decimal | None:
+    words = Words(value)
+    grams = amounts.weight(words, [])
+    return None if words.peek() is not None else grams
+
+
+def _said_grams(value: object) -> str:
+    return f"{_number(value)}g"
+
+
 def _number(value: object) -> str:
     try:
         return plain(Decimal(str(value)))
@@ -92,6 +102,7 @@ FIELDS: dict[str, Field] = {
     "breed": Field("breed", _text, _as_is, "Boxer"),
     "age": Field("age_years", _years, _said_years, "5y"),
     "weight": Field("weight", _kilos, _said_kilos, "12.4kg"),
+    "breed-birth-weight": Field("breed_birth_weight", _grams, _said_grams, "320g"),
     "first-litter": Field("first_litter", _yes_no, _said_yes_no, "yes"),
     "flat-faced": Field("flat_faced", _yes_no, _said_yes_no, "no"),
     "toy": Field("toy", _yes_no, _said_yes_no, "no"),
@@ -105,6 +116,8 @@ FIELDS: dict[str, Field] = {
 }
 KEYS = table({
     "dam": "name|dam name", "breed": "", "age": "age years", "weight": "dam weight",
+    "breed-birth-weight": "usual birth weight|breed mean",
+
     "first-litter": "first", "flat-faced": "", "toy": "toy breed", "earlier-dystocia": "dystocia",
     "earlier-caesarean": "caesarean", "zone": "time zone", "vet": "", "vet-phone": "phone",
     "night-phone": "", "travel": "travel minutes|travel time",

@@ -24,8 +24,9 @@ from boxlamp.language.terms import (
 from boxlamp.language.text import same
 from boxlamp.language.tokens import Words, table
 from boxlamp.language.word import Word
-from boxlamp.model.happenings import Birth, BirthState, Presentation, Sex
+from boxlamp.model.happenings import Birth
 from boxlamp.model.quantities import plain
+from boxlamp.model.seen import BirthState, Presentation, Sex
 
 T = TypeVar("T")
 

@@ -6,7 +6,8 @@ from boxlamp.language.ear import Ear, finish
 from boxlamp.language.terms import DAM_SIGNS, is_way
 from boxlamp.language.tokens import Words, table
 from boxlamp.language.word import Word
-from boxlamp.model.happenings import Ack, DamSign, DamState, Note, Treatment, VetContact
+from boxlamp.model.happenings import Ack, DamState, Note, Treatment, VetContact
+from boxlamp.model.seen import DamSign
 
 _CONTACTS = table({
     "called": "called the|rang the|phoned the|call|calling|rang|phoned|telephoned|ring|phone|rung",

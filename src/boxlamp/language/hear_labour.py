@@ -19,11 +19,11 @@ from boxlamp.model.happenings import (
     Sac,
     Settled,
     Sign,
-    SignName,
     Temperature,
     Waters,
 )
 from boxlamp.model.quantities import plain
+from boxlamp.model.seen import SignName
 
 T = TypeVar("T")
 

@@ -1,13 +1,10 @@
 """Reading what is seen in, or done for, one pup."""
 
-from datetime import timedelta
-from decimal import Decimal
 from functools import partial
 
 from boxlamp.language import amounts, sentences
 from boxlamp.language.context import NotUnderstood
 from boxlamp.language.ear import Ear, finish
-from boxlamp.language.hear_birth import question_weight
 from boxlamp.language.pups import check_mark, left_out, names_a_pup, newest, number_in, pup_in
 from boxlamp.language.terms import NOT_SURELY, PUP_SIGNS, SEXES
 from boxlamp.language.tokens import Words, table
@@ -16,15 +13,13 @@ from boxlamp.model.happenings import (
     Afterbirth,
     Death,
     Feed,
-    PupSign,
     PupState,
     Score,
     ScoreItem,
     Sexed,
     Step,
-    StepName,
-    Weight,
 )
+from boxlamp.model.seen import PupSign, StepName
 
 _FATES = table({
     "seen": "out|passed|whole|complete|came|delivered",
@@ -39,12 +34,10 @@ _FINDINGS: dict[str, dict[str, str]] = {
 _DONE = table({"done": "ok|fine|taken|yes|cleared|clear|started|well|good|opened|drank|drunk"})
 _HOW = table({"teat": "at teat|nursing|nursed|suckled|suckling|dam", "bottle": "by bottle",
               "tube": "by tube|tubed"})  # fmt: skip
-_DAM = table({"dam": "mum|mother"})
 _DIED = table({"died": ""})
 _FEEDING = frozenset(("feed", "fed", "feeding"))
 _ITEMS = 5
 _HINTED = 80
-_FIRST_DAY = timedelta(days=1)
 
 
 def sexed(words: Words, ear: Ear) -> Sexed:
@@ -133,37 +126,6 @@ def score(words: Words, ear: Ear) -> Score:
         raise NotUnderstood(sentences.SCORE_ITEMS, f"score {pup} 2 2 1 2 ?")
     taken: list[ScoreItem | None] = [int(item) if item in "012" else None for item in items]
     return Score(pup=pup, items=(taken[0], taken[1], taken[2], taken[3], taken[4]))
-
-
-def weigh(words: Words, ear: Ear) -> Weight:
-    """``weigh red 340g``, ``w 3 12oz``, ``weigh dam 31kg``."""
-    if words.phrase(_DAM) is not None:
-        kilos = amounts.weight(words, ear.remarks, amounts.KILO)
-        finish(words)
-        if kilos is None:
-            raise NotUnderstood(sentences.WEIGHT_MISSING, "weigh dam 31kg")
-        return Weight(grams=kilos)
-    first = _weight_before_pup(words, ear)
-    pup = pup_in(words, ear)
-    grams = amounts.weight(words, ear.remarks) if first is None else first
-    if grams is None:
-        raise NotUnderstood(sentences.WEIGHT_MISSING, f"weigh {pup} 340g")
-    finish(words)
-    known = ear.context.litter.pups.get(pup)
-    if known is not None and ear.moment() - known.born <= _FIRST_DAY:
-        question_weight(grams, ear)
-    return Weight(pup=pup, grams=grams)
-
-
-def _weight_before_pup(words: Words, ear: Ear) -> Decimal | None:
-    """A weight that stands before its pup: it has a unit, or is no pup's number."""
-    start = words.place
-    remarks: list[str] = []
-    bare = number_in(words) is not None and words.key() not in amounts.WEIGHT_UNITS
-    words.place = start
-    grams = None if bare else amounts.weight(words, remarks)
-    ear.remarks.extend(remarks)
-    return grams
 
 
 def feed(words: Words, ear: Ear) -> Feed:
@@ -265,9 +227,6 @@ WORDS = (
     Word("score", "score 3 2 2 1 2 2", "Viability: heart rate, breathing, reflex, movement, colour;"
          " ? for not taken.", ("score 3 2 2 1 2 2", "score 3 2 ? 1 2 ?"), score,
          synonyms=("viability",), of_pup=True),
-    Word("weigh", "weigh 3 340g", "A pup on the scale, or the dam.",
-         ("weigh red 340g", "w 3 12oz", "weigh 3 1lb 3oz", "weigh dam 31kg"), weigh,
-         synonyms=("w", "weight", "weighed", "weighs"), of_pup=True, by_day=True),
     Word("feed", "feed 3 [4ml] [bottle/tube/teat]", "A pup was fed.",
          ("feed 3 4ml bottle", "feed red teat", "tube 3 4ml"), feed, synonyms=("fed", "feeding"),
          telling=("bottle", "tube", "teat", "bottle fed", "tube fed", "bottle feed", "tube feed"),

@@ -17,8 +17,8 @@ class Expected(NamedTuple):
     """An alert that a night file says must be raised, or cleared, at a moment.
 
     ``change`` is ``none`` for ``#= none go [RULE]``: no alert of this level or above (of this
-    rule) at any time; then there is no moment. ``level`` is a level's word, missing when an
-    alert is to be cleared. ``line`` is where the file says so.
+    rule) at any time; then there is no moment. ``level`` is a level's word, or ``prompt`` for a
+    reminder; it is missing when an alert is to be cleared. ``line`` is where the file says so.
     """
 
     at: datetime | None

@@ -24,13 +24,13 @@ from boxlamp.language.text import MAX_LINE, cleaned, visible
 from boxlamp.language.tokens import Words, table
 from boxlamp.model.entry import Draft, Entry
 from boxlamp.model.happenings import Amend, Birth, Happening, Step, Strike
-from boxlamp.model.levels import ALERTS, DAM, LITTER, pup_subject
+from boxlamp.model.levels import DAM, LITTER, Level, pup_subject
 from boxlamp.model.litter import Litter, fold, take
 from boxlamp.model.order import canonical
 from boxlamp.model.story import Story
 
 _LONG_BEFORE = datetime(1990, 1, 1, tzinfo=UTC)
-_LEVELS = {level.word: level.word for level in ALERTS}
+_LEVELS = {level.word: level.word for level in Level}
 # A real litter needs a few dozen; a hostile file must not make each line cost more than the last.
 _MOST_NAMES = 1_000
 _NO_BRACKETS = str.maketrans("[]", "  ")

@@ -48,7 +48,7 @@ def left_out(ear: Ear) -> int:
     bound = min(now, last.born + _APART) if now - last.born > _APART else now
     if any(bound - pup.born <= _APART for pup in pups if pup is not last):
         raise NotUnderstood(sentences.WHICH_PUP)
-    ear.remarks.append(sentences.TAKEN_AS.format(_name(last)))
+    ear.remarks.append(sentences.TAKEN_AS.format(named(last)))
     return last.number
 
 
@@ -79,10 +79,11 @@ def number_in(words: Words) -> int | None:
 
 def names(litter: Litter) -> str:
     """The pups of a litter, for a person: ``1 (red), 2``."""
-    return ", ".join(_name(pup) for pup in litter.in_order)
+    return ", ".join(named(pup) for pup in litter.in_order)
 
 
-def _name(pup: Pup) -> str:
+def named(pup: Pup) -> str:
+    """``3 (red)``, for a person."""
     return f"{pup.number} ({pup.mark})" if pup.mark else str(pup.number)
 
 
@@ -128,7 +129,7 @@ def _marked(words: Words, litter: Litter) -> int:
             words.place += length
             return meant[0]
         if meant:
-            several = " or ".join(_name(litter.pups[number]) for number in meant)
+            several = " or ".join(named(litter.pups[number]) for number in meant)
             raise NotUnderstood(sentences.SEVERAL_PUPS.format(phrase, several))
     raw = words.pop().raw
     raise NotUnderstood(sentences.NO_SUCH_PUP.format(raw, names(litter)))

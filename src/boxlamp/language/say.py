@@ -31,12 +31,16 @@ from boxlamp.model.happenings import (
     Expect,
     Feed,
     Finished,
+    Kit,
     Limit,
+    Milestone,
     Note,
     Ovulation,
     Part,
     PupState,
+    Reflexes,
     Rest,
+    Round,
     Scan,
     Score,
     Sexed,
@@ -250,6 +254,29 @@ def _(what: Score) -> str:
 @_say.register
 def _(what: Weight) -> str:
     return f"weigh {what.pup or 'dam'} {plain(what.grams)}g"
+
+
+@_say.register
+def _(what: Round) -> str:
+    return _joined("round", *(f"{one.pup} {plain(one.grams)}g" for one in what.weights))
+
+
+@_say.register
+def _(what: Reflexes) -> str:
+    items = (("suckle", what.suckle), ("rooting", what.rooting), ("righting", what.righting))
+    return _joined("reflex", str(what.pup), *(f"{n} {v}" for n, v in items if v is not None))
+
+
+@_say.register
+def _(what: Milestone) -> str:
+    pup = "all" if what.pup is None else str(what.pup)
+    word = "chip" if what.milestone == "chipped" else what.milestone.replace("-", " ")
+    return _joined(word, pup, what.number)
+
+
+@_say.register
+def _(what: Kit) -> str:
+    return _joined("kit", quoted(what.item), "" if what.have else "missing")
 
 
 @_say.register

@@ -4,15 +4,7 @@ To teach the log another synonym, add it here after a ``|``.
 """
 
 from boxlamp.language.tokens import Token, table, words_of
-from boxlamp.model.happenings import (
-    BirthState,
-    Colour,
-    DamSign,
-    Presentation,
-    PupSign,
-    Sex,
-    SignName,
-)
+from boxlamp.model.seen import BirthState, Colour, DamSign, Presentation, PupSign, Sex, SignName
 
 SEXES: dict[str, Sex] = table({
     "dog": "m|male|boy|dogs",
@@ -113,6 +105,7 @@ DAM_SIGNS: dict[str, DamSign] = table({
     "udder-painful": "painful udder|painful gland|sore udder|sore teat|sore gland|udder sore",
     "udder-purple": "purple udder|purple gland|gland purple",
     "udder-black": "black udder|black gland|gland black",
+    "udder-well": "udder fine|udder ok|udder soft|udder normal|gland fine|gland soft",
     "recovered": "fully recovered|back to normal",
 })  # fmt: skip
 
@@ -134,6 +127,16 @@ PUP_SIGNS: dict[str, PupSign] = table({
     "navel": "navel red|red navel|swollen navel|navel swollen",
     "fits": "fit|fitting|seizure",
     "weak": "weakly|fading|feeble",
+    "laboured-breathing": "labored breathing|hard breathing|breathing hard|struggling to breathe",
+    "milk-at-nose": "milk from nose|milk from the nose|milk out of nose|milk through nose",
+    "dark-tips": "dark toes|dark tail|black toes|black tail|dead tail|dead toes|dying toes",
+    "no-anus": "anus missing|no opening",
+    "no-stool": "no poo|no poop|not pooping|not pooed|no stools|not passed stool",
+    "sore-anus": "red anus|swollen anus|red bottom|sore bottom",
+    "open-fontanelle": "open skull|soft skull|open fontanel|hole in skull",
+    "sleeps-still": "no twitching|sleeps too still|does not twitch|doesn't twitch",
+    "swollen-eye": "swollen eyes|eye swollen|swelling under lids|eye discharge|pus in eye",
+    "splayed-legs": "splay legs|legs splayed|swimmer|flat on its chest",
     "well": "fine|ok|good|bright|strong|healthy",
 })  # fmt: skip
 

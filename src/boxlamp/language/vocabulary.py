@@ -8,6 +8,7 @@ from boxlamp.language import (
     hear_birth,
     hear_dam,
     hear_facts,
+    hear_growing,
     hear_labour,
     hear_pups,
 )
@@ -17,6 +18,7 @@ VOCABULARY: tuple[Word, ...] = (
     *hear_labour.WORDS,
     *hear_birth.WORDS,
     *hear_pups.WORDS,
+    *hear_growing.WORDS,
     *hear_dam.WORDS,
     *hear_facts.WORDS,
     *corrections.WORDS,

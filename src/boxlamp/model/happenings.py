@@ -10,6 +10,17 @@ from typing import Annotated, Literal
 from pydantic import BaseModel, ConfigDict, Field
 
 from boxlamp.model.quantities import Amount, Celsius, Grams
+from boxlamp.model.seen import (
+    BirthState,
+    Colour,
+    DamSign,
+    MilestoneName,
+    Presentation,
+    PupSign,
+    Sex,
+    SignName,
+    StepName,
+)
 
 PupNumber = Annotated[int, Field(ge=1, le=99)]
 EntryNumber = Annotated[int, Field(ge=1)]
@@ -31,6 +42,8 @@ class Details(What):
     breed: Name | None = None
     age_years: Amount | None = None
     weight: Grams | None = None
+    breed_birth_weight: Grams | None = None
+    """The mean weight of a newborn pup of this breed, where a person knows one."""
     first_litter: bool | None = None
     flat_faced: bool | None = None
     toy: bool | None = None
@@ -96,9 +109,6 @@ class Temperature(What):
     pup: PupNumber | None = None
 
 
-SignName = Literal["restless", "nesting", "panting", "shivering", "digging", "off-food", "vomited"]
-
-
 class Sign(What):
     """First-stage signs seen."""
 
@@ -110,9 +120,6 @@ class Settled(What):
     """The first-stage signs have gone and she has settled."""
 
     kind: Literal["settled"] = "settled"
-
-
-Colour = Literal["clear", "green", "black", "red", "brown", "yellow", "pus", "unknown"]
 
 
 class Waters(What):
@@ -147,11 +154,6 @@ class Rest(What):
 
     kind: Literal["rest"] = "rest"
     sac_gone: bool = False
-
-
-Sex = Literal["dog", "bitch"]
-BirthState = Literal["alive", "limp", "dead"]
-Presentation = Literal["head", "feet", "rump"]
 
 
 class Birth(What):
@@ -196,11 +198,6 @@ class Discharge(What):
     foul: bool = False
 
 
-StepName = Literal[
-    "sac-open", "airway", "breathing", "cord", "dried", "milk", "marked", "palate", "teat"
-]
-
-
 class Step(What):
     """Something done for, or seen in, a newborn pup.
 
@@ -227,12 +224,38 @@ class Score(What):
     ]
 
 
+class Reflexes(What):
+    """Newborn reflexes, each 0 absent, 1 weak, 2 good, or not tested."""
+
+    kind: Literal["reflexes"] = "reflexes"
+    pup: PupNumber
+    suckle: ScoreItem | None = None
+    rooting: ScoreItem | None = None
+    righting: ScoreItem | None = None
+
+
 class Weight(What):
     """A pup on the scale (or the dam, when ``pup`` is missing), in grams."""
 
     kind: Literal["weight"] = "weight"
     pup: PupNumber | None = None
     grams: Grams
+
+
+class Weighed(BaseModel):
+    """One pup of a weighing round, in grams."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    pup: PupNumber
+    grams: Grams
+
+
+class Round(What):
+    """A whole weighing round in one line. To every reader of a story it is that many weights."""
+
+    kind: Literal["round"] = "round"
+    weights: Annotated[tuple[Weighed, ...], Field(min_length=1, max_length=99)]
 
 
 class Feed(What):
@@ -242,12 +265,6 @@ class Feed(What):
     pup: PupNumber
     how: Literal["teat", "bottle", "tube"] = "teat"
     millilitres: Amount | None = None
-
-
-PupSign = Literal[
-    "crying", "limp", "gasping", "not-breathing", "blue", "pale", "cold", "bloated", "diarrhoea",
-    "not-suckling", "cleft-palate", "navel", "fits", "weak", "well",
-]  # fmt: skip
 
 
 class PupState(What):
@@ -266,12 +283,24 @@ class Death(What):
     why: Words = ""
 
 
-DamSign = Literal[
-    "ate", "drank", "refused-food", "dull", "bright", "vomited", "collapsed", "fits", "rigid",
-    "cannot-stand", "pale", "blue", "unresponsive", "trembling", "stiff", "staring", "unsteady",
-    "face-rubbing", "bleeding", "udder-hot", "udder-hard", "udder-painful", "udder-purple",
-    "udder-black", "recovered",
-]  # fmt: skip
+class Milestone(What):
+    """Something reached by, or done for, one pup, or the whole litter when ``pup`` is missing.
+
+    ``number`` belongs to ``chipped``: the transponder's number as it was read.
+    """
+
+    kind: Literal["milestone"] = "milestone"
+    milestone: MilestoneName
+    pup: PupNumber | None = None
+    number: Name = ""
+
+
+class Kit(What):
+    """One item of the preparation list is ready, or no longer so."""
+
+    kind: Literal["kit"] = "kit"
+    item: Name
+    have: bool = True
 
 
 class DamState(What):
@@ -336,8 +365,8 @@ class Strike(What):
 Fact = (
     Details | Limit | Mating | Ovulation | Scan | Expect | Temperature | Sign | Settled | Waters
     | Sac | Part | Contraction | Rest | Birth | Sexed | Afterbirth | Discharge | Step | Score
-    | Weight | Feed | PupState | Death | DamState | Treatment | VetContact | Caesarean | Finished
-    | Note | Ack
+    | Reflexes | Weight | Round | Feed | PupState | Death | Milestone | Kit | DamState | Treatment
+    | VetContact | Caesarean | Finished | Note | Ack
 )  # fmt: skip
 """Everything an entry can say about the world. Corrections are not facts about the world."""
 

@@ -13,7 +13,6 @@ from typing import Literal
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import (
     Birth,
-    BirthState,
     Caesarean,
     Contraction,
     Death,
@@ -21,14 +20,14 @@ from boxlamp.model.happenings import (
     Expect,
     Feed,
     Finished,
+    Kit,
+    Milestone,
     Part,
-    Presentation,
     PupState,
     Sac,
     Scan,
     Score,
     Settled,
-    Sex,
     Sexed,
     Sign,
     Step,
@@ -38,6 +37,7 @@ from boxlamp.model.happenings import (
     What,
 )
 from boxlamp.model.ledger import Answer, Ledger
+from boxlamp.model.seen import BirthState, Presentation, Sex
 from boxlamp.model.story import Story
 
 Phase = Literal["waiting", "first stage", "labour", "after whelping"]
@@ -69,6 +69,8 @@ class Pup:
     steps: dict[str, tuple[datetime, str]] = field(default_factory=dict)
     signs: tuple[str, ...] = ()
     score: tuple[int | None, ...] | None = None
+    milestones: dict[str, tuple[datetime, str]] = field(default_factory=dict)
+    """When each milestone was last written down, and the number that came with it."""
     died: datetime | None = None
 
     @property
@@ -80,6 +82,11 @@ class Pup:
     def alive(self) -> bool:
         """Not born dead and not written down as dead since."""
         return self.died is None
+
+    @property
+    def here(self) -> bool:
+        """Alive and still in this house."""
+        return self.alive and "left-home" not in self.milestones
 
     @property
     def name(self) -> str:
@@ -109,6 +116,8 @@ class Litter:
     """Whether the vet is with her: arrived, and not rung or driven to since."""
     caesarean: datetime | None = None
     finished: datetime | None = None
+    kit: dict[str, bool] = field(default_factory=dict)
+    """Items of the preparation list somebody has spoken of: ready, or no longer so."""
 
     @property
     def born(self) -> int:
@@ -288,6 +297,19 @@ def _(what: Score, _entry: Entry, litter: Litter) -> None:
 @_apply.register
 def _(what: PupState, _entry: Entry, litter: Litter) -> None:
     litter.pups[what.pup].signs = what.signs
+
+
+@_apply.register
+def _(what: Milestone, entry: Entry, litter: Litter) -> None:
+    # Said of no pup it is true of all that are here; one that has left is not spoken of.
+    meant = [what.pup] if what.pup is not None else [p.number for p in litter.in_order if p.here]
+    for number in meant:
+        litter.pups[number].milestones[what.milestone] = (entry.at, what.number)
+
+
+@_apply.register
+def _(what: Kit, _entry: Entry, litter: Litter) -> None:
+    litter.kit[what.item] = what.have
 
 
 @_apply.register

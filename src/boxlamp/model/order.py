@@ -11,14 +11,14 @@ from boxlamp.model.happenings import Amend, Strike
 # typing decides, because that is the order in which a person saw things.
 _SCENE, _LABOUR, _BIRTH, _AFTER, _CLOSING, _CORRECTION = range(6)
 _RANK = {
-    **dict.fromkeys(("details", "limit", "mating", "ovulation", "scan", "expect"), _SCENE),
+    **dict.fromkeys(("details", "limit", "mating", "ovulation", "scan", "expect", "kit"), _SCENE),
     **dict.fromkeys(
         ("temperature", "sign", "settled", "waters", "sac", "part", "contraction", "rest",
          "discharge", "caesarean"), _LABOUR),
     "birth": _BIRTH,
     **dict.fromkeys(
-        ("sex", "afterbirth", "step", "score", "weight", "feed", "pup-state", "death", "dam-state",
-         "treatment", "vet"), _AFTER),
+        ("sex", "afterbirth", "step", "score", "reflexes", "weight", "round", "feed", "pup-state",
+         "death", "milestone", "dam-state", "treatment", "vet"), _AFTER),
     **dict.fromkeys(("finished", "note", "ack"), _CLOSING),
     **dict.fromkeys(("amend", "strike"), _CORRECTION),
 }  # fmt: skip

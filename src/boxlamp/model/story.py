@@ -1,11 +1,11 @@
 """The story: a litter's entries as they now read, in canonical order, with quick selection."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from datetime import datetime
 from functools import cached_property
 
 from boxlamp.model.entry import Entry
-from boxlamp.model.happenings import What
+from boxlamp.model.happenings import Round, Weight, What
 from boxlamp.model.order import corrected, known_at
 
 
@@ -17,7 +17,7 @@ class Story:
     """
 
     def __init__(self, entries: Iterable[Entry] = ()) -> None:
-        self.entries: tuple[Entry, ...] = corrected(entries)
+        self.entries: tuple[Entry, ...] = tuple(_told_apart(corrected(entries)))
         self._picked: dict[tuple[type[What], ...], tuple[Entry, ...]] = {}
 
     @classmethod
@@ -52,6 +52,16 @@ class Story:
     def until(self, moment: datetime) -> "Story":
         """The story of what had happened by ``moment``, with all later corrections applied."""
         return Story._of_sorted(tuple(entry for entry in self.entries if entry.at <= moment))
+
+
+def _told_apart(entries: Iterable[Entry]) -> Iterator[Entry]:
+    """The entries with each weighing round told as its weights, all under the round's number."""
+    for entry in entries:
+        if isinstance(entry.what, Round):
+            for one in entry.what.weights:
+                yield entry.model_copy(update={"what": Weight(pup=one.pup, grams=one.grams)})
+        else:
+            yield entry
 
 
 def as_known(entries: Iterable[Entry], moment: datetime) -> Story:

@@ -71,6 +71,10 @@ class Book(NamedTuple):
         """A named setting of a rule."""
         return self.protocol.numbers[rule, name]
 
+    def has(self, rule: str, name: str) -> bool:
+        """Whether the protocol holds bands or a setting of this rule under this name."""
+        return (rule, name) in self.protocol.bands or (rule, name) in self.protocol.numbers
+
 
 def open_book(story: Story, protocol: Protocol, never_relaxed: frozenset[str]) -> Book:
     """Write the book of one litter from what its story says of risks and changed limits."""

@@ -43,6 +43,9 @@ class Yardstick(Protocol):
     def number(self, rule: str, name: str) -> Decimal:
         """A named setting of a rule: seconds for times, otherwise in its own unit."""
 
+    def has(self, rule: str, name: str) -> bool:
+        """Whether the protocol holds bands or a setting of this rule under this name."""
+
 
 @dataclass
 class Stopwatch:

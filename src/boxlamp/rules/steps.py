@@ -1,7 +1,7 @@
 """The order of work with a newborn pup, and which of it has not been written down yet."""
 
-from boxlamp.model.happenings import StepName
 from boxlamp.model.litter import Pup
+from boxlamp.model.seen import StepName
 
 NEWBORN_STEPS: tuple[tuple[StepName, str], ...] = (
     ("sac-open", "sac open"),

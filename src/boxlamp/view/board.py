@@ -14,6 +14,7 @@ from boxlamp.model.order import struck
 from boxlamp.model.quantities import plain
 from boxlamp.model.spans import in_short, in_words
 from boxlamp.rules.steps import missing_steps
+from boxlamp.view.reminders import reminder_lines
 from boxlamp.view.text import clean, clock_text
 
 CAUTION = "A memory aid, not a diagnosis. In doubt ring the vet; the vet's word comes first."
@@ -99,7 +100,7 @@ def board(verdict: Verdict, entries: Sequence[Entry], zone: tzinfo, *, latest: i
         tally=_tally(litter),
         since=tuple(_since(litter, entries, now)),
         alerts=tuple(_alert(alert, litter, now, zone) for alert in verdict.alerts),
-        prompts=tuple(clean(prompt.message) for prompt in verdict.prompts),
+        prompts=tuple(reminder_lines(verdict)),
         clocks=tuple(_clocks(verdict, zone)),
         pups=tuple(_pup(pup, litter, now, zone) for pup in litter.in_order),
         owed=_owed(litter),
