@@ -23,13 +23,17 @@ from boxlamp.model.happenings import (
     Expect,
     Feed,
     Finished,
+    Kit,
     Limit,
     Mating,
+    Milestone,
     Note,
     Ovulation,
     Part,
     PupState,
+    Reflexes,
     Rest,
+    Round,
     Sac,
     Scan,
     Score,
@@ -42,11 +46,12 @@ from boxlamp.model.happenings import (
     Treatment,
     VetContact,
     Waters,
+    Weighed,
     Weight,
     What,
 )
 from boxlamp.model.litter import Litter, Pup
-from boxlamp.model.seen import Colour, DamSign, PupSign, SignName, StepName
+from boxlamp.model.seen import Colour, DamSign, MilestoneName, PupSign, SignName, StepName
 
 NOW = datetime(2026, 3, 2, 1, 14, 5, tzinfo=UTC)
 """02:14:05 in Prague, a winter night."""
@@ -98,6 +103,31 @@ COUNT = st.integers(0, 30)
 ZONES = st.sampled_from(["UTC", "Europe/Prague", "America/New_York", "Australia/Lord_Howe"])
 
 
+def _rounds() -> st.SearchStrategy[What]:
+    """Weighing rounds of several pups, each once."""
+    weights = st.dictionaries(PUP, GRAMS, min_size=1, max_size=5)
+    return weights.map(
+        lambda row: Round(weights=tuple(Weighed(pup=pup, grams=g) for pup, g in row.items()))
+    )
+
+
+def _reflexes() -> st.SearchStrategy[What]:
+    item = _maybe(st.integers(0, 2))
+    build: Callable[..., st.SearchStrategy[Any]] = st.builds
+    built = build(Reflexes, pup=PUP, suckle=item, rooting=item, righting=item)
+    return built.filter(lambda what: {what.suckle, what.rooting, what.righting} != {None})
+
+
+def _milestones() -> st.SearchStrategy[What]:
+    """Milestones of one pup or of all, and chips of one."""
+    build: Callable[..., st.SearchStrategy[Any]] = st.builds
+    names = [name for name in get_args(MilestoneName) if name != "chipped"]
+    number = st.from_regex(r"[0-9]{1,15}", fullmatch=True)
+    return build(Milestone, milestone=st.sampled_from(names), pup=_maybe(PUP)) | build(
+        Milestone, milestone=st.just("chipped"), pup=PUP, number=number
+    )
+
+
 def made(text: st.SearchStrategy[str]) -> st.SearchStrategy[What]:
     """Facts of every kind that words can say, their free texts drawn from ``text``."""
     said = text.filter(bool)
@@ -107,7 +137,7 @@ def made(text: st.SearchStrategy[str]) -> st.SearchStrategy[What]:
     return st.one_of(
         build(
             Details, dam=_maybe(said), breed=_maybe(said), age_years=_maybe(AMOUNT),
-            weight=_maybe(GRAMS), first_litter=_maybe(st.booleans()), toy=_maybe(st.booleans()),
+            weight=_maybe(GRAMS), breed_birth_weight=_maybe(GRAMS), first_litter=_maybe(st.booleans()), toy=_maybe(st.booleans()),
             zone=_maybe(ZONES), vet=_maybe(said), vet_phone=_maybe(said),
             travel_minutes=_maybe(st.integers(0, 1440)),
         ).filter(lambda details: details != Details()),
@@ -156,6 +186,8 @@ def made(text: st.SearchStrategy[str]) -> st.SearchStrategy[What]:
         build(Step, pup=PUP, step=st.just("marked"), finding=mark),
         build(Score, pup=PUP, items=st.tuples(*[_maybe(st.integers(0, 2))] * 5)),
         build(Weight, pup=_maybe(PUP), grams=GRAMS),
+        _rounds(), _reflexes(), _milestones(),
+        build(Kit, item=said, have=st.booleans()),
         build(Feed, pup=PUP, how=st.sampled_from(["teat", "bottle", "tube"]),
               millilitres=_maybe(AMOUNT)),
         build(PupState, pup=PUP, signs=_some(PupSign)),

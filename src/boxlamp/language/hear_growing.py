@@ -1,6 +1,5 @@
 """Reading weights, whole weighing rounds, reflexes, and what pups reach in their first weeks."""
 
-from collections.abc import Iterator
 from datetime import datetime, timedelta
 from decimal import Decimal
 from functools import partial
@@ -15,7 +14,7 @@ from boxlamp.language.tokens import Words, table
 from boxlamp.language.word import Word
 from boxlamp.model.chips import chip_problem, plain_chip
 from boxlamp.model.happenings import Kit, Milestone, Reflexes, Round, ScoreItem, Weighed, Weight
-from boxlamp.model.litter import Litter, Pup
+from boxlamp.model.litter import Pup
 from boxlamp.model.quantities import plain
 from boxlamp.model.seen import MilestoneName
 
@@ -106,14 +105,14 @@ def _question(pup: int, grams: Decimal, ear: Ear) -> None:
     if not _far_off(known, grams, ear.moment()) or known.weight is None:
         return
     change = (grams / known.weight - 1) * 100
-    likely = list(_others(known, ear.context.litter, grams, ear.moment()))
-    fix = sentences.WRONG_PUP_FIX.format(" or ".join(named(other) for other in likely[:2]))
+    likely = _likely(known, grams, ear)
+    fix = sentences.WRONG_PUP_FIX.format(named(likely)) if likely else sentences.WEIGH_AGAIN_FIX
     ear.doubt(
         "implausible",
         sentences.FAR_OFF.format(
             named(known), plain(known.weight), f"{plain(grams)} g", f"{change:+.0f}"
         ),
-        fix if likely else sentences.WEIGH_AGAIN_FIX,
+        fix,
     )
 
 
@@ -126,12 +125,15 @@ def _far_off(pup: Pup, grams: Decimal, at: datetime) -> bool:
     return not 1 - _MOST_DOWN <= grams / pup.weight <= most
 
 
-def _others(pup: Pup, litter: Litter, grams: Decimal, at: datetime) -> Iterator[Pup]:
-    """Littermates that this weight would fit."""
-    for other in litter.in_order:
-        fits = other.weight is not None and not _far_off(other, grams, at)
-        if other is not pup and other.here and fits and other.weighed is not None:
-            yield other
+def _likely(pup: Pup, grams: Decimal, ear: Ear) -> Pup | None:
+    """The littermate this weight would fit best, if it fits any."""
+    fitting = [
+        (abs(grams - other.weight), other.number, other)
+        for other in ear.context.litter.in_order
+        if other is not pup and other.here and other.weight is not None
+        if other.weighed is not None and not _far_off(other, grams, ear.moment())
+    ]
+    return min(fitting)[2] if fitting else None
 
 
 def reflexes(words: Words, ear: Ear) -> Reflexes:
@@ -250,13 +252,13 @@ WORDS = (
          "Newborn reflexes: 0 absent, 1 weak, 2 good, ? for not tested.",
          ("reflex 3 2 1 2", "reflex 3 suckle 2", "reflex red suckle absent"), reflexes,
          synonyms=("reflexes",), of_pup=True),
-    *(Word(word, f"{word.replace('-', ' ')} [3]", f"{meaning} Without a pup: the whole litter.",
+    *(Word(word, f"{word} [3]", f"{meaning} Without a pup: the whole litter.",
            (f"{word.replace('-', ' ')} 3", word.replace("-", " ")), partial(reached, name),
            synonyms=synonyms, by_day=True) for word, name, meaning, synonyms in _REACHED),
     Word("chip", "chip 3 276098100000001", "The pup's chip number, as read.",
          ("chip 3 276098100000001", "chip red 900 123456789012"), chip,
          synonyms=("chipped", "microchip", "microchipped"), of_pup=True, by_day=True),
-    Word("left-home", "left home 3", "A pup has gone to its new home: nothing more is due for it.",
+    Word("left-home", "left-home 3", "A pup has gone to its new home: nothing more is due for it.",
          ("left home 3", "left home red"), left_home,
          synonyms=("went home", "gone home", "new home", "sold"), of_pup=True, by_day=True),
     Word("kit", "kit ITEM [missing]", "An item of the preparation list is ready, or is missing.",

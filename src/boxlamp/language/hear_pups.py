@@ -1,5 +1,7 @@
 """Reading what is seen in, or done for, one pup."""
 
+from datetime import timedelta
+from decimal import Decimal
 from functools import partial
 
 from boxlamp.language import amounts, sentences
@@ -19,6 +21,7 @@ from boxlamp.model.happenings import (
     Sexed,
     Step,
 )
+from boxlamp.model.quantities import plain, rounded
 from boxlamp.model.seen import PupSign, StepName
 
 _FATES = table({
@@ -37,6 +40,9 @@ _HOW = table({"teat": "at teat|nursing|nursed|suckled|suckling|dam", "bottle": "
 _DIED = table({"died": ""})
 _FEEDING = frozenset(("feed", "fed", "feeding"))
 _ITEMS = 5
+# A stomach holds 4 (orphan feeding page, excerpt) to 5 ml per 100 g (from memory).
+_MOST_PER_100_G = Decimal(5)
+_FED_BY_HAND = timedelta(days=28)
 _HINTED = 80
 
 
@@ -146,7 +152,19 @@ def feed(words: Words, ear: Ear) -> Feed:
         pup = left_out(ear)
     if how is None:
         ear.remarks.append("taken as at the teat")
+    _question_meal(pup, millilitres, ear)
     return Feed.model_validate({"pup": pup, "how": how or "teat", "millilitres": millilitres})
+
+
+def _question_meal(pup: int, millilitres: Decimal | None, ear: Ear) -> None:
+    """Ask about a meal that the stomach of so small a pup can hardly hold."""
+    known = ear.context.litter.pups.get(pup)
+    if millilitres is None or known is None or known.weight is None:
+        return
+    most = known.weight / 100 * _MOST_PER_100_G
+    if millilitres > most and ear.moment() - known.born <= _FED_BY_HAND:
+        said = (f"{plain(millilitres)} ml", plain(known.weight), plain(rounded(most, "1")))
+        ear.doubt("implausible", sentences.MEAL_TOO_BIG.format(*said), sentences.MEAL_FIX)
 
 
 def state(words: Words, ear: Ear) -> PupState:

@@ -270,7 +270,7 @@ def _(what: Reflexes) -> str:
 @_say.register
 def _(what: Milestone) -> str:
     pup = "all" if what.pup is None else str(what.pup)
-    word = "chip" if what.milestone == "chipped" else what.milestone.replace("-", " ")
+    word = "chip" if what.milestone == "chipped" else what.milestone
     return _joined(word, pup, what.number)
 
 

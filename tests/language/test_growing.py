@@ -1,0 +1,202 @@
+"""Weights, rounds, reflexes, milestones, chips: the words of the weeks after the night."""
+
+from datetime import UTC, datetime, timedelta
+from decimal import Decimal
+
+import pytest
+
+from boxlamp.language import Context, NotUnderstood, read_line, read_night
+from boxlamp.model.entry import Entry
+from boxlamp.model.happenings import (
+    Amend,
+    Feed,
+    Kit,
+    Milestone,
+    Reflexes,
+    Round,
+    Weighed,
+    What,
+)
+
+NIGHT = """dam: Ash
+date: 2026-03-02
+
+02:00 pup 1 dog 312g red
+02:30 pup 2 bitch 298g blue
+03:00 pup 3 bitch 305g green
+03:30 pup 4 dead
+"""
+MORNING = datetime(2026, 3, 3, 2, tzinfo=UTC)
+
+
+def entries(more: str = "") -> tuple[Entry, ...]:
+    return read_night(NIGHT + more, source="ash").entries
+
+
+def box(more: str = "", now: datetime = MORNING) -> Context:
+    return Context.of(entries(more), now, "UTC")
+
+
+def what(line: str, more: str = "") -> What:
+    return read_line(line, box(more)).draft.what
+
+
+def doubts(line: str, more: str = "", now: datetime = MORNING) -> list[str]:
+    return [doubt.sentence for doubt in read_line(line, box(more, now)).doubts]
+
+
+def weights(*rows: tuple[int, str]) -> Round:
+    return Round(weights=tuple(Weighed(pup=pup, grams=Decimal(grams)) for pup, grams in rows))
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "round red 320 blue 305 green 311",
+        "round 1 320 2 305 3 311",
+        "weights red 320g, blue 305g, green 311g",
+        "weighing pup 1 320 g pup 2 305 g pup 3 311 g",
+        "round 1 320g blue 305 3 0.311kg",
+    ],
+)
+def test_a_round_names_each_pup_and_its_weight(line: str) -> None:
+    """A whole weighing round is one line, pups by number or mark, in any order."""
+    assert what(line) == weights((1, "320"), (2, "305"), (3, "311"))
+
+
+def test_ounces_and_grams_mix_in_one_round() -> None:
+    """Each weight may have its own unit, and the conversion is said."""
+    heard = read_line("round red 11.5oz blue 305 green 1lb 1oz", box())
+    assert heard.draft.what == weights((1, "326"), (2, "305"), (3, "481.9"))
+    assert "11.5 oz = 326 g" in heard.echo
+
+
+def test_whoever_was_not_weighed_is_named() -> None:
+    """A round says which living pups it left out; a dead one is not missed."""
+    assert "not weighed: pup 3 (green)" in read_line("round red 320 blue 305", box()).echo
+    assert "not weighed" not in read_line("round red 320 blue 305 green 311", box()).echo
+
+
+@pytest.mark.parametrize(
+    ("line", "word"),
+    [
+        ("round red 320 blue", "missing"),
+        ("round red blue 305", "missing"),
+        ("round red 320 red 330", "twice"),
+        ("round red 320 purple 310", "no pup purple"),
+        ("round", "missing"),
+        ("round 320 305", "no pup 320"),
+        ("weigh red 320 blue 305", "several pups"),
+    ],
+)
+def test_a_round_that_is_unsure_is_refused(line: str, word: str) -> None:
+    """Half a round is not taken: the line is answered with what is missing."""
+    with pytest.raises(NotUnderstood) as refused:
+        what(line)
+    assert word in str(refused.value)
+
+
+def test_a_weight_that_fits_another_pup_is_asked_about() -> None:
+    """More than a fifth up or down in a day is a slip or another pup, and that pup is named."""
+    heard = read_line("weigh red 240", box("04:00 weigh 3 235g\n"))
+    assert [doubt.code for doubt in heard.doubts] == ["implausible"]
+    assert "-23 %" in heard.doubts[0].sentence
+    assert "pup 3 (green)" in heard.doubts[0].fix
+
+
+@pytest.mark.parametrize(("grams", "asked"), [(374, 0), (375, 1), (250, 0), (249, 1)])
+def test_a_fifth_in_a_day_is_the_edge(grams: int, asked: int) -> None:
+    """312 g may become 374 or 250 g within a day unasked, and nothing beyond."""
+    day_later = datetime(2026, 3, 3, 2, tzinfo=UTC)
+    assert len(doubts(f"round red {grams}", now=day_later)) == asked
+
+
+def test_what_a_week_may_bring_is_not_asked_about() -> None:
+    """The allowance grows with the days since the last weight."""
+    week = MORNING + timedelta(days=6)
+    assert doubts("weigh red 640", now=week) == []
+    assert doubts("weigh red 640") != []
+
+
+def test_one_weight_of_a_round_can_be_amended() -> None:
+    """A correction of one pup leaves the others of the round as they were."""
+    round_ = "2026-03-03 01:00 round red 320 blue 305\n"
+    number = entries(round_)[-1].id
+    amended = what(f"amend {number} weigh blue 315", round_)
+    assert amended == Amend(target=number, what=weights((1, "320"), (2, "315")))
+    whole = what(f"amend {number} round red 321 blue 315", round_)
+    assert whole == Amend(target=number, what=weights((1, "321"), (2, "315")))
+
+
+@pytest.mark.parametrize(
+    ("line", "wanted"),
+    [
+        ("reflex 3 2 1 0", Reflexes(pup=3, suckle=2, rooting=1, righting=0)),
+        ("reflex green suckle good", Reflexes(pup=3, suckle=2)),
+        ("reflexes 3 righting absent suckle weak", Reflexes(pup=3, suckle=1, righting=0)),
+        ("reflex 3 ? ? 2", Reflexes(pup=3, righting=2)),
+        ("eyes open 3", Milestone(milestone="eyes-open", pup=3)),
+        ("eyes green open", Milestone(milestone="eyes-open", pup=3)),
+        ("eyes open", Milestone(milestone="eyes-open")),
+        ("wormed all", Milestone(milestone="wormed")),
+        ("cord stump off red", Milestone(milestone="cord-off", pup=1)),
+        ("left home 2", Milestone(milestone="left-home", pup=2)),
+        ("left home all", Milestone(milestone="left-home")),
+        (
+            "chip red 276 0981-0000 0001",
+            Milestone(milestone="chipped", pup=1, number="276098100000001"),
+        ),
+        ("kit towels", Kit(item="towels")),
+        ("kit clean towels missing", Kit(item="clean towels", have=False)),
+        ('kit "towels missing"', Kit(item="towels missing")),
+    ],
+)
+def test_each_line_means_one_thing(line: str, wanted: What) -> None:
+    """What may be typed in the first weeks, and what it stands for."""
+    assert what(line) == wanted
+
+
+@pytest.mark.parametrize(
+    "line",
+    ["reflex 3", "reflex 3 ? ? ?", "reflex 3 5", "reflex 3 suckle 2 suckle 1", "chip 3", "kit",
+     "left home", "eyes open 9", "eyes open 1 2"],
+)  # fmt: skip
+def test_what_is_unsure_is_refused(line: str) -> None:
+    """Nothing is guessed: a line that says too little or too much is answered."""
+    with pytest.raises(NotUnderstood):
+        what(line)
+
+
+@pytest.mark.parametrize(
+    ("number", "word"),
+    [
+        ("276098100000001", None),
+        ("900123456789012", None),
+        ("040274877906943", None),
+        ("040274877906944", "at most"),
+        ("276999999999999", "at most"),
+        ("27609810000000", "15 digits"),
+        ("000098100000001", "000"),
+        ("999098100000001", "test chip"),
+        ("2760981000000A1", "digits only"),
+        ("AVID012345", "older kind"),
+    ],
+)
+def test_a_chip_number_is_held_against_the_standard(number: str, word: str | None) -> None:
+    """ISO 11784: 15 digits, a country or maker, and a number that fits in 38 bits."""
+    asked = doubts(f"chip 3 {number}")
+    assert asked == [] if word is None else word in asked[0]
+
+
+def test_one_chip_belongs_to_one_pup() -> None:
+    """The same number for two pups is asked about."""
+    first = "2026-03-03 01:00 chip 1 276098100000001\n"
+    assert "pup 1 (red)" in doubts("chip 2 276098100000001", first)[0]
+    assert doubts("chip 1 276098100000001", first) == []
+
+
+@pytest.mark.parametrize(("amount", "asked"), [(15, 0), (15.6, 0), (15.7, 1), (40, 1)])
+def test_a_meal_larger_than_the_stomach_is_asked_about(amount: float, asked: int) -> None:
+    """A pup of 312 g holds about 15.6 ml, at 5 ml per 100 g."""
+    assert len(doubts(f"feed red {amount}ml tube")) == asked
+    assert isinstance(what(f"feed red {amount}ml tube"), Feed)
