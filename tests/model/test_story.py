@@ -4,11 +4,11 @@ from decimal import Decimal
 
 from hypothesis import given
 from hypothesis import strategies as st
-from tests.support.made import at, entry, told
 
 from boxlamp.model.happenings import Amend, Birth, Round, Strike, Weighed, Weight, What
 from boxlamp.model.litter import fold
 from boxlamp.model.story import Story, as_known
+from support.made import at, entry, told
 
 GRAMS = st.integers(100, 900).map(Decimal)
 ROUNDS = st.dictionaries(st.integers(1, 9), GRAMS, min_size=1)
