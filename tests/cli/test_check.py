@@ -8,7 +8,7 @@ from boxlamp.view.board import CAUTION
 from support.calls import Caller
 
 STAMP = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d[+-]\d\d:\d\d")
-TOP = {"schema", "at", "litter", "phase", "alerts", "next", "counts"}
+TOP = {"schema", "at", "litter", "phase", "alerts", "prompts", "next", "counts"}
 ALERT = {
     "rule", "level", "subject", "raised", "since", "elapsed_s", "limit_s", "message", "do",
     "entries", "sources", "acknowledged",
@@ -42,6 +42,21 @@ def test_call_and_go_are_exit_code_1(bramble: Caller, line: str, level: str) -> 
         said = bramble("check", *form)
         assert said.code == 1
         assert level in said.out.lower()
+
+
+def test_a_reminder_is_no_alert(bramble: Caller) -> None:
+    """It is shown in every form and changes no exit code."""
+    bramble.good("log", "pup m 312g red")
+    bramble.later(70)
+
+    assert "  - No first milk for pup 1, marked red, born 1 h 10 min ago. Once it" in bramble.good(
+        "check"
+    )
+    plain = [line.split("\t") for line in bramble.good("check", "--plain").splitlines()]
+    assert any(words[0] == "reminder" for words in plain)
+    prompts = json.loads(bramble.good("check", "--json"))["prompts"]
+    assert {prompt["rule"] for prompt in prompts} >= {"first-milk"}
+    assert set(prompts[0]) == {"rule", "subject", "since", "message"}
 
 
 @pytest.mark.parametrize(

@@ -69,9 +69,9 @@ def test_the_deadlines_are_kept(night: tuple[Entry, ...]) -> None:
     assessment = judged(night)
     for line in assessment.verdict(night[-1].at).next:
         levels = [
-            level
-            for rule, subject, level in shown(assessment, line.due)
-            if (rule, subject) == (line.rule.id, line.subject)
+            alert.level
+            for alert in assessment.verdict(line.due).alerts
+            if (alert.rule.id, alert.subject) == (line.rule.id, line.subject)
         ]
         assert levels
         assert max(levels) >= line.level

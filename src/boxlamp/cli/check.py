@@ -12,6 +12,7 @@ from boxlamp.engine import Verdict
 from boxlamp.model.levels import Level
 from boxlamp.view.board import CAUTION
 from boxlamp.view.machine import verdict_json
+from boxlamp.view.reminders import reminder_lines
 from boxlamp.view.said import alert_lines, next_line, why_lines
 from boxlamp.view.text import wrap
 
@@ -40,10 +41,12 @@ def check(
                 output.result(
                     f"{alert.level.word}\t{alert.rule.id}\t{alert.subject}\t{alert.message}"
                 )
+            output.results(f"reminder\t{words}" for words in reminder_lines(verdict))
         else:
             output.results(alert_lines(verdict, here.zone) if verdict.alerts else ["No alert."])
             if why:
                 output.results(_reasons(here, verdict))
+            output.results(f"  - {words}" for words in reminder_lines(verdict))
             output.result(next_line(verdict, here.zone))
             output.result(CAUTION)
     raise typer.Exit(1 if (verdict.worst or Level.PROMPT) >= Level.CALL else 0)

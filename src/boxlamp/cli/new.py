@@ -33,6 +33,7 @@ class Question(NamedTuple):
 QUESTIONS: tuple[Question, ...] = (
     Question("breed", "Her breed (or cross)", "set breed {}"),
     Question("weight", "Her weight, e.g. 12.4kg or 27lb", "set weight {}"),
+    Question("breed_birth_weight", "", "set breed-birth-weight {}"),
     Question("age", "Her age in years", "set age {}"),
     Question("first_litter", "Is it her first litter? yes/no", "set first-litter {}"),
     Question("earlier_dystocia", "A difficult whelping before? yes/no", "set earlier-dystocia {}"),
@@ -63,6 +64,9 @@ def new(
     dam: Annotated[Answer, _text("--dam", "Her name. The only thing that must be given.")] = None,
     breed: Annotated[Answer, _text("--breed", "Breed or cross.")] = None,
     weight: Annotated[Answer, _text("--weight", "Her weight: 12.4kg, 27lb.")] = None,
+    breed_birth_weight: Annotated[
+        Answer, _text("--breed-birth-weight", "What a newborn of her breed weighs: 320g.")
+    ] = None,
     age: Annotated[Answer, _text("--age", "Her age in years.")] = None,
     first_litter: Annotated[Answer, _text("--first-litter", "yes or no.")] = None,
     earlier_dystocia: Annotated[
@@ -116,6 +120,7 @@ def new(
         output.result(
             "No vet's number yet. Alerts will say to ring: boxlamp log set vet-phone 01234 567890"
         )
+    output.result("To get ready: `boxlamp due` for the dates, `boxlamp kit` for what to have.")
     output.result("Next: `boxlamp attend` at the box, or `boxlamp log LINE` for one line.")
 
 

@@ -48,6 +48,7 @@ class Prompt(NamedTuple):
     since: datetime
     """From when on it is shown."""
     message: str
+    do: tuple[str, ...]
     spell: Spell
 
 

@@ -144,8 +144,10 @@ class Assessment:
         for own in sorted(held, key=lambda own: own.start):
             if own.level is Level.PROMPT and _clock_of(own.spell) not in loud:
                 rule = self.rules[own.spell.rule]
-                yield Prompt(rule, own.spell.subject, own.start, explain(rule, own.spell, now),
-                             own.spell)  # fmt: skip
+                yield Prompt(
+                    rule, own.spell.subject, own.start, explain(rule, own.spell, now),
+                    rule.steps(Level.PROMPT), own.spell,
+                )  # fmt: skip
 
     def _clocks(self, now: datetime) -> Iterator[Clock]:
         for spell in self._open_spells:

@@ -3,7 +3,7 @@
 from datetime import datetime, timedelta, tzinfo
 from typing import Any
 
-from boxlamp.engine import Alert, Deadline, Transition, Verdict
+from boxlamp.engine import Alert, Deadline, Prompt, Transition, Verdict
 from boxlamp.protocol.records import BandRecord, LimitRecord, Protocol
 from boxlamp.view.board import steps_for
 
@@ -25,6 +25,7 @@ def verdict_json(verdict: Verdict, litter: str, zone: tzinfo) -> Json:
         "litter": litter,
         "phase": verdict.litter.phase,
         "alerts": [alert_json(alert, verdict, zone) for alert in verdict.alerts],
+        "prompts": [prompt_json(prompt, zone) for prompt in verdict.prompts],
         "next": [deadline_json(deadline, zone) for deadline in verdict.next],
         "counts": {
             "expected": verdict.litter.expected,
@@ -33,6 +34,16 @@ def verdict_json(verdict: Verdict, litter: str, zone: tzinfo) -> Json:
             "afterbirths": verdict.litter.ledger.passed,
             "owed": len(verdict.litter.ledger.owed),
         },
+    }
+
+
+def prompt_json(prompt: Prompt, zone: tzinfo) -> Json:
+    """One reminder, and from when on it is shown."""
+    return {
+        "rule": prompt.rule.id,
+        "subject": prompt.subject,
+        "since": stamp(prompt.since, zone),
+        "message": prompt.message,
     }
 
 

@@ -22,12 +22,13 @@ def reminder_lines(verdict: Verdict) -> Iterator[str]:
 def _told(group: list[Prompt], litter: Litter) -> str:
     first = group[0]
     numbers = sorted({int(prompt.subject[4:]) for prompt in group if _of_pup(prompt)})
+    message = " ".join((first.message, *first.do))
     if not numbers:
-        return first.message
+        return message
     named = pups_words(numbers, litter)
-    if first.subject in first.message:
-        return first.message.replace(first.subject, named, 1)
-    return f"{named}: {first.message}"
+    if first.subject in message:
+        return message.replace(first.subject, named, 1)
+    return f"{named}: {message}"
 
 
 def _of_pup(prompt: Prompt) -> bool:
