@@ -15,8 +15,8 @@ def test_demo_night(case: Case) -> None:
 
 @pytest.mark.parametrize("case", NIGHTS, ids=lambda case: case.name)
 def test_demo_nights_are_called_invented(case: Case) -> None:
-    """A demo night says in its first line that it is invented."""
-    assert case.text.startswith("# An invented night.")
+    """A demo record says in its first line that it is invented."""
+    assert case.text.startswith("# An invented ")
 
 
 def test_a_normal_night_stays_calm() -> None:

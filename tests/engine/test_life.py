@@ -268,7 +268,7 @@ def test_alerts_stand_worst_first_and_then_newest() -> None:
 
 def test_prompts_are_no_alerts() -> None:
     """A reminder is shown apart, and never in the history."""
-    born = night((0, Birth(pup=1)))
+    born = night((0, Birth(pup=1)), rules=only("first-milk"))
     verdict = born.verdict(at(70))
     assert [(prompt.rule.id, prompt.since) for prompt in verdict.prompts] == [
         ("first-milk", at(60))

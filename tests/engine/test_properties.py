@@ -12,7 +12,7 @@ from boxlamp.engine import Assessment, assess
 from boxlamp.engine.known import history_as_known
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Contraction, Strike
-from boxlamp.model.levels import ALERTS
+from boxlamp.model.levels import ALERTS, Level
 from boxlamp.model.story import Story
 from support.made import STREAMS, TWO, at, entry, moved, told
 from support.nights import DEFAULT, SECOND
@@ -26,11 +26,12 @@ def judged(entries: tuple[Entry, ...]) -> Assessment:
 
 
 def shown(assessment: Assessment, moment: datetime) -> Shown:
-    """What is on the board: rule, subject, level."""
-    verdict = assessment.verdict(moment)
-    alerts: Shown = {(alert.rule.id, alert.subject, alert.level) for alert in verdict.alerts}
-    return alerts | {
-        (prompt.rule.id, prompt.subject, prompt.spell.clock) for prompt in verdict.prompts
+    """What stands: rule, subject, level; of a reminder its clock. At past moments too."""
+    alerts = assessment.verdict(moment).alerts
+    return {(alert.rule.id, alert.subject, alert.level) for alert in alerts} | {
+        (own.spell.rule, own.spell.subject, own.spell.clock)
+        for own in assessment.standings
+        if own.level is Level.PROMPT and own.holds(moment)
     }
 
 

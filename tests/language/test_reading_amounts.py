@@ -72,6 +72,16 @@ def test_other_temperatures_are_refused(typed: Decimal) -> None:
         degrees(str(typed))
 
 
+@pytest.mark.parametrize(
+    ("text", "taken"), [("18", "18"), ("17.5c", "17.5"), ("64f", "17.78"), ("80", "26.67")]
+)
+def test_a_box_may_be_cool(text: str, taken: str) -> None:
+    """What no body can be, the air in the box can: 0 to 45 is Celsius, 46 to 113 Fahrenheit."""
+    assert celsius(Words(text), [], box=True) == Decimal(taken)
+    with pytest.raises(NotUnderstood, match="0 to 45"):
+        celsius(Words("120"), [], box=True)
+
+
 @given(st.integers(0, 366 * 86400))
 def test_lengths_of_time_read_back(length: int) -> None:
     """``1h30m`` and its kin mean the seconds they came from."""

@@ -53,9 +53,18 @@ def test_plain(value: str, text: str) -> None:
 
 @pytest.mark.parametrize("celsius", ["19.9", "45.1"])
 def test_a_thermometer_misread_is_refused(celsius: str) -> None:
-    """Outside 20 to 45 °C nothing is let in."""
+    """Outside 20 to 45 °C nothing is let in as the temperature of a body."""
     with pytest.raises(ValidationError):
         Temperature.model_validate({"celsius": celsius})
+
+
+def test_a_box_may_be_at_room_temperature() -> None:
+    """The air in the box has no fever and no pulse: from freezing up it is taken as it is."""
+    cold = Temperature.model_validate({"celsius": "17.5", "where": "box"})
+    assert cold.celsius == Decimal("17.5")
+    for celsius in ("-0.1", "45.1"):
+        with pytest.raises(ValidationError):
+            Temperature.model_validate({"celsius": celsius, "where": "box"})
 
 
 def test_no_weight_of_nothing() -> None:

@@ -41,6 +41,13 @@ def test_without_a_change_there_is_one_page_from_the_beginning() -> None:
     assert book.now.risks == ()
 
 
+def test_a_sentence_may_name_where_a_band_begins() -> None:
+    """The value of the record of that clock and level, whichever way the band goes."""
+    book = book_of()
+    assert book.edge("birth-weight", "labrador retriever", Level.WATCH) == 406
+    assert book.edge("birth-weight", "labrador retriever", Level.CALL) == 248
+
+
 def test_a_changed_limit_does_not_reach_back() -> None:
     """Before the change the old limit held, and after it the new one; others are untouched."""
     book = book_of((60, limit("waters-no-pup", "call", 90)))

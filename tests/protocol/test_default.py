@@ -8,7 +8,7 @@ from boxlamp.rules.registry import BY_ID, RULES
 from boxlamp.rules.rule import Rule
 from support.nights import DEFAULT
 
-RECORDS: list[Record] = [*DEFAULT.limit, *DEFAULT.band, *DEFAULT.setting]
+RECORDS: list[Record] = list(DEFAULT.records)
 
 
 def name_of(record: Record) -> str:
@@ -87,12 +87,19 @@ CATALOGUE = {
     ("dam-vomiting", "main"): "- 0 -",
     ("dam-vomiting", "dull"): "- 0 -",
     ("green-after-whelping", "main"): "12h 24h -",
+    ("lochia-long", "main"): "504h 1008h -",
+    ("dam-off-food", "main"): "24h 36h -",
+    ("udder", "main"): "- 0 -",
+    ("udder", "dark"): "- - 0",
     ("vet-check-due", "main"): "24h - -",
     ("vet-check-due", "helped"): "- 48h -",
     ("sac-on-pup", "main"): "30s 60s -",
     ("not-breathing", "main"): "0 60s 5min",
     ("cord-bleeding", "main"): "0 2min -",
     ("first-milk", "main"): "2h 4h 8h",
+    ("not-doubled", "main"): "240h 336h -",
+    ("not-doubled", "not-weighed"): "240h - -",
+    ("litter-slow", "main"): "- 0 -",
 }
 """The catalogue's limits once more, written by hand: watch, call, go."""
 

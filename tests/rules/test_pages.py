@@ -20,7 +20,7 @@ CATALOGUED_NEVER_RELAXED = {
     "dam-collapse", "dam-tremor", "not-breathing",
 }  # fmt: skip
 BEGINS = {Level.CALL: "Ring the vet now", Level.GO: "Leave for the vet now and ring on the way"}
-HELP_FIRST = {"sac-on-pup", "not-breathing", "cord-bleeding"}
+HELP_FIRST = {"sac-on-pup", "not-breathing", "cord-bleeding", "pup-cold"}
 """Rules in which the first act saves the pup: that act comes first, and the telephone second."""
 
 DOSE = re.compile(

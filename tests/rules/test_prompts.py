@@ -10,7 +10,9 @@ from boxlamp.model.happenings import (
     Caesarean,
     Contraction,
     Expect,
+    Feed,
     Finished,
+    PupState,
     Rest,
     Settled,
     Sign,
@@ -182,3 +184,39 @@ def test_every_prompt_is_short_and_says_where_it_comes_from(prompt: prompts.Prom
     """Nobody reads a paragraph with a wet pup in the hand."""
     assert prompt.source
     assert len(prompt.says) <= 120
+
+
+def of_pup(celsius: str, pup: int = 1) -> Temperature:
+    return Temperature(celsius=Decimal(celsius), where="pup", pup=pup)
+
+
+@pytest.mark.parametrize("fed", [Feed(pup=1), Feed(pup=1, how="tube"), Step(pup=1, step="milk"),
+                                 Step(pup=1, step="teat")])  # fmt: skip
+def test_feeding_a_cold_pup_is_answered(fed: What) -> None:
+    """Warm it first: whichever way it is fed, and only while its last reading speaks of now."""
+    stop = tuple(prompt.says for prompt in prompts.TOO_COLD_TO_FEED)
+    assert said_after(Birth(pup=1), of_pup("34.9"), fed) == stop
+    assert said_after(Birth(pup=1), of_pup("35.0"), fed) == ()
+    assert said_after(Birth(pup=1), of_pup("34.9"), of_pup("35.2"), fed) == ()
+    assert said_after(Birth(pup=1), Birth(pup=2), of_pup("34.9", 2), fed) == ()
+    waits = [Rest()] * 6
+    assert said_after(Birth(pup=1), of_pup("34.9"), *waits[:5], fed) == stop
+    assert said_after(Birth(pup=1), of_pup("34.9"), *waits, fed) == ()
+    assert said_after(fed) == ()
+
+
+def test_a_cold_reading_says_what_to_do_first() -> None:
+    """Warm it, do not feed it, measure again; in the first hour too, in which nothing alarms."""
+    said = said_after(Birth(pup=1), of_pup("34.9"))
+    assert said[0].startswith("Warm it first")
+    assert mentions(said, "Do not feed it")
+    assert mentions(said, "again in 30 minutes")
+    assert said_after(Birth(pup=1), of_pup("35.0")) == ()
+
+
+def test_a_pup_cold_to_the_hand_is_measured() -> None:
+    """Warmed, not fed, and the thermometer asked."""
+    said = said_after(Birth(pup=1), PupState(pup=1, signs=("cold",)))
+    assert mentions(said, "Do not feed it")
+    assert mentions(said, "Take its temperature")
+    assert said_after(Birth(pup=1), PupState(pup=1, signs=("crying",))) == ()

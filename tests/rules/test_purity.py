@@ -48,6 +48,8 @@ SEEN = (
     Discharge(amount="none"), Discharge(colour="pus"), Discharge(colour="brown", foul=True),
     Expect(count=1, method="xray"), Expect(count=2, method="scan"), Expect(count=3, method="xray"),
     Expect(count=2), Scan(method="xray", count=2), Scan(method="ultrasound"), Details(toy=True),
+    Scan(method="ultrasound", measure="icc", millimetres=30), Details(weight=6000),
+    Scan(method="ultrasound", measure="bpd", millimetres=20),
     DamState(signs=("dull",)), DamState(signs=("bright", "ate")), DamState(signs=("bleeding",)),
     Finished(), Finished(by="vet"), Caesarean(), Mating(), Afterbirth(), Ack(), Note(words="calm"),
     Ovulation(basis="lh"), Ovulation(basis="dioestrus"), Ovulation(basis="progesterone", value=6),

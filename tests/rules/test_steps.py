@@ -1,19 +1,38 @@
 """The newborn steps, and which of them are missing."""
 
+from decimal import Decimal
 from typing import get_args
 
-from boxlamp.model.happenings import Birth, Caesarean, Death, Feed, PupState, Step, What
+import pytest
+
+from boxlamp.model.happenings import (
+    Birth,
+    Caesarean,
+    Death,
+    Feed,
+    PupState,
+    Step,
+    Temperature,
+    What,
+)
 from boxlamp.model.litter import fold
 from boxlamp.model.seen import StepName
 from boxlamp.model.story import Story
+from boxlamp.rules.feeding import WARM_FIRST
 from boxlamp.rules.steps import NEWBORN_STEPS, missing_steps
-from support.made import told
+from support.made import at, told
+from support.nights import SECOND
 
 
 def missing(*whats: What) -> tuple[str, ...]:
     """What is missing of pup 1 after these."""
     entries = told(*((float(minute), what) for minute, what in enumerate(whats)))
-    return missing_steps(fold(Story(entries)).pups[1])
+    return missing_steps(fold(Story(entries)).pups[1], entries[-1].at)
+
+
+def measured(celsius: str, pup: int = 1) -> Temperature:
+    """A temperature of a pup."""
+    return Temperature(celsius=Decimal(celsius), where="pup", pup=pup)
 
 
 def test_every_step_is_a_step_people_can_type() -> None:
@@ -71,3 +90,42 @@ def test_a_dead_pup_misses_nothing() -> None:
 def test_a_pup_by_caesarean_misses_what_is_done_at_home() -> None:
     """Sac, airway, towel and cord were the surgeon's."""
     assert missing(Caesarean(), Birth(pup=1)) == ("breathing", "mark", "palate", "first milk")
+
+
+@pytest.mark.parametrize("minutes", [10.0, 300.0, 60_000.0])
+def test_a_cold_pup_is_warmed_before_it_is_fed(minutes: float) -> None:
+    """Under 35.0 °C nothing sends it to the teat, in its first hour and in its sixth week."""
+    lines: list[tuple[float, What]] = [(0, Birth(pup=1)), (minutes, measured("34.9"))]
+    cold = missing_steps(fold(Story(told(*lines))).pups[1], at(minutes))
+    assert cold[0] == WARM_FIRST
+    assert "first milk" not in cold
+    assert "palate" in cold
+    lines.append((minutes + 1, measured("35.0")))
+    warm = missing_steps(fold(Story(told(*lines))).pups[1], at(minutes + 1))
+    assert WARM_FIRST not in warm
+    assert "first milk" in warm
+
+
+def test_a_cold_pup_that_has_had_its_milk_is_warmed_too() -> None:
+    """The gate is for every feed and not for the first alone."""
+    assert WARM_FIRST in missing(Birth(pup=1), Step(pup=1, step="milk"), measured("34.0"))
+
+
+def test_an_old_reading_forbids_nothing() -> None:
+    """It speaks for an hour, to the second."""
+    pup = fold(Story(told((0, Birth(pup=1)), (5, measured("34.0"))))).pups[1]
+    assert WARM_FIRST in missing_steps(pup, at(65))
+    assert WARM_FIRST not in missing_steps(pup, at(65) + SECOND)
+
+
+def test_a_reading_is_of_one_pup() -> None:
+    """Another pup's, the dam's and the box's say nothing of it."""
+    born = (Birth(pup=1), Birth(pup=2))
+    for other in (measured("34.0", 2), Temperature(celsius=Decimal(34)),
+                  Temperature(celsius=Decimal(24), where="box")):  # fmt: skip
+        assert WARM_FIRST not in missing(*born, other)
+
+
+def test_a_dead_pup_is_not_warmed() -> None:
+    """Whatever its last reading was."""
+    assert missing(Birth(pup=1), measured("30.0"), Death(pup=1)) == ()

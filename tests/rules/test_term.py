@@ -33,6 +33,11 @@ def driver(*entries: Entry) -> str | None:
 
 
 LH, RISE = Ovulation(basis="lh"), Ovulation(basis="progesterone-rise", value=Decimal(2))
+ICC, BPD = (
+    Scan.model_validate({"method": "ultrasound", "measure": measure, "millimetres": size})
+    for measure, size in (("icc", 30), ("bpd", 20))
+)
+"""27 days left, and 15."""
 OVULATION, DIOESTRUS = Ovulation(basis="ovulation"), Ovulation(basis="dioestrus")
 
 
@@ -40,7 +45,16 @@ OVULATION, DIOESTRUS = Ovulation(basis="ovulation"), Ovulation(basis="dioestrus"
     ("entries", "expected"),
     [
         ((), None),
-        ((on(0, Scan(method="ultrasound", measure="icc", millimetres=Decimal(30))),), None),
+        ((on(0, Scan(method="ultrasound", count=6)),), None),
+        ((on(0, Scan(method="xray", measure="icc", millimetres=Decimal(30))),), None),
+        ((on(40, ICC),), "scan 40"),
+        ((on(50, BPD),), "late-scan 50"),
+        ((on(50, BPD), on(40, ICC)), "scan 40"),
+        ((on(0, Mating()), on(50, BPD)), "late-scan 50"),
+        ((on(0, Mating()), on(54, BPD)), "mating 0"),
+        ((on(2, OVULATION), on(40, ICC)), "ovulation 2"),
+        ((on(2, OVULATION), on(36, ICC)), "ovulation 2"),
+        ((on(2, OVULATION), on(35, ICC)), "scan 35"),
         ((on(0, Mating()), on(2, Mating())), "mating 0"),
         ((on(0, Mating()), on(2, OVULATION)), "ovulation 2"),
         ((on(0, Mating()), on(3, OVULATION)), "mating 0"),

@@ -6,6 +6,7 @@ from typing import Literal, NamedTuple
 from boxlamp.model.levels import Level
 from boxlamp.model.litter import Litter
 from boxlamp.model.spans import in_words
+from boxlamp.model.story import Story
 from boxlamp.protocol.book import Book
 from boxlamp.rules.rule import Rule
 from boxlamp.rules.spell import Spell
@@ -97,6 +98,7 @@ class Verdict(NamedTuple):
     """Everything the engine has to say about one moment."""
 
     at: datetime
+    story: Story
     litter: Litter
     book: Book
     alerts: tuple[Alert, ...]

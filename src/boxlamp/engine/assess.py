@@ -68,6 +68,7 @@ class Assessment:
         alerts = sorted((self._alert(life, now) for life in standing), key=_pressing)
         return Verdict(
             at=now,
+            story=self.story,
             litter=self.litter,
             book=self.book,
             alerts=tuple(alerts),

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from boxlamp.language.context import Context, Doubt, Heard, NotUnderstood
 from boxlamp.language.line import kept_as_note, read_line
+from boxlamp.language.pups import pup_named
 from boxlamp.language.say import say
 from boxlamp.language.vocabulary import VOCABULARY
 from boxlamp.language.word import Word
@@ -20,7 +21,7 @@ if TYPE_CHECKING:
 
 __all__ = [
     "VOCABULARY", "Context", "Doubt", "Expected", "Heard", "Night", "NightError", "NotUnderstood",
-    "Word", "kept_as_note", "read_line", "read_night", "say", "write_night",
+    "Word", "kept_as_note", "pup_named", "read_line", "read_night", "say", "write_night",
 ]  # fmt: skip
 
 # Whole files are rare and single lines are typed all night: the file readers wait until asked for.

@@ -47,8 +47,9 @@ _PROGESTERONE = {
 }
 _MILLIMETRES = dict.fromkeys(("mm",), Decimal(1)) | dict.fromkeys(("cm",), Decimal(10))
 _MILLILITRES = dict.fromkeys(("ml", "mls", "cc"), Decimal(1))
-_COLDEST, _HOTTEST = Decimal(20), Decimal(45)
-_COLDEST_F, _HOTTEST_F = Decimal(90), Decimal(113)
+_BODY = Decimal(20), Decimal(45), Decimal(90), Decimal(113)
+_BOX = Decimal(0), Decimal(45), Decimal(46), Decimal(113)
+"""The coldest and the hottest, in °C and in °F; a box may be at room temperature and under it."""
 
 
 def quantity(words: Words, units: Mapping[str, U]) -> tuple[Decimal, U | None] | None:
@@ -109,24 +110,27 @@ def _pounds_and_ounces(words: Words) -> Decimal | None:
     return None
 
 
-def celsius(words: Words, remarks: list[str]) -> Decimal | None:
+def celsius(words: Words, remarks: list[str], *, box: bool = False) -> Decimal | None:
     """Take a temperature, in degrees C. Without a unit the range tells which it is."""
+    coldest, hottest, coldest_f, hottest_f = _BOX if box else _BODY
     found = quantity(words, DEGREES)
     if found is None:
         return None
     value, unit = found
     if not unit and words.key() in DEGREES:  # "37.1 degrees C"
         unit = DEGREES[words.pop().key]
-    if unit != "F" and _COLDEST <= value <= _HOTTEST:
+    if unit != "F" and coldest <= value <= hottest:
         if not unit:
             remarks.append(f"read as {plain(value)} °C")
         return value
-    by_range = not unit and _COLDEST_F <= value <= _HOTTEST_F
+    by_range = not unit and coldest_f <= value <= hottest_f
     if unit == "F" or by_range:
         degrees = celsius_from_fahrenheit(value)
-        if _COLDEST <= degrees <= _HOTTEST:
+        if coldest <= degrees <= hottest:
             remarks.append(f"{plain(value)} °F = {plain(degrees)} °C")
             return degrees
+    if box:
+        raise NotUnderstood(sentences.BOX_RANGE.format(plain(value)), "temp box 30")
     raise NotUnderstood(sentences.TEMPERATURE_RANGE.format(plain(value)), "temp 37.1")
 
 

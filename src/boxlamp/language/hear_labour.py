@@ -46,7 +46,7 @@ def temperature(words: Words, ear: Ear) -> Temperature:
     pup = None
     if where is None and not _reading_comes_first(words):
         pup = pup_in(words, ear)
-    degrees = amounts.celsius(words, ear.remarks)
+    degrees = amounts.celsius(words, ear.remarks, box=where == "box")
     if degrees is None:
         raise NotUnderstood(sentences.TEMPERATURE_MISSING, "temp 37.1")
     if pup is None and where is None:

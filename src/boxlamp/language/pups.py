@@ -1,10 +1,10 @@
 """Which pup is meant: by number, by mark, or by any unique start of a mark."""
 
-from datetime import timedelta
+from datetime import UTC, datetime, timedelta
 
 from boxlamp.language import sentences
-from boxlamp.language.context import NotUnderstood
-from boxlamp.language.ear import Ear
+from boxlamp.language.context import Context, NotUnderstood
+from boxlamp.language.ear import Ear, finish
 from boxlamp.language.tokens import Words, tokens_of
 from boxlamp.model.litter import Litter, Pup
 
@@ -32,6 +32,16 @@ def pup_in(words: Words, ear: Ear) -> int:
     mark = litter.pups[number].mark
     if mark:
         ear.remarks.append(f"pup {number} is {mark}")
+    return number
+
+
+def pup_named(text: str, litter: Litter) -> int:
+    """The pup that a text names all by itself, as it would be named in a line."""
+    words = Words(text)
+    if litter.pups and words.peek() is None:
+        raise NotUnderstood(sentences.WHICH_PUP)
+    number = pup_in(words, Ear(Context(datetime.min.replace(tzinfo=UTC), litter=litter)))
+    finish(words)
     return number
 
 

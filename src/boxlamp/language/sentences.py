@@ -95,6 +95,7 @@ TEMPERATURE_MISSING = "The temperature itself is missing."
 TEMPERATURE_RANGE = (
     "{} is no body temperature: 20 to 45 is read as degrees C, 90 to 113 as degrees F."
 )
+BOX_RANGE = "{} is no box temperature: 0 to 45 is read as degrees C, 46 to 113 as degrees F."
 IMPLAUSIBLE_WEIGHT = "A pup of {} would be very {}. Is that right?"
 IMPLAUSIBLE_TEMPERATURE = "{} degrees C is hardly possible for the dam. Is that right?"
 IMPLAUSIBLE_FIX = "Check the reading; the unit may be missing: g, oz or lb, C or F."

@@ -5,11 +5,11 @@ the order in which births were written down, which never changes afterwards even
 forgotten birth is added between two others.
 """
 
-from typing import Annotated, Literal
+from typing import Annotated, Literal, Self
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, ConfigDict, Field, model_validator
 
-from boxlamp.model.quantities import Amount, Celsius, Grams
+from boxlamp.model.quantities import COLDEST_BODY, Amount, Celsius, Grams
 from boxlamp.model.seen import (
     BirthState,
     Colour,
@@ -107,6 +107,12 @@ class Temperature(What):
     celsius: Celsius
     where: Literal["dam", "pup", "box"] = "dam"
     pup: PupNumber | None = None
+
+    @model_validator(mode="after")
+    def _no_body_is_so_cold(self) -> Self:
+        if self.where != "box" and self.celsius < COLDEST_BODY:
+            raise ValueError(f"no body temperature is under {COLDEST_BODY} °C")
+        return self
 
 
 class Sign(What):

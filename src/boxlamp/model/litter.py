@@ -31,6 +31,7 @@ from boxlamp.model.happenings import (
     Sexed,
     Sign,
     Step,
+    Temperature,
     VetContact,
     Waters,
     Weight,
@@ -66,6 +67,10 @@ class Pup:
     birth_weight: Decimal | None = None
     weight: Decimal | None = None
     weighed: datetime | None = None
+    celsius: Decimal | None = None
+    """Its last temperature."""
+    measured: datetime | None = None
+    """When that was taken."""
     steps: dict[str, tuple[datetime, str]] = field(default_factory=dict)
     signs: tuple[str, ...] = ()
     score: tuple[int | None, ...] | None = None
@@ -287,6 +292,13 @@ def _(what: Weight, entry: Entry, litter: Litter) -> None:
     pup = litter.pups[what.pup]
     pup.weight, pup.weighed = what.grams, entry.at
     pup.birth_weight = pup.birth_weight or what.grams
+
+
+@_apply.register
+def _(what: Temperature, entry: Entry, litter: Litter) -> None:
+    if what.where == "pup" and what.pup is not None:
+        pup = litter.pups[what.pup]
+        pup.celsius, pup.measured = what.celsius, entry.at
 
 
 @_apply.register

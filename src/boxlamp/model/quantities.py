@@ -17,8 +17,11 @@ NMOL_PER_NG = Decimal("3.18")
 
 _as_number = PlainSerializer(float, return_type=float, when_used="json")
 
-Celsius = Annotated[Decimal, Field(ge=20, le=45), _as_number]
-"""A body or box temperature in °C; 20 to 45, outside which a thermometer was misread."""
+Celsius = Annotated[Decimal, Field(ge=0, le=45), _as_number]
+"""A temperature in °C, 0 to 45: of a body or of the air in a box."""
+
+COLDEST_BODY = Decimal(20)
+"""A body temperature under this was misread."""
 
 Grams = Annotated[Decimal, Field(gt=0, le=150_000), _as_number]
 """A weight in grams, of a pup or of a dam (the heaviest dogs weigh about 100 kg)."""

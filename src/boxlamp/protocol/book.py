@@ -14,7 +14,7 @@ from boxlamp.model.levels import Level
 from boxlamp.model.litter import Litter, take
 from boxlamp.model.story import Story
 from boxlamp.protocol.overrides import loosens
-from boxlamp.protocol.records import Protocol, level_of
+from boxlamp.protocol.records import FormulaRecord, Protocol, level_of
 from boxlamp.protocol.risk import risk_factors, tightened
 
 BEGINNING = datetime.min.replace(tzinfo=UTC)
@@ -71,9 +71,18 @@ class Book(NamedTuple):
         """A named setting of a rule."""
         return self.protocol.numbers[rule, name]
 
+    def edge(self, rule: str, clock: str, level: Level) -> Decimal:
+        """The value at which a band begins."""
+        bands = self.protocol.bands[rule, clock]
+        return next(band.value for band in bands if level_of(band.level) is level)
+
     def has(self, rule: str, name: str) -> bool:
         """Whether the protocol holds bands or a setting of this rule under this name."""
         return (rule, name) in self.protocol.bands or (rule, name) in self.protocol.numbers
+
+    def formulas(self, rule: str) -> tuple[FormulaRecord, ...]:
+        """The formulas of a rule, in the order in which they are to be tried."""
+        return tuple(record for record in self.protocol.formula if record.rule == rule)
 
 
 def open_book(story: Story, protocol: Protocol, never_relaxed: frozenset[str]) -> Book:

@@ -1,4 +1,4 @@
-"""The records of a protocol file: limits, bands, settings, sources, risk factors."""
+"""The records of a protocol file: limits, bands, settings, formulas, sources, risk factors."""
 
 import tomllib
 from datetime import date, timedelta
@@ -122,6 +122,66 @@ class SettingRecord(Record):
         return self.value * seconds_in(self.unit)
 
 
+class FormulaRecord(Record):
+    """Days left until the birth from one ultrasound measurement, for some dogs.
+
+    ``(constant - per_mm x millimetres) / divisor``. It holds from ``fewest_days`` to ``most_days``
+    left; ``within`` and ``accuracy`` say how far it may be off.
+    """
+
+    name: str
+    measure: Literal["icc", "bpd"]
+    dogs: str
+    breeds: tuple[str, ...] = ()
+    at_least_kg: Decimal | None = None
+    over_kg: Decimal | None = None
+    at_most_kg: Decimal | None = None
+    under_kg: Decimal | None = None
+    unweighed: bool = False
+    """Whether it is also the one to take while nobody has written down what she weighs."""
+    constant: Decimal
+    per_mm: Annotated[Decimal, Field(gt=0)]
+    divisor: Annotated[Decimal, Field(gt=0)] = Decimal(1)
+    fewest_days: Annotated[Decimal, Field(ge=0)] = Decimal(0)
+    most_days: Decimal | None = None
+    within: Annotated[int, Field(ge=0)]
+    within_seen: Seen
+    """How far ``within`` was verified, which is another source than that of the formula."""
+    accuracy: str
+
+    @property
+    def drives(self) -> bool:
+        """Whether alarms may rest on it. What is only remembered is shown and drives nothing."""
+        return self.seen != "M"
+
+    @property
+    def written_out(self) -> str:
+        """The formula as a reader would check it: ``44.76 - 0.434 x mm``."""
+        line = f"{self.constant} - {self.per_mm} x mm"
+        return line if self.divisor == 1 else f"({line}) / {self.divisor}"
+
+    def suits(self, breed: str, kilos: Decimal | None) -> bool:
+        """Whether it was made for such a dog. A formula for a breed asks for no weight."""
+        if self.breeds:
+            return breed.strip().casefold() in self.breeds
+        if kilos is None:
+            return self.unweighed
+        return (
+            (self.at_least_kg is None or kilos >= self.at_least_kg)
+            and (self.over_kg is None or kilos > self.over_kg)
+            and (self.at_most_kg is None or kilos <= self.at_most_kg)
+            and (self.under_kg is None or kilos < self.under_kg)
+        )
+
+    def days_left(self, millimetres: Decimal) -> Decimal:
+        """How many days she has left by this measurement, not rounded."""
+        return (self.constant - self.per_mm * millimetres) / self.divisor
+
+    def holds(self, days: Decimal) -> bool:
+        """Whether the formula is published for so many days left."""
+        return self.fewest_days <= days and (self.most_days is None or days <= self.most_days)
+
+
 class Risk(BaseModel):
     """How risk factors tighten the labour limits, and which breeds carry one by name."""
 
@@ -157,6 +217,7 @@ class Protocol(BaseModel):
     limit: tuple[LimitRecord, ...]
     band: tuple[BandRecord, ...]
     setting: tuple[SettingRecord, ...]
+    formula: tuple[FormulaRecord, ...] = ()
     risk: Risk
 
     @property
@@ -187,9 +248,13 @@ class Protocol(BaseModel):
         return {(record.rule, record.name): record.number for record in self.setting}
 
     def records_of(self, rule: str) -> list[Record]:
-        """Every record of one rule: limits, bands, settings."""
-        every: tuple[Record, ...] = (*self.limit, *self.band, *self.setting)
-        return [record for record in every if record.rule == rule]
+        """Every record of one rule: limits, bands, settings, formulas."""
+        return [record for record in self.records if record.rule == rule]
+
+    @property
+    def records(self) -> tuple[Record, ...]:
+        """Every record there is."""
+        return (*self.limit, *self.band, *self.setting, *self.formula)
 
 
 def level_of(word: str) -> Level:
@@ -231,8 +296,7 @@ def problems_of(error: ValidationError) -> list[str]:
 def _inconsistencies(protocol: Protocol) -> list[str]:
     problems: list[str] = []
     named: set[tuple[str, ...]] = set()
-    records: tuple[Record, ...] = (*protocol.limit, *protocol.band, *protocol.setting)
-    for record in records:
+    for record in protocol.records:
         if record.source and record.source not in protocol.sources:
             problems.append(f"{record.rule}: there is no source named {record.source!r}.")
         if not record.source and record.seen not in {"C", "P", "M"}:
@@ -251,4 +315,5 @@ def _key(record: Record) -> tuple[str, ...]:
     """What a record is about; two records about the same thing contradict each other."""
     if isinstance(record, LimitRecord | BandRecord):
         return record.rule, record.clock, record.level
-    return record.rule, "setting", getattr(record, "name", "")
+    kind = "formula" if isinstance(record, FormulaRecord) else "setting"
+    return record.rule, kind, getattr(record, "name", "")

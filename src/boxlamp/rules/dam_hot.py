@@ -1,16 +1,17 @@
-"""The dam's temperature is high, in labour or after it.
+"""The dam's temperature is high, before, in or after labour.
 
-What it watches: each rectal temperature of the dam from the first sign of labour until two weeks
-after the last pup. In labour a higher reading is ordinary, so the limits are higher until the
-whelping is finished, or until some hours have gone by since the last birth without a push. After
-it they are lower, and lower still from the fourth day. Then it is also a call when the fever
-stands in two readings some time apart, or while she is also dull, refuses food, has vomited, or
-has a foul discharge. A reading out of band opens the alert and the next one in band ends it: a
-fever is not over because the whelping is.
+What it watches: each rectal temperature of the dam, before labour too. In labour a higher reading
+is ordinary, so the limits are higher until the whelping is finished, or until some hours have
+gone by since the last birth without a push. After it they are lower, and lower still from the
+fourth day; these go on while she has pups in the house. After the whelping it is also a call when
+the fever stands in two readings some time apart, or while she is also dull, refuses food, has
+vomited, or has a foul discharge. A reading out of band opens the alert and the next one in band
+ends it: a fever is not over because the whelping is.
 
 Why it matters: her temperature may rise while she pushes, and a little on the first days. A high
 fever in labour tires her and harms the pups. A rise after it is often the first sign that
-something was kept inside or that an infection has begun, before she looks ill.
+something was kept inside or that an infection has begun, before she looks ill. In the weeks of
+most milk a fever may come from the udder.
 
 What to do: take it again to be sure. Let cooler air and water reach her; do not chill her. Look
 at her discharge and her udder, and write down whether she eats.
@@ -32,7 +33,7 @@ Example:
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import timedelta
 from decimal import Decimal
 
@@ -42,8 +43,10 @@ from boxlamp.model.happenings import (
     Caesarean,
     Contraction,
     DamState,
+    Death,
     Discharge,
     Finished,
+    Milestone,
     Part,
     Sac,
     Sign,
@@ -57,11 +60,12 @@ from boxlamp.model.story import Story
 from boxlamp.rules.after import After
 from boxlamp.rules.fever import Fever
 from boxlamp.rules.rule import Rule
+from boxlamp.rules.scale import Scales
 from boxlamp.rules.spell import Band, Spell, Yardstick
 
 ID = "dam-hot"
 _LABOUR = (Sign, Waters, Contraction, Sac, Part, Birth)
-_KINDS = (*_LABOUR, Temperature, Discharge, DamState, Finished, Caesarean)
+_KINDS = (*_LABOUR, Temperature, Discharge, DamState, Finished, Caesarean, Death, Milestone)
 
 
 @dataclass
@@ -72,17 +76,19 @@ class _Watch:
     whelping: After
     band: Band
     fever: Fever
+    pups: Scales = field(default_factory=Scales)
     in_labour: bool = False
     no_labour: tuple[type[What], ...] = ()
 
     def take(self, entry: Entry) -> None:
         """Let one entry be read, or move her into labour or out of it."""
         self.whelping.take(entry)
+        self.pups.take(entry)
         age = self.whelping.age(entry.at)
         match entry.what:
             case Temperature(where="dam", celsius=value):
                 self._read(entry, value, self._clock(age))
-            case Temperature() | Discharge() | DamState():
+            case Temperature() | Discharge() | DamState() | Death() | Milestone():
                 pass
             case Finished():  # panting after the last pup is no new labour
                 self.in_labour, self.no_labour = False, self.no_labour or (Sign,)
@@ -98,25 +104,34 @@ class _Watch:
         words = f"{plain(value)} °C"
         if clock:
             self.band.read(entry, clock, value, words)
-        if clock in {"", "labour"}:
+        if clock in {"", "before", "labour"}:
             self.fever.stop(entry)
         else:
             self.fever.read(entry, value, words)
 
     def _clock(self, age: timedelta | None) -> str:
-        """Whose limits a reading is held against; nobody's before labour or weeks after it."""
+        """Whose limits a reading is held against; nobody's once the pups have gone."""
+        if age is None and self.whelping.zero is None:
+            return "labour" if self.in_labour else "before"
         if age is None:
             return "labour" if self.in_labour or self.band.running else ""
         if age < self._span("first-days"):
             return "day 0-3"
-        return "day 4-14" if age < self._span("until") or self.band.running else ""
+        if age < self._span("until"):
+            return "day 4-14"
+        return "later" if self._nursing or self.band.running else ""
+
+    @property
+    def _nursing(self) -> bool:
+        """Whether pups are still with her; pups that nobody wrote down may be."""
+        return not self.pups.pups or any(self.pups.here)
 
     def _span(self, name: str) -> timedelta:
         return timedelta(seconds=float(self.yardstick.number(ID, name)))
 
 
 def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
-    """High temperatures of the dam from the first sign of labour to the end of the second week."""
+    """High temperatures of the dam, until her pups have gone."""
     calm = timedelta(seconds=float(yardstick.number(ID, "calm")))
     dam = _Watch(yardstick, After(calm), Band(ID, yardstick), Fever(ID, yardstick))
     for entry in story.of(*_KINDS):

@@ -1,8 +1,9 @@
 """A pup is limp or does not breathe as it should.
 
 What it watches: the time since a pup was born limp, or was written down as limp, not breathing,
-gasping or blue, until `breathing` or `well` is written down for it, or its death. One clock per
-pup: the next birth stops nothing.
+gasping or blue in its first hour, until `breathing`, `crying` or `well` is written down for it,
+or its death. In an older pup `not breathing` alone begins it: a limp, gasping or blue one is ill,
+and `pup-sign` asks for the vet at once. One clock per pup: the next birth stops nothing.
 
 Why it matters: a newborn pup has little oxygen in reserve. Rubbing and a clear airway start most
 of them; one that does not breathe within the first minute needs more help than that.
@@ -22,10 +23,12 @@ Example:
 """
 
 from collections.abc import Iterator
+from datetime import datetime
 
 from boxlamp.model.happenings import Birth, Death, PupState, Step
 from boxlamp.model.levels import Level
 from boxlamp.model.story import Story
+from boxlamp.rules.ages import span
 from boxlamp.rules.per_pup import PerPup
 from boxlamp.rules.rule import Rule
 from boxlamp.rules.spell import Spell, Yardstick
@@ -40,16 +43,19 @@ _TROUBLE = {
 }
 
 
-def watch(story: Story, _yardstick: Yardstick) -> Iterator[Spell]:
+def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
     """For each pup in trouble, until it breathes."""
-    clocks = PerPup(ID)
+    clocks, born = PerPup(ID), dict[int, datetime]()
     for entry in story.of(Birth, Step, PupState, Death):
         match entry.what:
-            case Birth(pup=pup, state="limp"):
-                clocks.of(pup).open(entry, detail="limp")
+            case Birth(pup=pup, state=state):
+                born[pup] = entry.at
+                if state == "limp":
+                    clocks.of(pup).open(entry, detail="limp")
             case PupState(pup=pup, signs=signs):
                 trouble = [words for sign, words in _TROUBLE.items() if sign in signs]
-                if trouble:
+                newborn = is_newborn(entry.at, born.get(pup), yardstick)
+                if trouble and (newborn or "not-breathing" in signs or clocks.of(pup).running):
                     clocks.of(pup).retell(entry, " and ".join(trouble))
                 elif {"well", "crying"} & set(signs):
                     clocks.of(pup).close(entry)
@@ -58,6 +64,11 @@ def watch(story: Story, _yardstick: Yardstick) -> Iterator[Spell]:
             case _:
                 pass
     return clocks.finish()
+
+
+def is_newborn(at: datetime, born: datetime | None, yardstick: Yardstick) -> bool:
+    """Whether a pup is so young that it may not have begun to breathe."""
+    return born is None or at - born < span(yardstick, ID, "newborn-for")
 
 
 _BY_HAND = (

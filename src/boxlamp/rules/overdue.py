@@ -2,8 +2,9 @@
 
 What it watches: the day count on the best evidence of when she conceived, until a birth, a
 caesarean or the end. First in trust is the first day of dioestrus, then the LH peak or first
-rise of progesterone, then a single ovulation value, then the first mating. When two of them
-disagree by more than two days, the one that is due earlier drives the alarms.
+rise of progesterone, then a single ovulation value, then what a scan measured in weeks 4 to 6,
+then a later scan, then the first mating. When two of them disagree by more than two days, the
+one that is due earlier drives the alarms. A formula that is only remembered drives none.
 
 Why it matters: a few days past her true time the afterbirths no longer feed the pups well
 enough. From ovulation the time is almost always kept; from a mating it may be a week off, and
@@ -22,6 +23,7 @@ Example:
 """
 
 from collections.abc import Iterator
+from datetime import datetime
 
 from boxlamp.model.happenings import Birth, Caesarean, Finished
 from boxlamp.model.levels import Level
@@ -42,13 +44,19 @@ def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
             watch.close(entry)
             break
         evidence.take(entry)
-        if evidence.best is not None and evidence.best != driver:
-            driver = evidence.best
+        best = evidence.best
+        if best is not None and (driver is None or _counted(best) != _counted(driver)):
+            driver = best
             watch.close(entry)
             watch.clock = driver.clock
-            also = () if driver.entry is entry else (driver.entry.id,)
+            also = tuple(number for number in driver.entries if number != entry.id)
             watch.open(entry, since=driver.midnight, also=also)
     return watch.finish()
+
+
+def _counted(basis: Basis) -> tuple[str, datetime]:
+    """What the clock is and where it begins: a better known weight alone need not move either."""
+    return basis.clock, basis.midnight
 
 
 RULE = Rule(

@@ -8,8 +8,19 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from boxlamp.model.entry import Entry
-from boxlamp.model.happenings import Birth, Contraction, Finished, Sign, Temperature, Waters
+from boxlamp.model.happenings import (
+    Birth,
+    Contraction,
+    Feed,
+    Finished,
+    PupState,
+    Sign,
+    Step,
+    Temperature,
+    Waters,
+)
 from boxlamp.model.litter import Litter
+from boxlamp.rules.feeding import FEED_FROM, too_cold_to_feed
 
 PRACTICE = "common practice"
 
@@ -107,6 +118,24 @@ LOW_TEMPERATURE = (
     _prompt("Take it again within 2 hours to be sure, and write it down."),
     _prompt("Do not leave her alone from now on. A temperature that stays up proves nothing."),
 )
+_PEDIATRICS = "Small Animal Pediatrics, ch. 6 (excerpt read); the margin up to 35.0 °C is ours"
+COLD_PUP = (
+    _prompt(
+        "Warm it first, slowly, over 1 to 3 hours. Do not feed it until it is at 35.0 °C.",
+        _PEDIATRICS,
+    ),
+    _prompt("Take its temperature again in 30 minutes and write it down."),
+)
+FELT_COLD = (
+    _prompt("Warm it first, slowly. Do not feed it while it is cold.", _PEDIATRICS),
+    _prompt("Take its temperature and write it down."),
+)
+TOO_COLD_TO_FEED = (
+    _prompt(
+        "Stop feeding it: warm it first. Under 35.0 °C milk may come up and be breathed in.",
+        _PEDIATRICS,
+    ),
+)
 
 
 def prompts_for(entry: Entry, litter: Litter) -> tuple[str, ...]:
@@ -140,6 +169,14 @@ def _chosen(entry: Entry, litter: Litter) -> tuple[Prompt, ...]:
             chosen = FINISHED
         case Temperature(where="dam", celsius=value) if value <= LOW_CELSIUS:
             chosen = () if litter.labour_since or litter.caesarean else LOW_TEMPERATURE
+        case Temperature(where="pup", pup=int(), celsius=value) if value < FEED_FROM:
+            chosen = COLD_PUP
+        case PupState(signs=signs) if "cold" in signs:
+            chosen = FELT_COLD
+        case Feed(pup=pup) | Step(pup=pup, step="milk" | "teat"):
+            known = litter.pups.get(pup)
+            cold = known is not None and too_cold_to_feed(known, entry.at)
+            chosen = TOO_COLD_TO_FEED if cold else ()
         case _:
             pass
     return chosen

@@ -13,6 +13,8 @@ from typing import NamedTuple
 
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Birth, Death, Milestone, Weight
+from boxlamp.rules.ages import span
+from boxlamp.rules.spell import Yardstick
 
 KINDS = (Birth, Weight, Death, Milestone)
 
@@ -61,10 +63,27 @@ class Scale:
         """Growth since the first weight, in per cent; None before there is one."""
         return None if self.first is None else gain(self.first.grams, grams)
 
+    @property
+    def times(self) -> Decimal:
+        """How many times its first weight it weighs now; nothing before it is weighed."""
+        if self.first is None or self.last is None:
+            return Decimal(0)
+        return self.last.grams / self.first.grams
+
     def earlier(self, at: datetime, least: timedelta, most: timedelta) -> Weighing | None:
         """The newest weighing at least ``least`` and at most ``most`` before a moment."""
-        found = [one for one in self.weighings if least <= at - one.at <= most]
-        return found[-1] if found else None
+        for one in reversed(self.weighings):
+            apart = at - one.at
+            if apart > most:
+                break
+            if apart >= least:
+                return one
+        return None
+
+
+def birth_within(yardstick: Yardstick) -> timedelta:
+    """How long after the birth a first weight is still a birth weight."""
+    return span(yardstick, "birth-weight", "birth-within")
 
 
 def gain(start: Decimal, end: Decimal) -> Decimal:
@@ -106,6 +125,10 @@ class Scales:
         scale = self.pups.get(pup)
         if scale is not None:
             scale.gone = scale.gone or entry
+
+    def left(self, entry: Entry) -> list[Scale]:
+        """The pups that died or left home by this very entry."""
+        return [scale for scale in self.pups.values() if scale.gone is entry]
 
     @property
     def here(self) -> Iterator[Scale]:

@@ -10,20 +10,21 @@ from boxlamp.model.happenings import DamState
 from boxlamp.rules.spell import Stopwatch
 
 WELL = frozenset({"bright", "recovered"})
-"""What ends every sign."""
+"""What ends a sign of illness."""
 
 
 @dataclass
 class Signs:
     """Which of some signs stand, each with the entry that showed it first.
 
-    ``words`` gives the phrase for each sign. ``bright`` and ``recovered`` end them all;
-    ``cures`` names what else ends one.
+    ``words`` gives the phrase for each sign. What is in ``over`` ends them all, ``bright`` and
+    ``recovered`` unless it is said otherwise; ``cures`` names what else ends one.
     """
 
     words: Mapping[str, str]
     cures: Mapping[str, AbstractSet[str]] = field(default_factory=dict[str, AbstractSet[str]])
     standing: dict[str, Entry] = field(default_factory=dict)
+    over: AbstractSet[str] = WELL
 
     @property
     def said(self) -> str:
@@ -41,7 +42,7 @@ class Signs:
             return
         now = set(entry.what.signs)
         for sign in tuple(self.standing):
-            if (WELL | self.cures.get(sign, frozenset())) & now:
+            if (self.over | self.cures.get(sign, frozenset())) & now:
                 self.set(sign, entry, shown=False)
         for sign in self.words.keys() & now - but:
             self.set(sign, entry, shown=True)

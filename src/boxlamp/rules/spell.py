@@ -1,6 +1,6 @@
 """A spell: a stretch of time in which something has been true, and the tools to note one."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 from decimal import Decimal
@@ -34,6 +34,31 @@ class Spell(NamedTuple):
     level: Level | None = None
 
 
+class Formula(Protocol):
+    """A published way from one measurement to the days that are left."""
+
+    @property
+    def name(self) -> str:
+        """What it is called in the protocol."""
+
+    @property
+    def measure(self) -> str:
+        """Which measurement it is for."""
+
+    @property
+    def drives(self) -> bool:
+        """Whether alarms may rest on it."""
+
+    def suits(self, breed: str, kilos: Decimal | None) -> bool:
+        """Whether it was made for such a dog; ``kilos`` is None while nobody has weighed her."""
+
+    def days_left(self, millimetres: Decimal) -> Decimal:
+        """The days that are left, not rounded."""
+
+    def holds(self, days: Decimal) -> bool:
+        """Whether it is published for so many days left."""
+
+
 class Yardstick(Protocol):
     """What a rule may ask of the protocol. Numbers stay on the other side of this wall."""
 
@@ -43,8 +68,14 @@ class Yardstick(Protocol):
     def number(self, rule: str, name: str) -> Decimal:
         """A named setting of a rule: seconds for times, otherwise in its own unit."""
 
+    def edge(self, rule: str, clock: str, level: Level) -> Decimal:
+        """The value at which a band begins, to be said in a sentence; it decides nothing."""
+
     def has(self, rule: str, name: str) -> bool:
         """Whether the protocol holds bands or a setting of this rule under this name."""
+
+    def formulas(self, rule: str) -> Sequence[Formula]:
+        """The formulas of a rule, in the order in which they are to be tried."""
 
 
 @dataclass
@@ -163,6 +194,11 @@ class Band:
         """End every open spell: the readings no longer apply."""
         for watch in self._watches.values():
             watch.close(entry)
+
+    def stop(self, at: datetime) -> None:
+        """Let the readings run out at a moment that no entry marks."""
+        for watch in self._watches.values():
+            watch.stop(at)
 
     def finish(self) -> Iterator[Spell]:
         """All spells noted."""

@@ -1,7 +1,10 @@
 """The order of work with a newborn pup, and which of it has not been written down yet."""
 
+from datetime import datetime
+
 from boxlamp.model.litter import Pup
 from boxlamp.model.seen import StepName
+from boxlamp.rules.feeding import WARM_FIRST, too_cold_to_feed
 
 NEWBORN_STEPS: tuple[tuple[StepName, str], ...] = (
     ("sac-open", "sac open"),
@@ -19,16 +22,21 @@ NEWBORN_STEPS: tuple[tuple[StepName, str], ...] = (
 _AT_BIRTH = {"sac-open", "airway", "dried", "cord"}
 
 
-def missing_steps(pup: Pup) -> tuple[str, ...]:
+def missing_steps(pup: Pup, now: datetime) -> tuple[str, ...]:
     """The steps not written down yet for this pup, in plain words and in order.
 
     What its birth line said already counts, and a dead pup needs none. A cord that was last
-    seen bleeding is still to do.
+    seen bleeding is still to do. While a pup is too cold to be fed it is to be warmed first,
+    and nothing sends it to the teat.
     """
     if not pup.alive:
         return ()
     done = {step for step, (_, finding) in pup.steps.items() if finding != "bleeding"}
-    return tuple(words for step, words in NEWBORN_STEPS if step not in done | _known(pup))
+    done |= _known(pup)
+    if too_cold_to_feed(pup, now):
+        done.add("milk")
+        return (WARM_FIRST, *(words for step, words in NEWBORN_STEPS if step not in done))
+    return tuple(words for step, words in NEWBORN_STEPS if step not in done)
 
 
 def _known(pup: Pup) -> set[str]:

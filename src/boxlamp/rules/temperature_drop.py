@@ -43,7 +43,7 @@ class Step(NamedTuple):
 
 
 @dataclass
-class _Readings:
+class Readings:
     """Her readings so far, and the drop once it is confirmed."""
 
     yardstick: Yardstick
@@ -70,14 +70,27 @@ class _Readings:
             return self.low
         return entry if sure else None
 
+    @property
+    def spread_over(self) -> timedelta:
+        """From her first ordinary reading to the last."""
+        if not self.ordinary:
+            return timedelta(0)
+        return self.ordinary[-1][0].at - self.ordinary[0][0].at
+
+    @property
+    def mean(self) -> Decimal | None:
+        """What is usual for her, once her ordinary readings span long enough to tell."""
+        if not self.ordinary or self.spread_over < self._span("mean-days"):
+            return None
+        return sum((own for _, own in self.ordinary), Decimal(0)) / len(self.ordinary)
+
     def _under_her_own(self, value: Decimal) -> bool:
         """Whether a reading lies far under the mean of her own ordinary ones."""
-        if not self.ordinary:
+        if not self.ordinary or self.spread_over < self._span("mean-days"):
             return False
-        span = self.ordinary[-1][0].at - self.ordinary[0][0].at
         drop = self.yardstick.number(OWNER, "drop")
-        total = sum(own for _, own in self.ordinary)
-        return span >= self._span("mean-days") and (value + drop) * len(self.ordinary) <= total
+        # Multiplied and not divided, so that no digit of a mean is rounded away.
+        return (value + drop) * len(self.ordinary) <= sum(own for _, own in self.ordinary)
 
     def _in(self, clock: str, entry: Entry, value: Decimal) -> bool:
         return bool(self.yardstick.levels_at(OWNER, clock, value, entry.at))
@@ -86,12 +99,13 @@ class _Readings:
         return timedelta(seconds=float(self.yardstick.number(OWNER, name)))
 
 
-def course(story: Story, yardstick: Yardstick) -> Iterator[Step]:
+def course(story: Story, yardstick: Yardstick, readings: Readings | None = None) -> Iterator[Step]:
     """How things stand after each of her readings and each sign of labour, until it begins.
 
     While there are first-stage signs no drop is awaited upon; when she settles it is again.
+    ``readings`` gathers what was read, for whoever wants to know what is usual for her.
     """
-    readings, signs = _Readings(yardstick), False
+    readings, signs = Readings(yardstick) if readings is None else readings, False
     for entry in story.of(Temperature, Sign, Settled, *_LABOUR):
         match entry.what:
             case Temperature(where="dam", celsius=value) if not signs:

@@ -1,0 +1,19 @@
+"""Which limits hold at a pup's age, and lengths of time from the protocol."""
+
+from datetime import timedelta
+
+from boxlamp.rules.spell import Yardstick
+
+
+def span(yardstick: Yardstick, rule: str, name: str) -> timedelta:
+    """A setting that is a length of time."""
+    return timedelta(seconds=float(yardstick.number(rule, name)))
+
+
+def clock_at(yardstick: Yardstick, rule: str, clocks: tuple[str, ...], age: timedelta) -> str:
+    """The last of these clocks whose age has come, or nothing before the first of them.
+
+    The setting ``from CLOCK`` says at which age its limits begin to hold.
+    """
+    begun = [clock for clock in clocks if age >= span(yardstick, rule, f"from {clock}")]
+    return begun[-1] if begun else ""

@@ -1,0 +1,33 @@
+"""The thermometer in the box: what it should read at the age of the youngest pup."""
+
+from collections.abc import Iterator
+
+from boxlamp.model.happenings import Temperature
+from boxlamp.model.levels import LITTER
+from boxlamp.model.quantities import plain
+from boxlamp.model.story import Story
+from boxlamp.rules import scale
+from boxlamp.rules.ages import clock_at, span
+from boxlamp.rules.reading import Reading
+from boxlamp.rules.scale import Scales
+from boxlamp.rules.spell import Band, Spell, Yardstick
+
+_CLOCKS = ("day 0-7", "day 8-14", "day 15-28", "day 29 on")
+
+
+def box_readings(story: Story, yardstick: Yardstick, rule: str) -> Iterator[Spell]:
+    """Readings of the box out of band, while living pups are in the house."""
+    pups = Scales()
+    reading = Reading(Band(rule, yardstick, LITTER), span(yardstick, rule, "stands-for"))
+    for entry in story.of(*scale.KINDS, Temperature):
+        pups.take(entry)
+        youngest = min((pup.age(entry.at) for pup in pups.here), default=None)
+        match entry.what:
+            case _ if youngest is None:
+                reading.close(entry)
+            case Temperature(where="box", celsius=value):
+                clock = clock_at(yardstick, rule, _CLOCKS, youngest)
+                reading.read(entry, clock, value, f"{plain(value)} °C")
+            case _:
+                pass
+    return reading.finish()

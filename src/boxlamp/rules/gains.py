@@ -1,0 +1,67 @@
+"""How a pup's newest weight compares with earlier ones: the readings of the rules about growth."""
+
+from datetime import timedelta
+from decimal import Decimal
+from typing import NamedTuple
+
+from boxlamp.model.quantities import plain, rounded
+from boxlamp.model.spans import in_words
+from boxlamp.rules.ages import clock_at, span
+from boxlamp.rules.scale import Scale, Weighing, gain
+from boxlamp.rules.spell import Yardstick
+
+_DAY = timedelta(days=1)
+_EXACT = "0.000001"
+"""Roots are not exact: a gain that is a limit to the sixth place is the limit."""
+
+
+class Gain(NamedTuple):
+    """A gain in per cent, the bands to read it by, and the weighing it is counted from."""
+
+    clock: str
+    percent: Decimal
+    start: Weighing
+    end: Weighing
+
+    @property
+    def words(self) -> str:
+        """``338 g, and 340 g 24 h 00 min before``."""
+        apart = in_words(self.end.at - self.start.at)
+        return f"{plain(self.end.grams)} g, and {plain(self.start.grams)} g {apart} before"
+
+
+def gain_between(scale: Scale, yardstick: Yardstick, rule: str, clock: str) -> Gain | None:
+    """The newest weight against the newest one that is as much older as ``clock`` asks for.
+
+    ``least CLOCK`` and ``most CLOCK`` say how much older; without ``most`` any older one will do.
+    """
+    last = scale.last
+    if last is None:
+        return None
+    least = span(yardstick, rule, f"least {clock}")
+    most = scale.age(last.at)
+    if yardstick.has(rule, f"most {clock}"):
+        most = span(yardstick, rule, f"most {clock}")
+    start = scale.earlier(last.at, least, most)
+    return None if start is None else Gain(clock, gain(start.grams, last.grams), start, last)
+
+
+def pace(scale: Scale, yardstick: Yardstick, rule: str, clocks: tuple[str, ...]) -> Gain | None:
+    """The steady gain in per cent a day over the last few days, for a pup of the right age.
+
+    Compound: at 5 % a day a weight is doubled in 14.2 days. A pup that has doubled its first
+    weight is read by the last of the clocks, whatever its age.
+    """
+    last = scale.last
+    clock = "" if last is None else clock_at(yardstick, rule, clocks, scale.age(last.at))
+    if not clock or last is None:
+        return None
+    least, most = (span(yardstick, rule, name) for name in ("least", "most"))
+    start = scale.earlier(last.at, least, most)
+    if start is None or scale.age(start.at) < span(yardstick, rule, "count-from"):
+        return None
+    if scale.times >= yardstick.number(rule, "doubled"):
+        clock = clocks[-1]
+    days = Decimal((last.at - start.at).total_seconds()) / Decimal(_DAY.total_seconds())
+    percent = 100 * ((last.grams / start.grams) ** (1 / days) - 1)
+    return Gain(clock, rounded(percent, _EXACT), start, last)

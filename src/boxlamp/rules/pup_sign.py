@@ -1,0 +1,113 @@
+"""A sign of illness in a pup.
+
+What it watches: each sign that `state` shows in a pup, with a clock of its own. Gasping, blue and
+fits are a go at once. Limp, pale, bloated, hard breathing, milk at the nose, a cleft palate, a
+red navel, dark tips, no anus, a sore anus and a swollen eye are a call at once. Weak, cold, loose
+stools, no stool, no twitching in sleep, an open skull and splayed legs are watched, and most
+become a call in time; crying and not suckling are watched once they go on. So is a call: loose
+stools twice, two watched signs in one pup within hours, or signs in two pups within a day.
+
+A sign stands until `well`, the pup's death or what ends it by nature: `breathing` or `crying` for
+limp, gasping and blue; a feed or `milk` for crying and not suckling; a temperature for cold. One
+that nobody writes of for a day stands no longer, crying sooner. What a pup was born with ends
+when a vet has advised. In its first hour a limp, gasping or blue pup belongs to `not-breathing`,
+and crying, cold and not suckling are ordinary.
+
+Why it matters: a sick pup shows little and has few reserves; most that die in their first month
+showed signs for less than five days. What begins in one is often in the dam's milk or womb.
+
+What to do: warm it, take its temperature, feed a little once it is warm, ring the vet.
+
+Example:
+    02:00 pup
+    08:00 state 1 crying
+    #= 08:15 watch pup-sign pup 1
+    08:20 feed 1 3ml bottle
+    #= 08:20 cleared pup-sign pup 1
+    09:00 state 1 bloated
+    #= 09:00 call pup-sign pup 1
+    12:00 state 1 well
+    #= 12:00 cleared pup-sign pup 1
+"""
+
+from collections.abc import Iterator
+
+from boxlamp.model.happenings import Death, VetContact
+from boxlamp.model.levels import Level
+from boxlamp.model.story import Story
+from boxlamp.rules.ages import span
+from boxlamp.rules.rule import Rule
+from boxlamp.rules.sickness import signs_of
+from boxlamp.rules.spell import Spell, Yardstick
+from boxlamp.rules.together import bouts, pairs, several
+
+ID = "pup-sign"
+_ANSWERS = {"advised", "arrived", "seen"}
+
+
+def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
+    """Every sign of every pup; two in one pup; and signs in two pups."""
+    spells = signs_of(story, yardstick, ID)
+    yield from spells
+    found = bouts(spells, yardstick, ID)
+    yield from pairs(found, span(yardstick, ID, "two-signs-within"), ID)
+    deaths = {entry.id for entry in story.of(Death)}
+    vets = [one for one in story.of(VetContact) if getattr(one.what, "contact", "") in _ANSWERS]
+    yield from several(found, span(yardstick, ID, "litter-within"), ID, deaths, vets)
+
+
+_SAYS = {
+    "crying": "Crying for {elapsed} now: {subject}. Warm, fed, lying with the others?",
+    "limp": "Limp for {elapsed}: {subject}. Warm it and rub it.",
+    "gasping": "Gasping for {elapsed}: {subject}. Clear its mouth and nose.",
+    "blue": "Blue for {elapsed}: {subject}. Clear its mouth and nose, and rub it.",
+    "pale": "Pale gums in {subject}, first seen {elapsed} ago.",
+    "cold": "Warm slowly, do not feed until 35.0 °C: {subject}, cold to the hand for {elapsed}.",
+    "bloated": "Swollen, tight belly in {subject}, first seen {elapsed} ago.",
+    "diarrhoea": "Loose stools in {subject}, first seen {elapsed} ago.",
+    "diarrhoea-again": "Loose stools again in {subject}.",
+    "not-suckling": "Not suckling for {elapsed}: {subject}.",
+    "cleft-palate": "Cleft palate in {subject}. Do not let milk run into its mouth.",
+    "navel": "Navel red, swollen or wet in {subject}, first seen {elapsed} ago.",
+    "fits": "Fits in {subject}, first seen {elapsed} ago. Keep it warm.",
+    "weak": "Weak for {elapsed}: {subject}. Warm it, then see that it drinks.",
+    "laboured-breathing": "Hard breathing for {elapsed}: {subject}.",
+    "milk-at-nose": "Stop feeding: milk at the nose of {subject}, first seen {elapsed} ago.",
+    "dark-tips": "Red or dark toes, tail or ears in {subject}, first seen {elapsed} ago.",
+    "no-anus": "No opening under the tail of {subject}.",
+    "no-stool": "No stool in {subject}, first written down {elapsed} ago.",
+    "sore-anus": "Red, swollen anus in {subject}, first seen {elapsed} ago.",
+    "open-fontanelle": "A soft, open place in the skull of {subject}.",
+    "sleeps-still": "No twitching in its sleep: {subject}, first seen {elapsed} ago.",
+    "swollen-eye": "Swelling or pus under the lids of {subject}, first seen {elapsed} ago.",
+    "splayed-legs": "Legs out sideways in {subject}.",
+    "two-signs": "Two signs at once in {subject}: {detail}.",
+    "litter": "Signs in {detail} within a day: ask the vet to see the dam and the whole litter.",
+}
+
+RULE = Rule(
+    id=ID,
+    group="each pup",
+    title="Sign of illness in a pup",
+    watch=watch,
+    says=_SAYS,
+    do={
+        Level.WATCH: (
+            "Feel its mouth: cold means warm it first, slowly, and do not feed it yet.",
+            "Take its temperature. Once it is warm, see that it suckles and swallows.",
+            "Look again in 15 minutes and write down what you see, `well` too.",
+        ),
+        Level.CALL: (
+            "Ring the vet now. Say what you see, since when, and how old the pup is.",
+            "Keep it warm, and do not feed it while it is cold.",
+            "Look at every other pup and at the dam, and write down what the vet says.",
+        ),
+        Level.GO: (
+            "Leave for the vet now and ring on the way.",
+            "Somebody else drives: keep the pup warm and its mouth and nose clear. Feed nothing.",
+        ),
+    },
+    page=__doc__,
+    urgency="minutes",
+    running="Sign in a pup",
+)
