@@ -13,20 +13,25 @@ MAY_IMPORT: dict[str, set[str]] = {
     "rules": {"model"},
     "protocol": {"model"},
     "engine": {"model", "rules", "protocol"},
+    "growth": {"model", "rules", "protocol", "engine"},
+    "planning": {"model", "rules", "protocol"},
     "language": {"model"},
     "journal": {"model"},
     "outside": {"protocol"},
-    "view": {"model", "rules", "protocol", "engine", "language"},
+    "view": {"model", "rules", "protocol", "engine", "growth", "planning", "language"},
     "training": {"model", "protocol", "engine", "language"},
-    "desk": {"model", "rules", "protocol", "engine", "language", "journal", "view", "outside"},
+    "desk": {
+        "model", "rules", "protocol", "engine", "planning", "language", "journal", "view",
+        "outside",
+    },
     "attend": {"model", "rules", "engine", "language", "journal", "view", "desk"},
     "cli": {
-        "model", "rules", "protocol", "engine", "language", "journal", "view", "training", "desk",
-        "attend", "outside",
+        "model", "rules", "protocol", "engine", "growth", "planning", "language", "journal", "view",
+        "training", "desk", "attend", "outside",
     },
 }  # fmt: skip
 
-PURE = ("model", "rules", "protocol", "engine")
+PURE = ("model", "rules", "protocol", "engine", "growth", "planning")
 OUTSIDE = {
     "os", "sys", "io", "time", "pathlib", "sqlite3", "subprocess", "socket", "shutil", "tempfile",
     "random", "rich", "typer", "prompt_toolkit", "platformdirs", "tzlocal", "logging",

@@ -54,7 +54,8 @@ def test_plain_is_one_fact_a_line(night: tuple[Caller, str]) -> None:
 
 @pytest.mark.parametrize("words", [("board",), ("check",), ("board", "--plain"), ("words",),
                                    ("rules",), ("rules", "contraction-no-pup"), ("litters",),
-                                   ("protocol", "show"), ("verify",), ("export",)])  # fmt: skip
+                                   ("protocol", "show"), ("verify",), ("export",), ("due",),
+                                   ("kit",)])  # fmt: skip
 def test_a_pipe_gets_no_escape_sequences(bramble: Caller, words: tuple[str, ...]) -> None:
     """Nothing that moves a cursor or colours goes into a pipe."""
     done = started(*words, journal=bramble.journal)
@@ -65,7 +66,7 @@ def test_a_pipe_gets_no_escape_sequences(bramble: Caller, words: tuple[str, ...]
 
 @pytest.mark.parametrize("words", [("board",), ("check",), ("board", "--plain"), ("words",),
                                    ("log", "note", "caf\u00e9"), ("litters",), ("check", "--json"),
-                                   ("rules", "waters-no-pup")])  # fmt: skip
+                                   ("rules", "waters-no-pup"), ("due",), ("kit",)])  # fmt: skip
 def test_a_terminal_without_unicode_is_served(bramble: Caller, words: tuple[str, ...]) -> None:
     """With an ASCII stream everything still works, each sign replaced by a plain one."""
     bramble.good("log", "pup", "dog", "mark", "\u017elut\u00e1")

@@ -10,9 +10,10 @@ from syrupy.assertion import SnapshotAssertion
 from boxlamp.attend.palette import NIGHT
 from boxlamp.model.levels import ALERTS, Level
 from boxlamp.rules.registry import BY_ID
-from boxlamp.view.board import AlertLine, Board, ClockLine, EntryLine, PupLine
+from boxlamp.view.board import AlertLine, Board, ClockLine, EntryLine
 from boxlamp.view.layout import FINE, PLAIN, Glyphs, Line, fitted, full
 from boxlamp.view.plain import plain_board
+from boxlamp.view.pup_lines import PupLine
 from boxlamp.view.rule_page import rule_lines
 from boxlamp.view.show_rich import STYLES
 from boxlamp.view.text import clean, width_of
@@ -121,9 +122,12 @@ BUILT = st.builds(
             state=LONG | st.just("dead"), missing=st.sampled_from(
                 [(), ("mouth and nose", "breathing", "dried", "cord", "mark", "palate", "milk")]),
             afterbirth=st.sampled_from(["seen", "owed", "not seen", "eaten"]),
+            since_birth=st.sampled_from(["", "+0.0 %", "-12.5 %", "+1250.0 %"]),
+            last_day=st.sampled_from(["", "-3.1 %", "+13.8 %"]), weighed=st.just("") | TIMES,
         ),
         max_size=14,
     ).map(tuple),
+    grown=st.booleans(),
     owed=st.sampled_from(["", "afterbirths owed: pups 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12"]),
     entries=st.lists(
         st.builds(

@@ -1,7 +1,6 @@
 """``boxlamp board``: the running litter record, once or kept in view."""
 
 import gc
-import shutil
 import time
 from datetime import datetime
 from typing import Annotated
@@ -11,11 +10,12 @@ import typer
 from boxlamp import outside
 from boxlamp.cli import options
 from boxlamp.cli.output import Output
+from boxlamp.cli.screen import show, shown, width
 from boxlamp.desk.session import Session, UsageError, moment_of, session
 from boxlamp.engine import Verdict
 from boxlamp.view.board import Board
 from boxlamp.view.board import board as board_of
-from boxlamp.view.layout import FINE, PLAIN, Line, fitted, full
+from boxlamp.view.layout import FINE, PLAIN, fitted, full
 from boxlamp.view.machine import verdict_json
 from boxlamp.view.plain import plain_board
 
@@ -42,30 +42,19 @@ def board(
             return
         moment = moment_of(at, here)
         verdict = here.assess_at(moment, known=as_known).verdict(moment)
-        shown = _board(here, verdict, moment, latest=8)
+        model = _board(here, verdict, moment, latest=8)
         if as_json:
             output.data(verdict_json(verdict, here.litter, here.zone))
         elif plain:
-            output.results(plain_board(shown))
+            output.results(plain_board(model))
         else:
-            _print(shown, output, colour=output.colour and not no_color)
+            lines = full(model, width(), FINE if output.fine else PLAIN)
+            show(lines, output, colour=output.colour and not no_color)
 
 
 def _board(here: Session, verdict: Verdict, moment: datetime, *, latest: int) -> Board:
     typed = [entry for entry in here.entries if entry.recorded <= moment or entry.at <= moment]
     return board_of(verdict, typed, here.zone, latest=latest)
-
-
-def _print(shown: Board, output: Output, *, colour: bool) -> None:
-    from boxlamp.view.show_rich import console_for, print_lines
-
-    width = min(120, shutil.get_terminal_size((80, 24)).columns)
-    console = console_for(output.out, width=width, colour=colour)
-    print_lines(console, _shown(full(shown, width, FINE if output.fine else PLAIN), output))
-
-
-def _shown(lines: list[Line], output: Output) -> list[Line]:
-    return [[(role, output.shown(text)) for role, text in line] for line in lines]
 
 
 def _follow(here: Session, output: Output, *, colour: bool) -> None:
@@ -88,8 +77,8 @@ def _follow(here: Session, output: Output, *, colour: bool) -> None:
                 version = seen
                 here.refresh()
             now = outside.now()
-            shown = _board(here, here.verdict(now), now, latest=12)
-            width, height = console.size
-            lines = _shown(fitted(shown, width, height - 1, glyphs), output)
-            live.update(texts(lines), refresh=True)
+            model = _board(here, here.verdict(now), now, latest=12)
+            columns, height = console.size
+            lines = fitted(model, columns, height - 1, glyphs)
+            live.update(texts(shown(lines, output)), refresh=True)
             time.sleep(1 - time.time() % 1)

@@ -19,15 +19,18 @@ class Command(NamedTuple):
 
 
 _BEFORE, _BOX, _AFTER = "Before the night", "At the box", "Afterwards, and the record itself"
-_LEARN = "Learning and checking"
+_WEEKS, _LEARN = "In the first weeks", "Learning and checking"
 
 COMMANDS: tuple[Command, ...] = (
     Command("new", "boxlamp.cli.new", "new", _BEFORE),
+    Command("due", "boxlamp.cli.due", "due", _BEFORE),
+    Command("kit", "boxlamp.cli.kit", "kit", _BEFORE),
     Command("attend", "boxlamp.cli.attend", "attend", _BOX),
     Command("log", "boxlamp.cli.log", "log", _BOX, line=True),
     Command("board", "boxlamp.cli.board", "board", _BOX),
     Command("check", "boxlamp.cli.check", "check", _BOX),
     Command("words", "boxlamp.cli.words", "words", _BOX),
+    Command("weights", "boxlamp.cli.weights", "weights", _WEEKS),
     Command("replay", "boxlamp.cli.replay", "replay", _LEARN),
     Command("rules", "boxlamp.cli.rules", "rules", _LEARN),
     Command("protocol", "boxlamp.cli.protocol", "app", _LEARN, nest=True),

@@ -115,13 +115,15 @@ def new(
         slug = book.open_litter(clean(name), opened=here, drafts=_together(drafts), by=by)
         output.result(f"Litter {slug} is open and in use.")
         output.results(f"Note: {notice.sentence}" for notice in book.take_notices())
-    details = _details(drafts)
+    output.results(_what_next(_details(drafts)))
+
+
+def _what_next(details: Details) -> Iterator[str]:
+    """What is still missing for an alert to help, and what to do with the litter."""
     if not (details.vet_phone or details.night_phone):
-        output.result(
-            "No vet's number yet. Alerts will say to ring: boxlamp log set vet-phone 01234 567890"
-        )
-    output.result("To get ready: `boxlamp due` for the dates, `boxlamp kit` for what to have.")
-    output.result("Next: `boxlamp attend` at the box, or `boxlamp log LINE` for one line.")
+        yield "No vet's number yet. Alerts will say to ring: boxlamp log set vet-phone 01234 567890"
+    yield "To get ready: `boxlamp due` for the dates, `boxlamp kit` for what to have."
+    yield "Next: `boxlamp attend` at the box, or `boxlamp log LINE` for one line."
 
 
 def _answers(given: dict[str, Any], now: datetime, zone: str, *, ask: bool) -> Iterator[Draft]:

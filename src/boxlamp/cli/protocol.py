@@ -161,7 +161,7 @@ def _refuse(path: Path, found: list[str]) -> None:
 
 def _records(protocol: Protocol) -> list[str]:
     lines = [f"Limits {protocol.version}"]
-    for record in (*protocol.limit, *protocol.band, *protocol.setting):
+    for record in protocol.records:
         source = protocol.sources[record.source].title if record.source else "no source"
         lines.append(f"{record.rule}\t{when_words(record)}\t[{record.seen}]\t{source}")
     return lines

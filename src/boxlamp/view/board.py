@@ -9,11 +9,10 @@ from boxlamp.language import say
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Amend, Details, Note
 from boxlamp.model.levels import Level
-from boxlamp.model.litter import Litter, Pup
+from boxlamp.model.litter import Litter
 from boxlamp.model.order import struck
-from boxlamp.model.quantities import plain
 from boxlamp.model.spans import in_short, in_words
-from boxlamp.rules.steps import missing_steps
+from boxlamp.view.pup_lines import PupLine, grown, pup_lines
 from boxlamp.view.reminders import reminder_lines
 from boxlamp.view.text import clean, clock_text
 
@@ -48,19 +47,6 @@ class ClockLine(NamedTuple):
     """The next level and when: ``call in 12 min (02:34)``."""
 
 
-class PupLine(NamedTuple):
-    """One pup's row."""
-
-    number: int
-    mark: str
-    sex: str
-    born: str
-    weight: str
-    state: str
-    missing: tuple[str, ...]
-    afterbirth: str
-
-
 class EntryLine(NamedTuple):
     """One entry as it was typed."""
 
@@ -83,6 +69,8 @@ class Board(NamedTuple):
     prompts: tuple[str, ...]
     clocks: tuple[ClockLine, ...]
     pups: tuple[PupLine, ...]
+    grown: bool
+    """Whether the night is over, and the scale says more of the pups than the steps at birth."""
     owed: str
     entries: tuple[EntryLine, ...]
     notes: tuple[str, ...]
@@ -102,7 +90,8 @@ def board(verdict: Verdict, entries: Sequence[Entry], zone: tzinfo, *, latest: i
         alerts=tuple(_alert(alert, litter, now, zone) for alert in verdict.alerts),
         prompts=tuple(reminder_lines(verdict)),
         clocks=tuple(_clocks(verdict, zone)),
-        pups=tuple(_pup(pup, litter, now, zone) for pup in litter.in_order),
+        pups=tuple(pup_lines(verdict, zone)),
+        grown=grown(litter, now),
         owed=_owed(litter),
         entries=tuple(entry_lines(entries, now, zone, latest=latest)),
         notes=tuple(_notes(verdict)),
@@ -134,7 +123,7 @@ def _tally(litter: Litter) -> tuple[str, ...]:
 def _since(litter: Litter, entries: Sequence[Entry], now: datetime) -> Iterable[str]:
     if litter.last_birth is not None:
         yield f"last pup {in_words(now - litter.last_birth)} ago"
-    if litter.last_contraction is not None:
+    if litter.last_contraction is not None and not grown(litter, now):
         yield f"last push {in_words(now - litter.last_contraction.at)} ago"
     typed = [entry.recorded for entry in entries if entry.recorded <= now]
     if typed:
@@ -194,7 +183,8 @@ def _clocks(verdict: Verdict, zone: tzinfo) -> Iterable[ClockLine]:
     """The running clocks, those of one rule together, the most pressing first."""
     groups: dict[str, list[Clock]] = {}
     for clock in sorted(verdict.clocks, key=lambda clock: _urgency(clock, verdict.at)):
-        if clock.limits and (clock.rule.on_board or clock.level is not None):
+        # A reminder has its own place; off the board its clock would only say the same again.
+        if clock.limits and (clock.rule.on_board or clock.level):
             groups.setdefault(clock.rule.id, []).append(clock)
     for group in groups.values():
         first = group[0]
@@ -202,9 +192,11 @@ def _clocks(verdict: Verdict, zone: tzinfo) -> Iterable[ClockLine]:
         yield ClockLine(
             title=first.rule.title if first.level else first.rule.running or first.rule.title,
             pups=tuple(
-                int(clock.spell.subject[4:])
-                for clock in group
-                if clock.spell.subject.startswith("pup ")
+                dict.fromkeys(
+                    int(clock.spell.subject[4:])
+                    for clock in group
+                    if clock.spell.subject.startswith("pup ")
+                )
             ),
             elapsed=in_short(first.elapsed),
             level=first.level,
@@ -230,21 +222,6 @@ def _coming(clock: Clock, now: datetime, zone: tzinfo) -> str:
         return f"{word} in {in_short(due - now)} ({clock_text(due, now, zone)})"
     level, due = clock.limits[-1]
     return f"past {level.word} since {clock_text(due, now, zone)}"
-
-
-def _pup(pup: Pup, litter: Litter, now: datetime, zone: tzinfo) -> PupLine:
-    born = "" if pup.state == "limp" and "breathing" in pup.steps else pup.state or ""
-    state = "dead" if not pup.alive else ", ".join(pup.signs) or born
-    return PupLine(
-        number=pup.number,
-        mark=clean(pup.mark or ""),
-        sex=pup.sex or "",
-        born=clock_text(pup.born, now, zone),
-        weight=f"{plain(pup.weight)} g" if pup.weight is not None else "",
-        state="" if state in {"alive", "well"} else state,
-        missing=missing_steps(pup) if pup.alive else (),
-        afterbirth=litter.afterbirth_of(pup.number).replace("-", " "),
-    )
 
 
 def _owed(litter: Litter) -> str:

@@ -9,7 +9,8 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from boxlamp.model.levels import ALERTS, Level
-from boxlamp.view.board import AlertLine, Board, ClockLine, EntryLine, PupLine
+from boxlamp.view.board import AlertLine, Board, ClockLine, EntryLine
+from boxlamp.view.pup_lines import PupLine
 from boxlamp.view.text import fit, width_of, wrap
 
 Line = list[tuple[str, str]]
@@ -233,10 +234,33 @@ def pups(board: Board, width: int) -> list[Line]:
     if not board.pups:
         return []
     marks = min(12, max([4, *(width_of(pup.mark) for pup in board.pups)]))
+    if board.grown:
+        return _grown(board.pups, marks, width)
     lines: list[Line] = []
     if width >= _NARROW:
         lines.append([("dim", f"pup {fit('mark', marks)} sex   born   weight  afterbirth  to do")])
     return lines + [line for pup in board.pups for line in _pup(pup, marks, width)]
+
+
+def _grown(pups: tuple[PupLine, ...], marks: int, width: int) -> list[Line]:
+    """The pups after the night: what the scale says of each, and anything else to be known."""
+    if width < _NARROW:
+        told = (
+            f"pup {pup.number} {pup.mark} {pup.weight} {pup.since_birth} {pup.state.upper()}"
+            for pup in pups
+        )
+        return [[("text", line)] for words in told for line in wrap(" ".join(words.split()), width)]
+    head = f"pup {fit('mark', marks)} sex    weight  since birth  last day  weighed"
+    lines: list[Line] = [[("dim", head)]]
+    for pup in pups:
+        row = (
+            f"{pup.number:>3} {fit(pup.mark, marks)} {fit(pup.sex, 5)} {pup.weight:>7}  "
+            f"{pup.since_birth:>11}  {pup.last_day:>8}  "
+        )
+        lines.append([("text", f"{row}{fit(pup.weighed, width - width_of(row)).rstrip()}")])
+        if pup.state:
+            lines += [[("todo", f"    {part}")] for part in wrap(pup.state.upper(), width - 4)]
+    return lines
 
 
 def _pup(pup: PupLine, marks: int, width: int) -> list[Line]:

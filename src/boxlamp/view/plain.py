@@ -40,6 +40,10 @@ def _alerts(board: Board) -> Iterator[str]:
 
 def _pups(board: Board) -> Iterator[str]:
     for pup in board.pups:
+        if board.grown:
+            grown = (pup.mark, pup.sex, pup.weight, pup.since_birth, pup.last_day, pup.weighed)
+            yield f"pup\t{pup.number}\t" + "\t".join((*grown, pup.state))
+            continue
         todo = ", ".join(pup.missing) or "all done"
         facts = (pup.mark, pup.sex, pup.born, pup.weight, pup.state, f"afterbirth {pup.afterbirth}")
         yield f"pup\t{pup.number}\t" + "\t".join(facts) + f"\tto do: {todo}"

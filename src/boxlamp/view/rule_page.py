@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from datetime import timedelta
+from decimal import Decimal
 from typing import Any
 
 from boxlamp.model.quantities import plain
@@ -9,6 +10,7 @@ from boxlamp.model.spans import in_words
 from boxlamp.protocol.records import (
     SEEN_WORDS,
     BandRecord,
+    FormulaRecord,
     LimitRecord,
     Protocol,
     Record,
@@ -59,7 +61,8 @@ def risk_words(protocol: Protocol) -> str:
 
 def _record(record: Record, protocol: Protocol) -> Iterator[str]:
     yield f"  {when_words(record)}"
-    evidence = f"{record.says} [{SEEN_WORDS[record.seen]}; checked {record.checked}]"
+    formula = f"{formula_words(record)} " if isinstance(record, FormulaRecord) else ""
+    evidence = f"{formula}{record.says} [{SEEN_WORDS[record.seen]}; checked {record.checked}]"
     yield from (f"      {line}" for line in wrap(evidence, _WIDTH - 6))
     if record.source:
         source = protocol.sources[record.source]
@@ -80,8 +83,21 @@ def when_words(record: Record) -> str:
             return f"{level}{which}: {when} {plain(value)} {unit}"
         case SettingRecord(name=name, value=value, unit=unit):
             return f"{name}: {plain(value)} {unit}"
+        case FormulaRecord(name=name):
+            return f"{name}: days left = {record.written_out}"
         case _:
             return record.rule
+
+
+def formula_words(record: FormulaRecord) -> str:
+    """For which dogs a formula is, where it holds, and whether alarms rest on it."""
+    most = "" if record.most_days is None else f" and at most {plain(record.most_days)}"
+    seen = " (from memory)" if record.within_seen == "M" else ""
+    drives = "" if record.drives else " Shown only: no alarm counts from it."
+    return (
+        f"For {record.dogs}, where at least {plain(record.fewest_days)}{most} days are left; "
+        f"within {record.within} days{seen}.{drives}"
+    )
 
 
 def rule_json(rule: Rule, protocol: Protocol) -> dict[str, Any]:
@@ -102,11 +118,10 @@ def rule_json(rule: Rule, protocol: Protocol) -> dict[str, Any]:
 
 
 def _record_json(record: Record, protocol: Protocol) -> dict[str, Any]:
-    data = record.model_dump(mode="json", exclude={"rule", "source", "value"})
+    data = record.model_dump(mode="json", exclude={"rule", "source"})
     source = protocol.sources.get(record.source)
     data["source"] = source.model_dump() if source else None
-    if isinstance(record, LimitRecord | SettingRecord | BandRecord):
-        data["value"] = float(record.value)
+    data |= {name: float(value) for name, value in record if isinstance(value, Decimal)}
     if isinstance(record, LimitRecord):
         data["seconds"] = float(record.value) * seconds_in(record.unit)
     return data

@@ -1,7 +1,7 @@
 """Alerts and deadlines as single lines, for answers that are not a whole board."""
 
 from collections.abc import Iterator, Sequence
-from datetime import tzinfo
+from datetime import timedelta, tzinfo
 
 from boxlamp.engine import Alert, Deadline, Verdict
 from boxlamp.model.entry import Entry
@@ -11,6 +11,8 @@ from boxlamp.protocol.records import SEEN_WORDS
 from boxlamp.view.board import message_words, steps_for, subject_words, typed_words, vet_words
 from boxlamp.view.machine import sources_of
 from boxlamp.view.text import clock_text
+
+_NEAR = timedelta(days=1)
 
 
 def alert_lines(verdict: Verdict, zone: tzinfo) -> Iterator[str]:
@@ -51,9 +53,11 @@ def why_lines(
 
 def next_line(verdict: Verdict, zone: tzinfo) -> str:
     """The next level that will be reached if nothing is written down before."""
-    if not verdict.next:
+    # A slow clock that the board leaves out is no news until its day has come.
+    near = (due for due in verdict.next if due.rule.on_board or due.due - verdict.at <= _NEAR)
+    due = next(near, None)
+    if due is None:
         return "Nothing is due next."
-    due = verdict.next[0]
     return f"Next: {deadline_words(due, verdict, zone)}"
 
 

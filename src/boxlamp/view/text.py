@@ -1,7 +1,7 @@
 """Small tools for setting text: cell widths, safe characters, times of day."""
 
 import unicodedata
-from datetime import datetime, timedelta, tzinfo
+from datetime import date, datetime, timedelta, tzinfo
 
 REPLACEMENT = "\N{REPLACEMENT CHARACTER}"
 _YESTERDAY = timedelta(days=1)
@@ -87,7 +87,38 @@ def clock_text(at: datetime, now: datetime, zone: tzinfo, *, seconds: bool = Fal
     if local.date() == today + _YESTERDAY:
         return f"tomorrow {time}"
     year = "" if local.year == today.year else f" {local.year}"
-    return f"{_DAYS[local.weekday()]} {local.day} {_MONTHS[local.month - 1]}{year} {time}"
+    return f"{_DAYS[local.weekday()]} {day_text(at, zone)}{year} {time}"
+
+
+def day_text(at: datetime, zone: tzinfo) -> str:
+    """The day of a moment without its year: ``1 Mar``."""
+    local = at.astimezone(zone)
+    return f"{local.day} {_MONTHS[local.month - 1]}"
+
+
+def date_text(day: date, *, year: bool = False) -> str:
+    """A calendar day: ``Thu 5 Mar``, with its year when that is asked for."""
+    text = f"{_DAYS[day.weekday()]} {day.day} {_MONTHS[day.month - 1]}"
+    return f"{text} {day.year}" if year else text
+
+
+def dates_text(first: date, last: date) -> str:
+    """A stretch of days without their names: ``4-6 Mar``, ``27 Feb-2 Mar``, ``5 Mar``."""
+    end = f"{last.day} {_MONTHS[last.month - 1]}"
+    if first == last:
+        return end
+    if (first.year, first.month) == (last.year, last.month):
+        return f"{first.day}-{end}"
+    return f"{first.day} {_MONTHS[first.month - 1]}-{end}"
+
+
+def away_text(day: date, today: date) -> str:
+    """How far off a day is: ``today``, ``tomorrow``, ``in 12 days``, ``3 days ago``."""
+    days = (day - today).days
+    near = {0: "today", 1: "tomorrow", -1: "yesterday"}
+    if days in near:
+        return near[days]
+    return f"in {days} days" if days > 0 else f"{-days} days ago"
 
 
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")

@@ -1,0 +1,27 @@
+"""Styled lines on the answer's stream: the width that is there, the colour that is wanted."""
+
+import shutil
+from collections.abc import Iterable
+
+from boxlamp.cli.output import Output
+from boxlamp.view.layout import Line
+
+_WIDEST, _USUAL = 120, 80
+
+
+def width() -> int:
+    """How many columns an answer may take; COLUMNS is honoured."""
+    return min(_WIDEST, shutil.get_terminal_size((_USUAL, 24)).columns)
+
+
+def show(lines: Iterable[Line], output: Output, *, colour: bool) -> None:
+    """Print lines of styled text; what the stream cannot show becomes ``?``."""
+    from boxlamp.view.show_rich import console_for, print_lines
+
+    console = console_for(output.out, width=width(), colour=colour)
+    print_lines(console, shown(lines, output))
+
+
+def shown(lines: Iterable[Line], output: Output) -> list[Line]:
+    """The lines as far as the answer's stream can show them."""
+    return [[(role, output.shown(text)) for role, text in line] for line in lines]
