@@ -16,6 +16,7 @@ from boxlamp.view.plain import plain_board
 from boxlamp.view.pup_lines import PupLine
 from boxlamp.view.rule_page import rule_lines
 from boxlamp.view.show_rich import STYLES
+from boxlamp.view.temperatures import Reading, Temperatures
 from boxlamp.view.text import clean, width_of
 from support.boxes import demo_board
 from support.calls import Caller
@@ -127,6 +128,17 @@ BUILT = st.builds(
         ),
         max_size=14,
     ).map(tuple),
+    temperatures=st.none() | st.builds(
+        Temperatures,
+        readings=st.lists(
+            st.builds(
+                Reading, day=st.sampled_from(["1 Mar", "28 Feb"]), time=st.just("07:30"),
+                celsius=st.decimals(30, 42, places=1), low=st.booleans(),
+            ),
+            min_size=2, max_size=40,
+        ).map(tuple),
+        sentence=SENTENCE,
+    ),
     grown=st.booleans(),
     owed=st.sampled_from(["", "afterbirths owed: pups 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12"]),
     entries=st.lists(

@@ -109,7 +109,7 @@ def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
 RULE = Rule(
     id=ID,
     group="each pup",
-    title="Half the litter gains too little",
+    title="Litter gains too little",
     watch=watch,
     says={"": "{detail} gain too little. Think of the dam: milk, udder, fever."},
     do={

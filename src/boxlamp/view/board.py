@@ -14,6 +14,7 @@ from boxlamp.model.order import struck
 from boxlamp.model.spans import in_short, in_words
 from boxlamp.view.pup_lines import PupLine, grown, pup_lines
 from boxlamp.view.reminders import reminder_lines
+from boxlamp.view.temperatures import Temperatures, temperatures
 from boxlamp.view.text import clean, clock_text
 
 CAUTION = "A memory aid, not a diagnosis. In doubt ring the vet; the vet's word comes first."
@@ -68,6 +69,8 @@ class Board(NamedTuple):
     alerts: tuple[AlertLine, ...]
     prompts: tuple[str, ...]
     clocks: tuple[ClockLine, ...]
+    temperatures: Temperatures | None
+    """The dam's readings before labour and in the weeks after it, when there are some to draw."""
     pups: tuple[PupLine, ...]
     grown: bool
     """Whether the night is over, and the scale says more of the pups than the steps at birth."""
@@ -87,9 +90,10 @@ def board(verdict: Verdict, entries: Sequence[Entry], zone: tzinfo, *, latest: i
         phase=phase_words(litter, now),
         tally=_tally(litter),
         since=tuple(_since(litter, entries, now)),
-        alerts=tuple(_alert(alert, litter, now, zone) for alert in verdict.alerts),
+        alerts=tuple(_alerts(verdict, zone)),
         prompts=tuple(reminder_lines(verdict)),
         clocks=tuple(_clocks(verdict, zone)),
+        temperatures=temperatures(verdict.story, litter, verdict.book, now, zone),
         pups=tuple(pup_lines(verdict, zone)),
         grown=grown(litter, now),
         owed=_owed(litter),
@@ -128,6 +132,21 @@ def _since(litter: Litter, entries: Sequence[Entry], now: datetime) -> Iterable[
     typed = [entry.recorded for entry in entries if entry.recorded <= now]
     if typed:
         yield f"last entry {in_words(now - max(typed))} ago"
+
+
+def _alerts(verdict: Verdict, zone: tzinfo) -> Iterable[AlertLine]:
+    litter, now = verdict.litter, verdict.at
+    for place, alert in enumerate(verdict.alerts):
+        line = _alert(alert, litter, now, zone)
+        yield line._replace(do=()) if said_above(verdict.alerts, place) else line
+
+
+def said_above(alerts: Sequence[Alert], place: int) -> bool:
+    """Whether the alert just above is the same about another pup, with the same to do."""
+    if place == 0:
+        return False
+    above, alert = alerts[place - 1], alerts[place]
+    return (above.rule.id, above.level, above.do) == (alert.rule.id, alert.level, alert.do)
 
 
 def _alert(alert: Alert, litter: Litter, now: datetime, zone: tzinfo) -> AlertLine:

@@ -11,6 +11,7 @@ from typing import NamedTuple
 from boxlamp.model.levels import ALERTS, Level
 from boxlamp.view.board import AlertLine, Board, ClockLine, EntryLine
 from boxlamp.view.pup_lines import PupLine
+from boxlamp.view.temperatures import temperature_lines
 from boxlamp.view.text import fit, width_of, wrap
 
 Line = list[tuple[str, str]]
@@ -49,6 +50,7 @@ def full(board: Board, width: int, glyphs: Glyphs = FINE) -> list[Line]:
         calm(board, width),
         prompts(board, width),
         clocks(board, width, glyphs),
+        curve(board, width, glyphs),
         pups(board, width),
         entries(board.entries, width),
         notes(board, width),
@@ -74,6 +76,7 @@ def fitted(board: Board, width: int, height: int, glyphs: Glyphs = FINE) -> list
     for block, shorten in (
         (prompts(board, width), _cut),
         (clocks(board, width, glyphs), _cut),
+        (curve(board, width, glyphs), _whole),
         (pups(board, width), _cut),
         (entries(board.entries, width), _latest),
         (notes(board, width), _cut),
@@ -130,6 +133,11 @@ def _cut(block: list[Line], room: int) -> list[Line]:
     return [*block[: room - 1], [("dim", f"  and {len(block) - room + 1} more")]]
 
 
+def _whole(block: list[Line], room: int) -> list[Line]:
+    """A block that says nothing when it is cut."""
+    return block if len(block) <= room else []
+
+
 def _latest(block: list[Line], room: int) -> list[Line]:
     """The end of a block: of entries the last ones matter."""
     return block[-room:] if room else []
@@ -170,7 +178,7 @@ def alert(line: AlertLine, vet: str, width: int, *, actions: bool = True) -> lis
     if not actions:
         return lines
     steps = list(line.do)
-    if vet and line.level >= Level.CALL:
+    if steps and vet and line.level >= Level.CALL:
         steps.insert(1, vet)
     for step in steps:
         lines += [
@@ -227,6 +235,13 @@ def _bar(line: ClockLine, glyphs: Glyphs, size: int) -> str:
     for place, _level in line.ticks:
         cells[min(size - 1, int(place * size))] = glyphs.tick
     return "".join(cells)
+
+
+def curve(board: Board, width: int, glyphs: Glyphs) -> list[Line]:
+    """The dam's temperatures as a small curve."""
+    if board.temperatures is None:
+        return []
+    return temperature_lines(board.temperatures, width, fine=glyphs is FINE)
 
 
 def pups(board: Board, width: int) -> list[Line]:

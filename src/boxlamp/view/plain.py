@@ -17,6 +17,8 @@ def plain_board(board: Board) -> Iterator[str]:
     for clock in board.clocks:
         pups = f"pup {', '.join(map(str, clock.pups))}" if clock.pups else "dam"
         yield f"clock\t{clock.title}\t{pups}\t{clock.elapsed}\t{clock.coming}"
+    if board.temperatures is not None:
+        yield f"temperature\t{board.temperatures.sentence}"
     yield from _pups(board)
     for entry in board.entries:
         yield f"entry\t{entry.number}\t{entry.time}\t{entry.text}\t{entry.remark}"

@@ -8,7 +8,14 @@ from boxlamp.model.entry import Entry
 from boxlamp.model.levels import Level
 from boxlamp.model.spans import in_words
 from boxlamp.protocol.records import SEEN_WORDS
-from boxlamp.view.board import message_words, steps_for, subject_words, typed_words, vet_words
+from boxlamp.view.board import (
+    message_words,
+    said_above,
+    steps_for,
+    subject_words,
+    typed_words,
+    vet_words,
+)
 from boxlamp.view.machine import sources_of
 from boxlamp.view.text import clock_text
 
@@ -17,8 +24,10 @@ _NEAR = timedelta(days=1)
 
 def alert_lines(verdict: Verdict, zone: tzinfo) -> Iterator[str]:
     """Every standing alert with what to do, the worst first; the vet's number where it helps."""
-    for alert in verdict.alerts:
+    for place, alert in enumerate(verdict.alerts):
         yield alert_line(alert, verdict, zone)
+        if said_above(verdict.alerts, place):
+            continue
         steps = list(steps_for(alert, verdict.litter))
         number = vet_words(verdict.litter)
         if number and alert.level >= Level.CALL:
