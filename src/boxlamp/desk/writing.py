@@ -1,14 +1,17 @@
 """Write one line down: read it, record it, see what it changed."""
 
 from datetime import datetime
+from difflib import get_close_matches
 from typing import NamedTuple
 
 from boxlamp.desk.session import Session
 from boxlamp.engine import Alert, Verdict
 from boxlamp.journal import Notice
-from boxlamp.language import Context, Doubt, NotUnderstood, kept_as_note, read_line
+from boxlamp.language import Context, Doubt, NotUnderstood, kept_as_note, read_line, say
 from boxlamp.model.entry import Draft, Entry
-from boxlamp.model.happenings import Ack, Amend, Limit
+from boxlamp.model.happenings import Ack, Amend, Kit, Limit
+from boxlamp.planning.kit import BY_ID as ITEMS
+from boxlamp.planning.kit import meant
 from boxlamp.protocol.overrides import objections
 from boxlamp.rules.prompts import prompts_for
 from boxlamp.rules.registry import BY_ID, NEVER_RELAXED
@@ -87,7 +90,8 @@ def write(  # noqa: PLR0913 - a line, its moment, its writer, and what to do wit
         except Exception as error:  # noqa: BLE001 - whatever breaks the reader, the line is kept
             unread = NotUnderstood(f"{UNREADABLE} ({type(error).__name__}).")
             return kept_as_note(line, context)
-        echo = heard.echo
+        # An item or a rule that was only begun is told back by its whole name.
+        echo = heard.echo.replace(say(heard.draft.what), say(draft.what), 1)
         return draft
 
     entry = here.journal.record(here.litter, make, recorded=now, by=by)
@@ -115,7 +119,7 @@ def _ask_about(line: str, doubts: tuple[Doubt, ...]) -> None:
 
 
 def _allowed(draft: Draft, here: Session) -> Draft:
-    """The draft with the rule it names made sure of, or a refusal."""
+    """The draft with the rule or the item it names made sure of, or a refusal."""
     amended = draft.what.what if isinstance(draft.what, Amend) else None
     what = amended or draft.what
     if isinstance(what, Limit):
@@ -124,7 +128,24 @@ def _allowed(draft: Draft, here: Session) -> Draft:
             raise RefusedError("\n".join(["Nothing was changed.", *map(clean, found)]))
     if isinstance(draft.what, Ack) and draft.what.rule is not None:
         return draft.model_copy(update={"what": Ack(rule=_rule_meant(draft.what.rule))})
+    if isinstance(what, Kit):
+        sure = what.model_copy(update={"item": item_meant(what.item)})
+        said = draft.what.model_copy(update={"what": sure}) if amended else sure
+        return draft.model_copy(update={"what": said})
     return draft
+
+
+def item_meant(words: str) -> str:
+    """The name of the one item of the preparation list that is meant."""
+    found = meant(words)
+    if len(found) == 1:
+        return found[0].id
+    names = [item.id for item in found] or get_close_matches(words.casefold(), ITEMS, n=3)
+    several = f" It may mean {', '.join(names)}." if names else ""
+    raise RefusedError(
+        f"Nothing was written down: no one thing on the kit list is called {clean(words)!r}."
+        f"{several} `boxlamp kit` shows the list; for anything else use `note`."
+    )
 
 
 def _rule_meant(words: str) -> str:
