@@ -8,7 +8,8 @@ from boxlamp.model.happenings import Details
 from support.calls import PROGRAM, Caller, surroundings
 
 FACTS = {
-    "--breed": "Border Terrier", "--weight": "7.2kg", "--breed-birth-weight": "190g", "--age": "3y", "--first-litter": "yes",
+    "--breed": "Border Terrier", "--weight": "7.2kg", "--breed-birth-weight": "190g",
+    "--age": "3y", "--first-litter": "yes",
     "--earlier-dystocia": "no", "--earlier-caesarean": "no", "--flat-faced": "no", "--toy": "no",
     "--mated": "2025-12-28", "--ovulation": "2025-12-30", "--lh": "2025-12-29",
     "--progesterone": "6.2ng 2025-12-30", "--dioestrus": "2026-01-06", "--expect": "5 xray",

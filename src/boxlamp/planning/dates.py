@@ -105,6 +105,11 @@ class Dates(NamedTuple):
         """The basis that the alarms count from."""
         return next((one for one in self.bases if one.drives), None)
 
+    @property
+    def trusted(self) -> DueDate | None:
+        """The most trusted basis: by it, labour is judged to be early or not."""
+        return next((one for one in self.bases if not one.remembered), None)
+
 
 def due_dates(story: Story, book: Book) -> Dates:
     """Every day she may be due, from what was known before the birth."""

@@ -35,13 +35,15 @@ def outlook(story: Story, litter: Litter, book: Book, today: date) -> Outlook:
     """What lies ahead as seen from ``today``."""
     dates, first = due_dates(story, book), birthday(story)
     born = None if first is None else local_day(first)
-    driver = dates.driver
+    driver, trusted = dates.driver, dates.trusted
     return Outlook(
         today=today,
         litter=litter,
         book=book,
         dates=dates,
-        plan=() if driver is None else tuple(plan(driver, litter, book, born)),
+        plan=()
+        if driver is None or trusted is None
+        else tuple(plan(driver, trusted, litter, book, born)),
         born=born,
         follow=tuple(follow(story, litter, book)),
     )

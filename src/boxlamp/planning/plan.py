@@ -22,11 +22,18 @@ _EARLY = "labour-early"
 _DAY = timedelta(days=1)
 
 
-def plan(driver: DueDate, litter: Litter, book: Book, born: date | None = None) -> list[PlanItem]:
-    """Every line of the plan in order of its days; after the birth what had not come is off."""
+def plan(
+    driver: DueDate, trusted: DueDate, litter: Litter, book: Book, born: date | None = None
+) -> list[PlanItem]:
+    """Every line of the plan in order of its days; after the birth what had not come is off.
+
+    ``driver`` is the basis that drives the alarms. Whether labour is early is judged by the most
+    ``trusted`` one, which may be due later.
+    """
     items = [
         *_preparing(driver, litter, book),
         *_measuring(driver, book),
+        _not_early(trusted, book),
         *_meaning(driver, book),
     ]
     if born is not None:
@@ -76,17 +83,20 @@ def _measuring(driver: DueDate, book: Book) -> Iterator[PlanItem]:
     )  # fmt: skip
 
 
-def _meaning(driver: DueDate, book: Book) -> Iterator[PlanItem]:
+def _not_early(trusted: DueDate, book: Book) -> PlanItem:
     early = next(
         record
-        for record in book.protocol.bands[_EARLY, driver.clock]
+        for record in book.protocol.bands[_EARLY, trusted.clock]
         if record.level == Level.WATCH.word
     )
-    yield PlanItem(
+    return PlanItem(
         "not-early", "From this day on labour is not early",
-        *_one_day(driver.zero + timedelta(days=int(early.value))),
+        *_one_day(trusted.zero + timedelta(days=int(early.value))),
         "Signs of labour before this day come too soon: ring the vet at once.", early,
     )  # fmt: skip
+
+
+def _meaning(driver: DueDate, book: Book) -> Iterator[PlanItem]:
     yield PlanItem(
         "due", f"She is due, by {driver.told}",
         driver.due, driver.due,

@@ -1,8 +1,9 @@
 """Labour begins before her time.
 
 What it watches: the day count at the first sign of labour, waters, sac, contraction, part of a
-pup or birth. Below the limit of the best evidence it raises the alert, which stands until she
-has settled (while there were only first-stage signs), the end, or a caesarean.
+pup or birth. Below the limit of the most trusted evidence it raises the alert, which stands
+until she has settled (while there were only first-stage signs), the end, or a caesarean. Another
+date that is due earlier drives what is overdue, but it does not make an early labour timely.
 
 Why it matters: pups born some days early may not breathe or keep warm by themselves. And when
 the count is wrong it is better to know it now. Without any date to count from this rule is
@@ -66,8 +67,12 @@ def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
 
 
 def _read(band: Band, entry: Entry, evidence: Evidence) -> bool:
-    """Read the day count off the best evidence; whether there was any."""
-    basis = evidence.best
+    """Read the day count off the most trusted evidence; whether there was any.
+
+    Another basis may be due so much earlier that the overdue alarms keep to it. Here the same
+    care points the other way: a date that is wrong by a week must not hide an early labour.
+    """
+    basis = evidence.trusted
     if basis is None:
         return False
     day = basis.day_of(entry)
