@@ -197,7 +197,11 @@ def calm(board: Board, width: int) -> list[Line]:
 
 def prompts(board: Board, width: int) -> list[Line]:
     """Reminders that are no alerts."""
-    return [[("do", line)] for words in board.prompts for line in wrap(f"- {words}", width)]
+    return [
+        [("do", f"{'  ' if place else '- '}{line}")]
+        for words in board.prompts
+        for place, line in enumerate(wrap(words, width - 2))
+    ]
 
 
 def clocks(board: Board, width: int, glyphs: Glyphs) -> list[Line]:
