@@ -8,8 +8,8 @@ from boxlamp.engine import Verdict
 from boxlamp.growth.curve import per_day
 from boxlamp.model.story import Story
 from boxlamp.protocol.book import Book
-from boxlamp.rules.ages import span
 from boxlamp.rules.scale import KINDS, Scale, Scales, Weighing, birth_within
+from boxlamp.rules.spell import span
 
 _DAY = timedelta(days=1)
 

@@ -27,7 +27,7 @@ Example:
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Afterbirth, Caesarean, What
@@ -37,7 +37,7 @@ from boxlamp.rules import ending, illness
 from boxlamp.rules.ending import Ending
 from boxlamp.rules.illness import Illness
 from boxlamp.rules.rule import Rule
-from boxlamp.rules.spell import Spell, Stopwatch, Yardstick
+from boxlamp.rules.spell import Spell, Stopwatch, Yardstick, span
 
 ID = "afterbirth-missing-at-end"
 _KINDS: tuple[type[What], ...] = tuple(
@@ -75,7 +75,7 @@ class _Clocks:
 
 def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
     """From the end of the whelping, while afterbirths are owed."""
-    state = Ending(timedelta(seconds=float(yardstick.number(ID, "calm"))))
+    state = Ending(span(yardstick, ID, "calm"))
     signs, clocks = Illness(ID, yardstick), _Clocks()
     for entry in story.of(*_KINDS):
         state.pass_to(entry.at)

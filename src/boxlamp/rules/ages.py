@@ -1,13 +1,8 @@
-"""Which limits hold at a pup's age, and lengths of time from the protocol."""
+"""Which limits hold at a pup's age."""
 
 from datetime import timedelta
 
-from boxlamp.rules.spell import Yardstick
-
-
-def span(yardstick: Yardstick, rule: str, name: str) -> timedelta:
-    """A setting that is a length of time."""
-    return timedelta(seconds=float(yardstick.number(rule, name)))
+from boxlamp.rules.spell import Yardstick, span
 
 
 def clock_at(yardstick: Yardstick, rule: str, clocks: tuple[str, ...], age: timedelta) -> str:

@@ -34,12 +34,11 @@ from boxlamp.model.entry import Entry
 from boxlamp.model.levels import LITTER, Level, pup_subject
 from boxlamp.model.quantities import plain
 from boxlamp.model.story import Story
-from boxlamp.rules.ages import span
 from boxlamp.rules.birth_reference import ID, KINDS, BirthWeights, Finding
 from boxlamp.rules.foreseen import Foreseen
 from boxlamp.rules.rule import Rule
 from boxlamp.rules.scale import Scale
-from boxlamp.rules.spell import Spell, Yardstick
+from boxlamp.rules.spell import Spell, Yardstick, span
 
 _NAMES = {Level.WATCH: "low", Level.CALL: "very-low"}
 

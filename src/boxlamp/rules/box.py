@@ -7,10 +7,10 @@ from boxlamp.model.levels import LITTER
 from boxlamp.model.quantities import plain
 from boxlamp.model.story import Story
 from boxlamp.rules import scale
-from boxlamp.rules.ages import clock_at, span
+from boxlamp.rules.ages import clock_at
 from boxlamp.rules.reading import Reading
 from boxlamp.rules.scale import Scales
-from boxlamp.rules.spell import Band, Spell, Yardstick
+from boxlamp.rules.spell import Band, Spell, Yardstick, span
 
 _CLOCKS = ("day 0-7", "day 8-14", "day 15-28", "day 29 on")
 

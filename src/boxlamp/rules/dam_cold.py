@@ -25,7 +25,6 @@ Example:
 """
 
 from collections.abc import Iterator
-from datetime import timedelta
 
 from boxlamp.model.happenings import DamState, Temperature
 from boxlamp.model.levels import Level
@@ -35,7 +34,7 @@ from boxlamp.rules import after
 from boxlamp.rules.after import After
 from boxlamp.rules.rule import Rule
 from boxlamp.rules.signs import Signs, follow
-from boxlamp.rules.spell import Band, Spell, Stopwatch, Yardstick
+from boxlamp.rules.spell import Band, Spell, Stopwatch, Yardstick, span
 
 ID = "dam-cold"
 _WEAK = {
@@ -47,7 +46,7 @@ _WEAK = {
 
 def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
     """Low temperatures of the dam after the whelping, and weakness while one stands."""
-    whelping = After(timedelta(seconds=float(yardstick.number(ID, "calm"))))
+    whelping = After(span(yardstick, ID, "calm"))
     band, weak, signs = Band(ID, yardstick), Stopwatch(ID, clock="weak"), Signs(_WEAK)
     low: tuple[int, ...] = ()
     for entry in story.of(*after.KINDS, Temperature, DamState):

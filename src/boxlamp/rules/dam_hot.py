@@ -61,7 +61,7 @@ from boxlamp.rules.after import After
 from boxlamp.rules.fever import Fever
 from boxlamp.rules.rule import Rule
 from boxlamp.rules.scale import Scales
-from boxlamp.rules.spell import Band, Spell, Yardstick
+from boxlamp.rules.spell import Band, Spell, Yardstick, span
 
 ID = "dam-hot"
 _LABOUR = (Sign, Waters, Contraction, Sac, Part, Birth)
@@ -127,12 +127,12 @@ class _Watch:
         return not self.pups.pups or any(self.pups.here)
 
     def _span(self, name: str) -> timedelta:
-        return timedelta(seconds=float(self.yardstick.number(ID, name)))
+        return span(self.yardstick, ID, name)
 
 
 def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
     """High temperatures of the dam, until her pups have gone."""
-    calm = timedelta(seconds=float(yardstick.number(ID, "calm")))
+    calm = span(yardstick, ID, "calm")
     dam = _Watch(yardstick, After(calm), Band(ID, yardstick), Fever(ID, yardstick))
     for entry in story.of(*_KINDS):
         dam.take(entry)

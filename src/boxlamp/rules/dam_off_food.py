@@ -20,7 +20,6 @@ Example:
 """
 
 from collections.abc import Iterator
-from datetime import timedelta
 
 from boxlamp.model.happenings import Birth, Caesarean, DamState
 from boxlamp.model.levels import Level
@@ -28,7 +27,7 @@ from boxlamp.model.story import Story
 from boxlamp.rules import after
 from boxlamp.rules.after import After
 from boxlamp.rules.rule import Rule
-from boxlamp.rules.spell import Spell, Stopwatch, Yardstick
+from boxlamp.rules.spell import Spell, Stopwatch, Yardstick, span
 
 ID = "dam-off-food"
 _OVER = frozenset({"ate", "recovered"})
@@ -38,7 +37,7 @@ _OVER = frozenset({"ate", "recovered"})
 def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
     """From food refused after the whelping until she eats."""
     clock = Stopwatch(ID)
-    whelping = After(timedelta(seconds=float(yardstick.number(ID, "calm"))))
+    whelping = After(span(yardstick, ID, "calm"))
     for entry in story.of(*after.KINDS, DamState):
         whelping.take(entry)
         match entry.what:

@@ -26,7 +26,6 @@ Example:
 """
 
 from collections.abc import Iterator
-from datetime import timedelta
 
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import DamState
@@ -36,7 +35,7 @@ from boxlamp.rules import after
 from boxlamp.rules.after import After
 from boxlamp.rules.rule import Rule
 from boxlamp.rules.signs import WELL, Signs
-from boxlamp.rules.spell import Spell, Stopwatch, Yardstick
+from boxlamp.rules.spell import Spell, Stopwatch, Yardstick, span
 
 ID = "dam-tremor"
 _ALONE = frozenset({"stiff", "staring", "unsteady"})
@@ -52,8 +51,8 @@ _WORDS = {
 def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
     """From such a sign after the first birth until she is well again."""
     clock, signs = Stopwatch(ID), Signs(_WORDS)
-    whelping = After(timedelta(seconds=float(yardstick.number(ID, "calm"))))
-    until = timedelta(seconds=float(yardstick.number(ID, "until")))
+    whelping = After(span(yardstick, ID, "calm"))
+    until = span(yardstick, ID, "until")
     for entry in story.of(*after.KINDS, DamState):
         whelping.take(entry)
         signs.take(entry)

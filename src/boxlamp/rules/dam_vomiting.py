@@ -19,7 +19,6 @@ Example:
 """
 
 from collections.abc import Iterator
-from datetime import timedelta
 
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import DamState, Sign
@@ -27,7 +26,7 @@ from boxlamp.model.levels import Level
 from boxlamp.model.story import Story
 from boxlamp.rules.rule import Rule
 from boxlamp.rules.signs import WELL, Signs
-from boxlamp.rules.spell import Spell, Stopwatch, Yardstick
+from boxlamp.rules.spell import Spell, Stopwatch, Yardstick, span
 
 ID = "dam-vomiting"
 
@@ -35,7 +34,7 @@ ID = "dam-vomiting"
 def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
     """One clock for vomiting too often, and one for vomiting while dull."""
     often, both = Stopwatch(ID), Stopwatch(ID, clock="dull")
-    within = timedelta(seconds=float(yardstick.number(ID, "within")))
+    within = span(yardstick, ID, "within")
     many = int(yardstick.number(ID, "how-many"))
     dull, times = Signs({"dull": "dull"}), list[Entry]()
     for entry in story.of(DamState, Sign):

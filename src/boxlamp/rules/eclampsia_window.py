@@ -24,7 +24,6 @@ Example:
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from datetime import timedelta
 from decimal import Decimal
 
 from boxlamp.model.entry import Entry
@@ -42,7 +41,7 @@ from boxlamp.model.story import Story
 from boxlamp.rules.foreseen import Foreseen
 from boxlamp.rules.rule import Rule
 from boxlamp.rules.scale import Scales
-from boxlamp.rules.spell import Spell, Yardstick
+from boxlamp.rules.spell import Spell, Yardstick, span
 
 ID = "eclampsia-window"
 _KINDS = (Details, Birth, Caesarean, Finished, Weight, Death, Milestone)
@@ -91,7 +90,7 @@ class _Dam:
 def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
     """From the last pup, while what makes her likely to fall ill is so and is known."""
     clock, dam = Foreseen(ID), _Dam(yardstick)
-    until = timedelta(seconds=float(yardstick.number(ID, "until")))
+    until = span(yardstick, ID, "until")
     told: tuple[Entry | None, str] = (None, "")
     for entry in story.of(*_KINDS):
         dam.take(entry)

@@ -1,13 +1,12 @@
 """A fever after whelping: read twice, or in a dam who is also unwell."""
 
 from dataclasses import dataclass, field
-from datetime import timedelta
 from decimal import Decimal
 
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Discharge
 from boxlamp.rules.signs import Signs, follow
-from boxlamp.rules.spell import Stopwatch, Yardstick
+from boxlamp.rules.spell import Stopwatch, Yardstick, span
 
 _WORDS = {
     "dull": "she is dull",
@@ -48,7 +47,7 @@ class Fever:
             self.stop(entry)
             return
         first = self._first = self._first or entry
-        apart = timedelta(seconds=float(self.yardstick.number(self.rule, "twice-apart")))
+        apart = span(self.yardstick, self.rule, "twice-apart")
         if self.again.running:
             self.again.retell(entry, detail)
         elif entry.at - first.at >= apart:

@@ -6,9 +6,9 @@ from typing import NamedTuple
 
 from boxlamp.model.quantities import plain, rounded
 from boxlamp.model.spans import in_words
-from boxlamp.rules.ages import clock_at, span
+from boxlamp.rules.ages import clock_at
 from boxlamp.rules.scale import Scale, Weighing, gain
-from boxlamp.rules.spell import Yardstick
+from boxlamp.rules.spell import Yardstick, span
 
 _DAY = timedelta(days=1)
 _EXACT = "0.000001"

@@ -21,14 +21,13 @@ Example:
 """
 
 from collections.abc import Iterator
-from datetime import timedelta
 
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Birth, Discharge
 from boxlamp.model.levels import Level
 from boxlamp.model.story import Story
 from boxlamp.rules.rule import Rule
-from boxlamp.rules.spell import Spell, Stopwatch, Yardstick
+from boxlamp.rules.spell import Spell, Stopwatch, Yardstick, span
 
 ID = "green-after-whelping"
 
@@ -36,7 +35,7 @@ ID = "green-after-whelping"
 def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
     """From a late green discharge until another colour; counted from the last birth."""
     clock = Stopwatch(ID)
-    ordinary = timedelta(seconds=float(yardstick.number(ID, "ordinary-for")))
+    ordinary = span(yardstick, ID, "ordinary-for")
     birth: Entry | None = None
     for entry in story.of(Birth, Discharge):
         match entry.what:

@@ -1,12 +1,12 @@
 """Signs that the dam is ill while something may still be inside her."""
 
 from dataclasses import dataclass, field
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Birth, Contraction, DamState, Discharge, Temperature
 from boxlamp.rules.ending import Ending
-from boxlamp.rules.spell import Yardstick
+from boxlamp.rules.spell import Yardstick, span
 
 KINDS = (Birth, Temperature, Discharge, DamState, Contraction)
 
@@ -59,7 +59,7 @@ class Illness:
                 pass
 
     def _late(self, at: datetime, birth: datetime | None) -> bool:
-        limit = timedelta(seconds=float(self.yardstick.number(self.rule, "green-after")))
+        limit = span(self.yardstick, self.rule, "green-after")
         return birth is not None and at - birth >= limit
 
     def _set(self, sign: str, entry: Entry, *, shown: bool) -> None:

@@ -30,11 +30,10 @@ from boxlamp.model.happenings import Birth, Death, Milestone, VetContact
 from boxlamp.model.levels import LITTER, Level, pup_subject
 from boxlamp.model.spans import in_words
 from boxlamp.model.story import Story
-from boxlamp.rules.ages import span
 from boxlamp.rules.renewed import Renewed
 from boxlamp.rules.rule import Rule
 from boxlamp.rules.scale import Scale, Scales
-from boxlamp.rules.spell import Spell, Yardstick
+from boxlamp.rules.spell import Spell, Yardstick, span
 
 ID = "litter-losses"
 _STILLBORN, _DEATHS, _REST = "stillborn", "deaths", "rest"

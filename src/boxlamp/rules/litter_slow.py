@@ -29,10 +29,9 @@ from boxlamp.model.entry import Entry
 from boxlamp.model.levels import LITTER, Level, pup_subject
 from boxlamp.model.story import Story
 from boxlamp.rules import weight_slow, weight_stalled
-from boxlamp.rules.ages import span
 from boxlamp.rules.rule import Rule
 from boxlamp.rules.scale import KINDS, Scale, Scales
-from boxlamp.rules.spell import Spell, Stopwatch, Yardstick
+from boxlamp.rules.spell import Spell, Stopwatch, Yardstick, span
 
 ID = "litter-slow"
 

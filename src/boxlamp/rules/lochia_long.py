@@ -21,7 +21,6 @@ Example:
 """
 
 from collections.abc import Iterator
-from datetime import timedelta
 
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Birth, Caesarean, Discharge, Finished
@@ -29,7 +28,7 @@ from boxlamp.model.levels import Level
 from boxlamp.model.story import Story
 from boxlamp.rules.foreseen import Foreseen
 from boxlamp.rules.rule import Rule
-from boxlamp.rules.spell import Spell, Yardstick
+from boxlamp.rules.spell import Spell, Yardstick, span
 
 ID = "lochia-long"
 
@@ -37,7 +36,7 @@ ID = "lochia-long"
 def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
     """From a report of discharge until none is seen or the report is old; from the last pup."""
     clock = Foreseen(ID)
-    stands = timedelta(seconds=float(yardstick.number(ID, "stands")))
+    stands = span(yardstick, ID, "stands")
     zero: Entry | None = None
     for entry in story.of(Birth, Caesarean, Finished, Discharge):
         match entry.what:

@@ -34,7 +34,7 @@ from boxlamp.model.story import Story
 from boxlamp.rules.foreseen import Foreseen
 from boxlamp.rules.rule import Rule
 from boxlamp.rules.scale import Scales
-from boxlamp.rules.spell import Spell, Yardstick
+from boxlamp.rules.spell import Spell, Yardstick, span
 
 ID = "milestone-due"
 _AGAIN = frozenset({"wormed"})
@@ -86,7 +86,7 @@ class _Pups:
         self.clocks.plan(entry, name, since=since, end=end, subject=subject)
 
     def _span(self, name: str) -> timedelta:
-        return timedelta(seconds=float(self.yardstick.number(ID, name)))
+        return span(self.yardstick, ID, name)
 
 
 def _late(name: str) -> str:

@@ -28,10 +28,9 @@ from datetime import datetime
 from boxlamp.model.happenings import Birth, Death, PupState, Step
 from boxlamp.model.levels import Level
 from boxlamp.model.story import Story
-from boxlamp.rules.ages import span
 from boxlamp.rules.per_pup import PerPup
 from boxlamp.rules.rule import Rule
-from boxlamp.rules.spell import Spell, Yardstick
+from boxlamp.rules.spell import Spell, Yardstick, span
 
 ID = "not-breathing"
 

@@ -28,11 +28,10 @@ from boxlamp.model.levels import Level, pup_subject
 from boxlamp.model.quantities import plain
 from boxlamp.model.spans import in_words
 from boxlamp.model.story import Story
-from boxlamp.rules.ages import span
 from boxlamp.rules.foreseen import Foreseen
 from boxlamp.rules.rule import Rule
 from boxlamp.rules.scale import KINDS, Scale, Scales, Weighing
-from boxlamp.rules.spell import Spell, Yardstick
+from boxlamp.rules.spell import Spell, Yardstick, span
 
 ID = "not-doubled"
 

@@ -29,11 +29,10 @@ from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Birth, Death, Feed, Milestone, PupState, Step
 from boxlamp.model.levels import Level, pup_subject
 from boxlamp.model.story import Story
-from boxlamp.rules.ages import span
 from boxlamp.rules.renewed import Renewed
 from boxlamp.rules.rule import Rule
 from boxlamp.rules.scale import Scales
-from boxlamp.rules.spell import Spell, Yardstick
+from boxlamp.rules.spell import Spell, Yardstick, span
 
 ID = "nursing-gap"
 

@@ -35,10 +35,9 @@ from collections.abc import Iterator
 from boxlamp.model.happenings import Death, VetContact
 from boxlamp.model.levels import Level
 from boxlamp.model.story import Story
-from boxlamp.rules.ages import span
 from boxlamp.rules.rule import Rule
 from boxlamp.rules.sickness import signs_of
-from boxlamp.rules.spell import Spell, Yardstick
+from boxlamp.rules.spell import Spell, Yardstick, span
 from boxlamp.rules.together import bouts, pairs, several
 
 ID = "pup-sign"

@@ -9,11 +9,11 @@ from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Birth, Death, Milestone, Temperature
 from boxlamp.model.levels import pup_subject
 from boxlamp.model.quantities import plain
-from boxlamp.rules.ages import clock_at, span
+from boxlamp.rules.ages import clock_at
 from boxlamp.rules.reading import Reading
 from boxlamp.rules.renewed import Renewed
 from boxlamp.rules.scale import Scale, Scales
-from boxlamp.rules.spell import Band, Spell, Yardstick
+from boxlamp.rules.spell import Band, Spell, Yardstick, span
 
 KINDS = (Birth, Death, Milestone, Temperature)
 CLOCKS = ("hour 1-24", "day 1-7", "day 8-14", "day 15-28", "day 29 on")

@@ -1,13 +1,13 @@
 """The clock that strong and weak contractions share."""
 
 from collections.abc import Callable, Iterator
-from datetime import datetime, timedelta
+from datetime import datetime
 from typing import NamedTuple
 
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Birth, Caesarean, Contraction, Finished, Rest
 from boxlamp.model.story import Story
-from boxlamp.rules.spell import Spell, Stopwatch, Yardstick
+from boxlamp.rules.spell import Spell, Stopwatch, Yardstick, span
 
 
 class _Pause(NamedTuple):
@@ -30,7 +30,7 @@ def pushing(
     A rest shorter than the protocol's ``short-rest`` was a pause and not an end: the next push
     goes on counting from where the pushing began. An entry for which ``unless`` holds ends nothing.
     """
-    short_rest = timedelta(seconds=float(yardstick.number(rule, "short-rest")))
+    short_rest = span(yardstick, rule, "short-rest")
     watch = Stopwatch(rule)
     pause: _Pause | None = None
     for entry in story.of(Contraction, Rest, Birth, Caesarean, Finished):

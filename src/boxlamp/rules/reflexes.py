@@ -7,10 +7,9 @@ from decimal import Decimal
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Feed, Reflexes, Step, Temperature
 from boxlamp.model.levels import pup_subject
-from boxlamp.rules.ages import span
 from boxlamp.rules.renewed import Renewed
 from boxlamp.rules.scale import Scale
-from boxlamp.rules.spell import Yardstick
+from boxlamp.rules.spell import Yardstick, span
 
 KINDS = (Reflexes, Temperature, Step, Feed)
 CLOCK = "reflex"

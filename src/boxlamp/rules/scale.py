@@ -13,8 +13,7 @@ from typing import NamedTuple
 
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Birth, Death, Milestone, Weight
-from boxlamp.rules.ages import span
-from boxlamp.rules.spell import Yardstick
+from boxlamp.rules.spell import Yardstick, span
 
 KINDS = (Birth, Weight, Death, Milestone)
 

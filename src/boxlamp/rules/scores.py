@@ -7,10 +7,9 @@ from typing import NamedTuple
 
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Score
-from boxlamp.rules.ages import span
 from boxlamp.rules.reading import Reading
 from boxlamp.rules.scale import Scale
-from boxlamp.rules.spell import Band, Spell, Yardstick
+from boxlamp.rules.spell import Band, Spell, Yardstick, span
 
 _ITEMS = ("heart", "breathing", "reflex", "movement", "colour")
 _BEST = 2

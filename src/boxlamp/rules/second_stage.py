@@ -8,7 +8,7 @@ from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Birth, Caesarean, Contraction, Expect, Finished, Scan
 from boxlamp.model.litter import Litter, take
 from boxlamp.model.story import Story
-from boxlamp.rules.spell import Spell, Stopwatch, Yardstick
+from boxlamp.rules.spell import Spell, Stopwatch, Yardstick, span
 
 OWNER = "second-stage-long"
 """The rule that holds the settings."""
@@ -71,7 +71,7 @@ def second_stage(story: Story, yardstick: Yardstick, rule: str = OWNER) -> Itera
     calm shows that it was not over: the clock goes on from where the stage began. After a
     caesarean there is none.
     """
-    calm = timedelta(seconds=float(yardstick.number(OWNER, "calm-after-last")))
+    calm = span(yardstick, OWNER, "calm-after-last")
     stage = _Stage(Stopwatch(rule), calm)
     for entry in story.of(Contraction, Birth, Expect, Scan, Caesarean, Finished):
         stage.take(entry)

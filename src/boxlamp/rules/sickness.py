@@ -19,10 +19,9 @@ from boxlamp.model.happenings import (
 from boxlamp.model.levels import pup_subject
 from boxlamp.model.story import Story
 from boxlamp.rules import not_breathing
-from boxlamp.rules.ages import span
 from boxlamp.rules.renewed import Renewed
 from boxlamp.rules.scale import Scale, Scales
-from boxlamp.rules.spell import Spell, Yardstick
+from boxlamp.rules.spell import Spell, Yardstick, span
 
 KINDS = (Birth, Death, Feed, Milestone, PupState, Step, Temperature, VetContact)
 LASTING = frozenset({"cleft-palate", "no-anus", "open-fontanelle", "splayed-legs"})

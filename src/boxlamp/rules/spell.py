@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import datetime, timedelta
 from decimal import Decimal
 from typing import NamedTuple, Protocol
 
@@ -76,6 +76,11 @@ class Yardstick(Protocol):
 
     def formulas(self, rule: str) -> Sequence[Formula]:
         """The formulas of a rule, in the order in which they are to be tried."""
+
+
+def span(yardstick: Yardstick, rule: str, name: str) -> timedelta:
+    """A setting that is a length of time."""
+    return timedelta(seconds=float(yardstick.number(rule, name)))
 
 
 @dataclass

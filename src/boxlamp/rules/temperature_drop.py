@@ -21,7 +21,7 @@ from boxlamp.model.happenings import (
 )
 from boxlamp.model.quantities import plain, rounded
 from boxlamp.model.story import Story
-from boxlamp.rules.spell import Yardstick
+from boxlamp.rules.spell import Yardstick, span
 
 OWNER = "temperature-drop-no-labour"
 """The rule that holds the bands and settings by which a drop is recognised."""
@@ -96,7 +96,7 @@ class Readings:
         return bool(self.yardstick.levels_at(OWNER, clock, value, entry.at))
 
     def _span(self, name: str) -> timedelta:
-        return timedelta(seconds=float(self.yardstick.number(OWNER, name)))
+        return span(self.yardstick, OWNER, name)
 
 
 def course(story: Story, yardstick: Yardstick, readings: Readings | None = None) -> Iterator[Step]:

@@ -45,7 +45,7 @@ from boxlamp.model.zones import zone_named
 from boxlamp.rules import term
 from boxlamp.rules.foreseen import Foreseen
 from boxlamp.rules.rule import Rule
-from boxlamp.rules.spell import Spell, Yardstick
+from boxlamp.rules.spell import Spell, Yardstick, span
 from boxlamp.rules.term import Basis, Evidence
 
 ID = "temperature-due"
@@ -125,7 +125,7 @@ class _Dam:
         self.clock.plan(entry, clock, since=since, start=start, end=end, also=also)
 
     def _span(self, name: str) -> timedelta:
-        return timedelta(seconds=float(self.yardstick.number(ID, name)))
+        return span(self.yardstick, ID, name)
 
 
 def _midnight(basis: Basis) -> datetime:

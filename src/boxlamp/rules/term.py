@@ -14,7 +14,7 @@ from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Details, Mating, Ovulation, Scan
 from boxlamp.model.zones import zone_named
 from boxlamp.rules.measured import OWNER, Measured, Scans
-from boxlamp.rules.spell import Yardstick
+from boxlamp.rules.spell import Yardstick, span
 
 __all__ = [
     "CLOCKS", "KINDS", "OWNER", "WORDS", "Basis", "Evidence", "local_day",
@@ -147,4 +147,4 @@ class Evidence:
                 return None
 
     def _span(self, name: str) -> timedelta:
-        return timedelta(seconds=float(self.yardstick.number(OWNER, name)))
+        return span(self.yardstick, OWNER, name)

@@ -7,9 +7,8 @@ from typing import NamedTuple
 
 from boxlamp.model.entry import Entry
 from boxlamp.model.levels import LITTER
-from boxlamp.rules.ages import span
 from boxlamp.rules.sickness import AGAIN, LASTING
-from boxlamp.rules.spell import Spell, Yardstick
+from boxlamp.rules.spell import Spell, Yardstick, span
 
 PAIR, SEVERAL = "two-signs", "litter"
 _SOFT = frozenset(

@@ -23,7 +23,6 @@ Example:
 """
 
 from collections.abc import Iterator
-from datetime import timedelta
 
 from boxlamp.model.happenings import DamState
 from boxlamp.model.levels import Level
@@ -32,7 +31,7 @@ from boxlamp.rules import after
 from boxlamp.rules.after import After
 from boxlamp.rules.rule import Rule
 from boxlamp.rules.signs import Signs, follow
-from boxlamp.rules.spell import Spell, Stopwatch, Yardstick
+from boxlamp.rules.spell import Spell, Stopwatch, Yardstick, span
 
 ID = "udder"
 _SORE = {"udder-hot": "hot", "udder-hard": "hard", "udder-painful": "painful"}
@@ -42,7 +41,7 @@ _SOFT = frozenset({"udder-well", "recovered"})
 
 def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
     """One clock for what hurts and one for what is dark, until the udder is soft."""
-    whelping = After(timedelta(seconds=float(yardstick.number(ID, "calm"))))
+    whelping = After(span(yardstick, ID, "calm"))
     sore, dark = Stopwatch(ID), Stopwatch(ID, clock="dark")
     clocks = (sore, Signs(_SORE, over=_SOFT)), (dark, Signs(_DARK, over=_SOFT))
     for entry in story.of(*after.KINDS, DamState):

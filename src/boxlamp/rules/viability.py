@@ -48,13 +48,12 @@ from boxlamp.model.happenings import Birth, Death, Milestone, PupState, Score
 from boxlamp.model.levels import Level, pup_subject
 from boxlamp.model.story import Story
 from boxlamp.rules import reflexes
-from boxlamp.rules.ages import span
 from boxlamp.rules.reflexes import Tested
 from boxlamp.rules.renewed import Renewed
 from boxlamp.rules.rule import Rule
 from boxlamp.rules.scale import Scale, Scales
 from boxlamp.rules.scores import Scores, total
-from boxlamp.rules.spell import Spell, Yardstick
+from boxlamp.rules.spell import Spell, Yardstick, span
 
 ID = "viability"
 _AGAIN, _AT_AN_HOUR = "again", "hour"

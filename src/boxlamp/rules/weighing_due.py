@@ -38,12 +38,11 @@ from boxlamp.model.happenings import (
 )
 from boxlamp.model.levels import Level, pup_subject
 from boxlamp.model.story import Story
-from boxlamp.rules.ages import span
 from boxlamp.rules.birth_reference import KINDS, BirthWeights
 from boxlamp.rules.foreseen import Foreseen
 from boxlamp.rules.rule import Rule
 from boxlamp.rules.scale import Scale, birth_within
-from boxlamp.rules.spell import Spell, Yardstick
+from boxlamp.rules.spell import Spell, Yardstick, span
 
 ID = "weighing-due"
 _LABOUR = (Birth, Contraction, Waters, Sac, Part, Caesarean)

@@ -27,11 +27,10 @@ from decimal import ROUND_FLOOR, Decimal
 from boxlamp.model.levels import Level, pup_subject
 from boxlamp.model.quantities import plain
 from boxlamp.model.story import Story
-from boxlamp.rules.ages import span
 from boxlamp.rules.gains import Gain, pace
 from boxlamp.rules.rule import Rule
 from boxlamp.rules.scale import KINDS, Scales
-from boxlamp.rules.spell import Band, Spell, Yardstick
+from boxlamp.rules.spell import Band, Spell, Yardstick, span
 
 ID = "weight-slow"
 _CLOCKS = ("days 3-14", "days 15-28")

@@ -28,11 +28,10 @@ from dataclasses import dataclass, field
 from boxlamp.model.entry import Entry
 from boxlamp.model.levels import Level, pup_subject
 from boxlamp.model.story import Story
-from boxlamp.rules.ages import span
 from boxlamp.rules.gains import gain_between
 from boxlamp.rules.rule import Rule
 from boxlamp.rules.scale import KINDS, Scale, Scales
-from boxlamp.rules.spell import Band, Spell, Yardstick
+from boxlamp.rules.spell import Band, Spell, Yardstick, span
 
 ID = "weight-stalled"
 _CLOCKS = ("day", "two days")

@@ -4,7 +4,7 @@ The numbers come from the protocol; what counts as low is judged by the rule tha
 """
 
 from collections.abc import Sequence
-from datetime import datetime, timedelta, tzinfo
+from datetime import datetime, tzinfo
 from decimal import ROUND_DOWN, Decimal
 from typing import NamedTuple
 
@@ -15,6 +15,7 @@ from boxlamp.model.quantities import rounded
 from boxlamp.model.spans import in_words
 from boxlamp.model.story import Story
 from boxlamp.protocol.book import Book
+from boxlamp.rules.spell import span
 from boxlamp.rules.temperature_drop import OWNER, Readings, course
 from boxlamp.rules.temperature_due import ID as DUE
 from boxlamp.view.text import clock_text, day_text, wrap
@@ -51,7 +52,7 @@ def temperatures(
     end = story.last(Birth, Caesarean) or story.last(Finished)
     if end is None:
         return _before(story, book, now, zone)
-    until = timedelta(seconds=float(book.number(DUE, "until")))
+    until = span(book, DUE, "until")
     return _after(story, end.at, now, zone) if now - end.at <= until else None
 
 
@@ -72,16 +73,16 @@ def _usual(gathered: Readings, book: Book) -> str:
     limit = next(
         band.value for band in book.protocol.bands[OWNER, "low"] if band.when == "at or below"
     )
-    count, span = len(gathered.ordinary), in_words(gathered.spread_over)
+    count, over = len(gathered.ordinary), in_words(gathered.spread_over)
     if gathered.mean is None:
-        days = in_words(timedelta(seconds=float(book.number(OWNER, "mean-days"))))
+        days = in_words(span(book, OWNER, "mean-days"))
         return (
             f"a drop is {limit:.1f} or less; her own mean needs readings over {days} "
-            f"(so far {count} over {span})"
+            f"(so far {count} over {over})"
         )
     drop = book.number(OWNER, "drop")
     own = (gathered.mean - drop).quantize(_TENTH, ROUND_DOWN)
-    said = f"her own mean {rounded(gathered.mean):.1f} ({count} readings, {span}); a drop is"
+    said = f"her own mean {rounded(gathered.mean):.1f} ({count} readings, {over}); a drop is"
     if own > limit:
         return f"{said} {own:.1f} or less for her ({limit:.1f} for any dam)"
     return f"{said} {limit:.1f} or less ({drop:.1f} under her mean is {own:.1f})"
