@@ -4,6 +4,8 @@ from collections.abc import Iterator
 from datetime import tzinfo
 from decimal import Decimal
 
+from boxlamp.growth import curve, resolution
+from boxlamp.growth.cited import Cited
 from boxlamp.growth.feeding import Feeding
 from boxlamp.growth.latest import Gain
 from boxlamp.growth.milk import Milk
@@ -35,6 +37,17 @@ def weights_json(
         "alerts": [_standing(one) for one in table.stands],
         "coarse_scale": table.coarse_scale,
         "feeding": None if feeding is None else _feeding(feeding),
+        "sources": [_cited(one) for one in (curve.SOURCE, resolution.SOURCE)],
+    }
+
+
+def _cited(source: Cited) -> Json:
+    return {
+        "title": source.title or None,
+        "where": source.where or None,
+        "place": source.place,
+        "says": source.says,
+        "seen": source.seen,
     }
 
 
