@@ -14,6 +14,7 @@ from boxlamp.model.happenings import (
     Milestone,
     Reflexes,
     Round,
+    Sign,
     Weighed,
     What,
 )
@@ -200,3 +201,95 @@ def test_a_meal_larger_than_the_stomach_is_asked_about(amount: float, asked: int
     """A pup of 312 g holds about 15.6 ml, at 5 ml per 100 g."""
     assert len(doubts(f"feed red {amount}ml tube")) == asked
     assert isinstance(what(f"feed red {amount}ml tube"), Feed)
+
+
+def codes(line: str, more: str = "", now: datetime = MORNING) -> list[str]:
+    return [doubt.code for doubt in read_line(line, box(more, now)).doubts]
+
+
+def test_two_pups_exchanged_on_the_scale_are_seen_as_that() -> None:
+    """When each weight would fit the other pup, one question asks so and gives the line."""
+    grown = "2026-03-03 01:00 round 1 600 2 300 3 305\n"
+    heard = read_line("round red 310 blue 620 green 311", box(grown, MORNING + timedelta(hours=1)))
+    assert [doubt.code for doubt in heard.doubts] == ["exchanged"]
+    assert heard.doubts[0].fix == "round 1 620 2 310 ..."
+
+
+def test_a_slip_in_a_mark_is_answered_with_the_line_mended() -> None:
+    """Nothing of a long line has to be typed again."""
+    with pytest.raises(NotUnderstood) as refused:
+        what("round red 320 bleu 305 green 311")
+    assert refused.value.nearest == "round red 320 blue 305 green 311"
+
+
+@pytest.mark.parametrize("line", ["weigh 4 200g", "round red 320 4 200", "chip 4 276098100000001"])
+def test_a_line_about_a_dead_pup_is_asked_about(line: str) -> None:
+    """Pup 4 was born dead: a weight or a chip is another pup's."""
+    assert "gone" in codes(line)
+
+
+def test_a_pup_hardly_leaves_before_six_weeks() -> None:
+    """To leave the house ends everything that is watched, so it is asked about; sold is no word."""
+    assert codes("left home red", now=MORNING + timedelta(days=40)) == ["gone"]
+    assert codes("left home red", now=MORNING + timedelta(days=56)) == []
+    with pytest.raises(NotUnderstood):
+        what("red sold")
+
+
+def test_a_second_chip_of_one_pup_is_asked_about() -> None:
+    """The number it has already is named."""
+    first = "2026-03-03 01:00 chip 1 276098100000001\n"
+    assert "276098100000001" in doubts("chip 1 276098100000002", first)[0]
+
+
+@pytest.mark.parametrize(("reading", "asked"), [("36", 0), ("35.9", 1), ("34.5", 1), ("88", 1)])
+def test_a_low_reading_with_pups_in_the_house_may_be_a_pups(reading: str, asked: int) -> None:
+    """A forgotten pup must not end the dam's fever; 88 is Fahrenheit, and a cold pup's."""
+    assert len(codes(f"temp {reading}")) == asked
+    assert codes(f"temp red {reading}") == []
+
+
+@pytest.mark.parametrize("line", ["push", "pup", "waters", "afterbirth", "rest"])
+def test_labour_weeks_after_a_whelping_is_asked_about(line: str) -> None:
+    """A stray key in week nine must not put her in labour."""
+    assert "long-after" in codes(line, now=MORNING + timedelta(days=60))
+    assert "long-after" not in codes(line, now=MORNING)
+
+
+def test_a_limp_pup_is_written_down_whatever_else_is_unsure() -> None:
+    """Its clock must start: what is unsure of it is said with the answer and can be amended."""
+    heard = read_line("pup limp lmie 200g", box())
+    assert heard.doubts == ()
+    assert "look again and amend" in heard.echo
+    assert codes("pup lmie 200g") == ["mark"]
+
+
+def test_amend_last_asks_before_it_makes_something_else_of_an_entry() -> None:
+    """The last entry may be another than the one that was meant."""
+    temperature = "2026-03-03 01:00 temp 3 35.6\n"
+    assert codes("amend last round red 320", temperature) == ["kind"]
+    assert codes("amend last temp 3 35.8", temperature) == []
+
+
+@pytest.mark.parametrize(
+    "line",
+    ["dam udder odd", "state 3 peculiar", "red sneezed twice", "feed red lots", "wormed 1 2"],
+)
+def test_a_hint_puts_nothing_untrue_into_a_mouth(line: str) -> None:
+    """What could not be read is offered as a note in the person's own words, or not at all."""
+    with pytest.raises(NotUnderstood) as refused:
+        what(line)
+    assert refused.value.nearest in {"", f"note {line}"}
+
+
+def test_the_signs_that_can_be_said_are_listed() -> None:
+    """A dead end names the way out."""
+    with pytest.raises(NotUnderstood, match="laboured-breathing"):
+        what("state 3 peculiar")
+    with pytest.raises(NotUnderstood, match="udder-painful"):
+        what("dam peculiar today")
+
+
+def test_a_restless_dam_is_a_sign() -> None:
+    """Said of the dam, panting and restlessness are what they are before labour."""
+    assert what("dam panting and restless") == Sign(signs=("panting", "restless"))

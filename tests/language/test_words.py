@@ -232,7 +232,7 @@ REFUSED = [
     ("discharge green not foul", "discharge green"),
     ("discharge green red", "discharge green"),
     ("temp", "temp 37.1"),
-    ("temp 86", "temp 37.1"),
+    ("temp 66", "temp 37.1"),
     ("temp 12c", "temp 37.1"),
     ("temp 3714", "temp 37.1"),
     ("milk 1 2 3", "milk 1"),

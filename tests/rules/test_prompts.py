@@ -53,6 +53,15 @@ def test_a_birth_brings_the_order_of_work() -> None:
     assert order == sorted(set(order))
 
 
+def test_panting_while_she_nurses_is_a_question_about_cramps() -> None:
+    """After the whelping it may be the first of low calcium; before it, it is labour."""
+    panting = Sign(signs=("panting",))
+    said = said_after(Birth(pup=1), Finished(), panting)
+    assert mentions(said, "Stiff, trembling")
+    assert not mentions(said_after(panting), "Stiff")
+    assert not mentions(said_after(Birth(pup=1, state="dead"), Finished(), panting), "Stiff")
+
+
 def test_what_the_line_already_said_is_left_out() -> None:
     """A pup written down alive, weighed and marked is not to be weighed and marked."""
     said = said_after(Birth(pup=1, state="alive", weight=Decimal(312), mark="red"))

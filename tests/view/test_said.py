@@ -25,7 +25,8 @@ date: 2026-03-02
 @pytest.mark.parametrize(
     ("day", "hour", "said"),
     [
-        (14, 1, "Nothing is due next."),
+        (11, 8, "No clock runs towards another alert within a day."),
+        (14, 1, "call in 49 h 00 min (Mon 16 Mar 02:00): Birth weight not doubled, pup 1"),
         (15, 3, "call in 23 h 00 min (tomorrow 02:00): Birth weight not doubled, pup 1"),
     ],
 )

@@ -170,6 +170,9 @@ class Console:
             (("c-c",), self._interrupt),
         ):
             bindings.add(*keys)(self._doing(act))
+        asked = Condition(self._asked)
+        bindings.add(Keys.Any, filter=asked)(self._typed_on)
+        bindings.add("escape", filter=asked)(self._doing(self._drop))
         bindings.add("c-z")(lambda event: event.app.suspend_to_background())
         bindings.add(Keys.BracketedPaste)(self._pasted)
         bindings.add("c-d", filter=Condition(lambda: not self.input.text))(self._doing(self._leave))
@@ -184,6 +187,21 @@ class Console:
             self._look()
 
         return pressed
+
+    def _asked(self) -> bool:
+        """Whether a question stands about the line in the input, and nothing in it is changed."""
+        text = self.input.text
+        return self.sitting.asks_about(text) and self.input.cursor_position == len(text)
+
+    def _typed_on(self, event: KeyPressEvent) -> None:
+        """Who types on begins another line. The one asked about is kept as a note."""
+        self.sitting.set_aside()
+        self.input.reset()
+        self.input.insert_text(event.data)
+
+    def _drop(self) -> None:
+        """Let the line go that was asked about: it was not meant."""
+        self.input.reset()
 
     def _pasted(self, event: KeyPressEvent) -> None:
         """Take pasted text in, a line an entry; what has no line end yet stays in the input."""

@@ -25,6 +25,7 @@ Mood = Literal["said", "question", "trouble"]
 _UNDO = "taken back with undo"
 _JUMP = timedelta(seconds=30)
 _SHRINKS_AFTER_S = 90
+_ENTER_OR = "Enter: write it down as it stands. Esc: drop it. Backspace or arrows: change it."
 
 
 class Sitting:
@@ -128,6 +129,16 @@ class Sitting:
                 ]
             )
 
+    def asks_about(self, line: str) -> bool:
+        """Whether a question stands about this very line."""
+        return self._pending is not None and line.strip() == self._pending
+
+    def set_aside(self) -> None:
+        """Keep the line that was asked about as a note: whoever types on has not answered."""
+        line, self._pending = self._pending, None
+        if line is not None:
+            self._answer(write(self.here, line, self._clock(), by=self.by, keep=True))
+
     def withdraw_question(self, line: str) -> None:
         """The input changed: an open question about another text is off."""
         if self._pending is not None and line.strip() != self._pending:
@@ -144,7 +155,7 @@ class Sitting:
         except DoubtfulError as error:
             self._pending = text
             self._say(
-                [*str(error).splitlines(), "Enter: write it down as it stands. Or change it."],
+                [*str(error).splitlines(), _ENTER_OR],
                 "question",
             )
             return False

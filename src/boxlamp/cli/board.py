@@ -10,9 +10,10 @@ import typer
 from boxlamp import outside
 from boxlamp.cli import options
 from boxlamp.cli.output import Output
-from boxlamp.cli.screen import show, shown, width
+from boxlamp.cli.screen import recalled, show, shown, width
 from boxlamp.desk.session import Session, UsageError, moment_of, session
 from boxlamp.engine import Verdict
+from boxlamp.model.levels import Level
 from boxlamp.view.board import Board
 from boxlamp.view.board import board as board_of
 from boxlamp.view.layout import FINE, PLAIN, fitted, full
@@ -49,12 +50,24 @@ def board(
             output.results(plain_board(model))
         else:
             lines = full(model, width(), FINE if output.fine else PLAIN)
+            if output.live:
+                lines += recalled(_worst(model), len(lines))
             show(lines, output, colour=output.colour and not no_color)
 
 
 def _board(here: Session, verdict: Verdict, moment: datetime, *, latest: int) -> Board:
     typed = [entry for entry in here.entries if entry.recorded <= moment or entry.at <= moment]
     return board_of(verdict, typed, here.zone, latest=latest)
+
+
+def _worst(model: Board) -> str:
+    """The alerts by level, the worst in its own words; nothing when none asks to ring or go."""
+    first = model.alerts[0] if model.alerts else None
+    if first is None or first.level < Level.CALL:
+        return ""
+    levels = [line.level for line in model.alerts]
+    counts = (f"{levels.count(level)} {level.word.upper()}" for level in sorted(set(levels))[::-1])
+    return f"{', '.join(counts)}. {first.message} {first.do[0] if first.do else ''}".strip()
 
 
 def _follow(here: Session, output: Output, *, colour: bool) -> None:

@@ -5,9 +5,12 @@ import json
 import os
 import sys
 from collections.abc import Iterable
+from shutil import get_terminal_size
 from typing import Any, TextIO
 
-from boxlamp.view.text import clean
+from boxlamp.view.text import clean, width_of, wrap
+
+_LEAST = 20
 
 
 class Output:
@@ -20,7 +23,20 @@ class Output:
     def result(self, text: str = "") -> None:
         """One line of the answer."""
         fields = text.split("\t")  # a tab parts the fields of the plain form
-        self.out.write(self.shown("\t".join(map(clean, fields))) + "\n")
+        line = self.shown("\t".join(map(clean, fields)))
+        for part in self._folded(line) if len(fields) == 1 else [line]:
+            self.out.write(part + "\n")
+
+    def _folded(self, line: str) -> list[str]:
+        """A line as it fits a terminal, cut between words; a file gets it whole."""
+        if not self.out.isatty():
+            return [line]
+        across = get_terminal_size((80, 24)).columns
+        lead = line[: len(line) - len(line.lstrip())]
+        if across <= len(lead) + _LEAST or width_of(line) <= across:
+            return [line]
+        first, *rest = wrap(line.lstrip(), across - len(lead))
+        return [lead + first, *(lead + part for part in rest)]
 
     def results(self, lines: Iterable[str]) -> None:
         """Several lines of the answer."""

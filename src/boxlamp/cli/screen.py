@@ -5,6 +5,7 @@ from collections.abc import Iterable
 
 from boxlamp.cli.output import Output
 from boxlamp.view.layout import Line
+from boxlamp.view.text import wrap
 
 _WIDEST, _USUAL = 120, 80
 
@@ -20,6 +21,14 @@ def show(lines: Iterable[Line], output: Output, *, colour: bool) -> None:
 
     console = console_for(output.out, width=width(), colour=colour)
     print_lines(console, shown(lines, output))
+
+
+def recalled(worst: str, count: int) -> list[Line]:
+    """What to end a long answer with, when what matters most has scrolled off the screen."""
+    rows = shutil.get_terminal_size((_USUAL, 24)).lines
+    if not worst or count < rows:
+        return []
+    return [[("call", line)] for line in wrap(f"At the top, worst first: {worst}", width())]
 
 
 def shown(lines: Iterable[Line], output: Output) -> list[Line]:

@@ -47,7 +47,7 @@ _PROGESTERONE = {
 }
 _MILLIMETRES = dict.fromkeys(("mm",), Decimal(1)) | dict.fromkeys(("cm",), Decimal(10))
 _MILLILITRES = dict.fromkeys(("ml", "mls", "cc"), Decimal(1))
-_BODY = Decimal(20), Decimal(45), Decimal(90), Decimal(113)
+_BODY = Decimal(20), Decimal(45), Decimal(70), Decimal(113)
 _BOX = Decimal(0), Decimal(45), Decimal(46), Decimal(113)
 """The coldest and the hottest, in °C and in °F; a box may be at room temperature and under it."""
 

@@ -11,6 +11,7 @@ from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import (
     Amend,
     Birth,
+    Note,
     PupState,
     Round,
     Sexed,
@@ -81,6 +82,7 @@ def amend(words: Words, ear: Ear) -> Amend:
 
     ``amend N time`` takes the time at the front of the line as the new time.
     """
+    named_last = words.key() in _LAST
     number, entry = _target(words, ear)
     ear.amending = _home(entry, ear)
     _remind(entry, ear)
@@ -100,7 +102,18 @@ def amend(words: Words, ear: Ear) -> Amend:
     if isinstance(what, Amend | Strike):
         raise NotUnderstood(sentences.AMEND_FACT, f"strike {number}")
     what = _still_a_birth(_still_a_round(what, ear), ear)
+    if named_last and ear.amending is not None and type(ear.amending.what) is not type(what):
+        _question_kind(ear.amending, ear)
     return Amend.model_validate({"target": number, "what": what, "retimed": retimed})
+
+
+def _question_kind(entry: Entry, ear: Ear) -> None:
+    """``amend last`` may hit another entry than the one that was meant."""
+    from boxlamp.language.say import say
+
+    if not (isinstance(entry.what, Note) and entry.what.unread):
+        said = sentences.ANOTHER_KIND.format(entry.id, say(entry.what))
+        ear.doubt("kind", said, sentences.ANOTHER_KIND_FIX)
 
 
 def _still_a_round(what: What, ear: Ear) -> What:

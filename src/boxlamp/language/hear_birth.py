@@ -37,6 +37,7 @@ _TAIL_FIRST = table({"tail first": ""})
 _JUST_BORN = timedelta(minutes=15)
 _SURELY_BORN = frozenset(("born", "birth", "delivered", "stillborn", "stillbirth"))
 _HOW_IT_IS = frozenset(("breathing", "crying", "breath", "moving", "is"))
+_CAN_WAIT = frozenset(("mark", "mark-taken", "tail-first", "implausible"))
 _NAMING = frozenset(("mark", "marked", "called", "named"))
 
 
@@ -72,10 +73,20 @@ def birth(words: Words, ear: Ear) -> Birth:
     _question_another(seen, words, ear)
     question_weight(seen.weight, ear)
     _question_part(seen, words, ear)
+    mark = _mark(seen, number, ear)
+    if seen.state == "limp":
+        _ask_later(ear)
     return Birth(
-        pup=number, sex=seen.sex, weight=seen.weight, mark=_mark(seen, number, ear),
+        pup=number, sex=seen.sex, weight=seen.weight, mark=mark,
         state=seen.state, presentation=seen.presentation, in_sac=seen.in_sac,
     )  # fmt: skip
+
+
+def _ask_later(ear: Ear) -> None:
+    """A limp pup needs its clock at once: what is unsure of it is said, and can be amended."""
+    later = [doubt for doubt in ear.doubts if doubt.code in _CAN_WAIT]
+    ear.remarks += [f"look again and amend: {doubt.sentence}" for doubt in later]
+    ear.doubts[:] = [doubt for doubt in ear.doubts if doubt not in later]
 
 
 def _own_number(words: Words) -> int | None:

@@ -1,13 +1,15 @@
 """Reading how the dam is, what was given, what the vet said, and plain notes."""
 
+from typing import get_args
+
 from boxlamp.language import sentences
 from boxlamp.language.context import NotUnderstood
-from boxlamp.language.ear import Ear, finish
-from boxlamp.language.terms import DAM_SIGNS, is_way
+from boxlamp.language.ear import Ear, refuse_a_time
+from boxlamp.language.terms import DAM_SIGNS, SIGNS, is_way
 from boxlamp.language.tokens import Words, table
 from boxlamp.language.word import Word
-from boxlamp.model.happenings import Ack, DamState, Note, Treatment, VetContact
-from boxlamp.model.seen import DamSign
+from boxlamp.model.happenings import Ack, DamState, Note, Sign, Treatment, VetContact
+from boxlamp.model.seen import DamSign, SignName
 
 _CONTACTS = table({
     "called": "called the|rang the|phoned the|call|calling|rang|phoned|telephoned|ring|phone|rung",
@@ -17,19 +19,27 @@ _CONTACTS = table({
     "left-for": "left|left for vet|left for the vet|leaving for vet|leaving for the vet"
                 "|going to vet|going to the vet|leaving|driving to vet|driving to the vet",
 })  # fmt: skip
+_RESTLESS: dict[str, SignName] = {
+    phrase: sign for phrase, sign in SIGNS.items() if sign in {"panting", "restless", "nesting"}
+}
 _COMING = frozenset(("coming", "on"))
 _DENIED = frozenset(("not", "no", "never", "isn't", "didn't", "hasn't", "won't", "can't", "cannot"))
 _VET = frozenset(("vet", "vet's"))
 
 
-def dam(words: Words, _ear: Ear) -> DamState:
-    """``dam ate drank``: how she is now, one or more signs."""
+def dam(words: Words, _ear: Ear) -> DamState | Sign:
+    """``dam ate drank``: how she is now, one or more signs; ``dam panting`` is a sign too."""
+    restless: list[SignName] = []
+    while (stirring := words.phrase(_RESTLESS)) is not None:
+        restless.append(stirring)
+    if restless and words.peek() is None:
+        return Sign(signs=tuple(dict.fromkeys(restless)))
     signs: list[DamSign] = []
     while (found := words.phrase(DAM_SIGNS)) is not None:
         signs.append(found)
-    finish(words)
-    if not signs:
-        raise NotUnderstood(sentences.SIGN_MISSING, "dam ate")
+    if words.peek() is not None or not signs or restless:
+        refuse_a_time(words)
+        raise NotUnderstood(sentences.SIGN_OF.format(", ".join(get_args(DamSign))))
     return DamState(signs=tuple(dict.fromkeys(signs)))
 
 
@@ -84,7 +94,7 @@ def ack(words: Words, _ear: Ear) -> Ack:
 
 WORDS = (
     Word("dam", "dam ate/drank/dull/vomited/collapsed/trembling/stiff/pale/bleeding/...",
-         "How the dam looks now; one or more.",
+         "How the dam looks now; one or more of: " + ", ".join(get_args(DamSign)) + ".",
          ("dam ate drank", "dam off food", "dam won't eat", "dam pale gums", "dam fitting"), dam,
          synonyms=("mum", "mother"),
          telling=("ate", "drank", "collapsed", "unresponsive", "trembling", "unsteady", "wobbly",

@@ -3,6 +3,7 @@
 from datetime import datetime, timedelta
 from decimal import Decimal
 from functools import partial
+from itertools import combinations
 from typing import Literal
 
 from boxlamp.language import amounts, sentences
@@ -32,6 +33,8 @@ _FIRST_DAY = timedelta(days=1)
 # A pup at the very top of the published growth curve gains 13.8 % in a day (Alves 2020).
 _MOST_UP, _MOST_DOWN = Decimal("0.20"), Decimal("0.20")
 _MOST_DAYS = 14
+# Pups leave at eight weeks or so (common practice); much earlier it is a slip, or a reservation.
+_LEAST_LEAVING = timedelta(days=42)
 
 
 def weigh(words: Words, ear: Ear) -> Weight:
@@ -70,18 +73,17 @@ def weighing_round(words: Words, ear: Ear) -> Round:
     weights: dict[int, Decimal] = {}
     kept, ear.remarks = ear.remarks, []
     while words.peek() is not None:
-        pup = pup_in(words, ear)
+        pup = _pup_of_round(words, ear)
         remarks: list[str] = []
         grams = amounts.weight(words, remarks)
+        name = named(ear.context.litter.pups[pup])
         if grams is None:
-            name = named(ear.context.litter.pups[pup])
             raise NotUnderstood(sentences.ROUND_WEIGHT.format(name), sentences.ROUND_FIX)
         if pup in weights:
-            name = named(ear.context.litter.pups[pup])
             raise NotUnderstood(sentences.ROUND_TWICE.format(name), sentences.ROUND_FIX)
         weights[pup] = grams
         kept += [remark for remark in remarks if "=" in remark]
-        _question(pup, grams, ear)
+    _question_round(weights, ear)
     ear.remarks = kept
     if not weights:
         raise NotUnderstood(sentences.WEIGHT_MISSING, sentences.ROUND_FIX)
@@ -89,6 +91,43 @@ def weighing_round(words: Words, ear: Ear) -> Round:
     if left and ear.amending is None:
         ear.remarks.append(sentences.NOT_WEIGHED.format(", ".join(left)))
     return Round(weights=tuple(Weighed(pup=pup, grams=grams) for pup, grams in weights.items()))
+
+
+def _pup_of_round(words: Words, ear: Ear) -> int:
+    """The next pup of a round; a slip in a mark is answered with the whole line mended."""
+    from difflib import get_close_matches
+
+    token = words.peek()
+    try:
+        return pup_in(words, ear)
+    except NotUnderstood as refused:
+        marks = [pup.mark for pup in ear.context.litter.in_order if pup.mark]
+        close = get_close_matches(token.key if token else "", marks, 1)
+        if token is None or not close:
+            raise
+        mended = f"{words.text[: token.start]}{close[0]}{words.text[token.end :]}"
+        raise NotUnderstood(refused.why, mended.strip()) from None
+
+
+def _question_round(weights: dict[int, Decimal], ear: Ear) -> None:
+    """Ask about weights that do not fit: two that are exchanged, or each for itself."""
+    pups, at = ear.context.litter.pups, ear.moment()
+    odd = [pup for pup, grams in weights.items() if _far_off(pups[pup], grams, at)]
+    for one, other in combinations(odd, 2):
+        if not _far_off(pups[one], weights[other], at) and not _far_off(
+            pups[other], weights[one], at
+        ):
+            first, second = plain(weights[one]), plain(weights[other])
+            ear.doubt(
+                "exchanged",
+                sentences.EXCHANGED.format(named(pups[one]), named(pups[other]), first, second),
+                sentences.EXCHANGED_FIX.format(one, second, other, first),
+            )
+            odd = [pup for pup in odd if pup not in {one, other}]
+            break
+    for pup, grams in weights.items():
+        if pup in odd or not _far_off(pups[pup], grams, at):
+            _question(pup, grams, ear)
 
 
 def _missed(pup: Pup, weights: dict[int, Decimal], ear: Ear) -> bool:
@@ -100,6 +139,7 @@ def _question(pup: int, grams: Decimal, ear: Ear) -> None:
     known = ear.context.litter.pups.get(pup)
     if known is None:
         return
+    _ask_if_gone(known, ear)
     if ear.moment() - known.born <= _FIRST_DAY:
         question_weight(grams, ear)
     if not _far_off(known, grams, ear.moment()) or known.weight is None:
@@ -114,6 +154,15 @@ def _question(pup: int, grams: Decimal, ear: Ear) -> None:
         ),
         fix,
     )
+
+
+def _ask_if_gone(pup: Pup, ear: Ear) -> None:
+    """Ask about a line on a pup that is written down as dead, or as gone to its new home."""
+    left = pup.milestones.get("left-home")
+    gone = pup.died or (left[0] if left else None)
+    if gone is not None and ear.moment() > gone and ear.amending is None:
+        how = "dead" if pup.died else "gone to its new home"
+        ear.doubt("gone", sentences.GONE.format(named(pup), how), sentences.GONE_FIX)
 
 
 def _far_off(pup: Pup, grams: Decimal, at: datetime) -> bool:
@@ -160,6 +209,9 @@ def reached(name: MilestoneName, words: Words, ear: Ear) -> Milestone:
 def left_home(words: Words, ear: Ear) -> Milestone:
     """``left home 3``: which pup must be said, for it ends what is asked about that pup."""
     pup = _one_or_all(words, ear, frozenset(("home",)), all_must_be_said=True)
+    meant = [one for one in ear.context.litter.in_order if pup in {None, one.number}]
+    if any(ear.moment() - one.born < _LEAST_LEAVING for one in meant):
+        ear.doubt("gone", sentences.LEFT_SO_YOUNG, sentences.LEFT_SO_YOUNG_FIX)
     return Milestone(milestone="left-home", pup=pup)
 
 
@@ -189,12 +241,17 @@ def _skip(words: Words, some: frozenset[str]) -> None:
 def chip(words: Words, ear: Ear) -> Milestone:
     """``chip 3 276098100000001``: the number as it was read from the pup."""
     pup = pup_in(words, ear)
+    known = ear.context.litter.pups[pup]
+    _ask_if_gone(known, ear)
+    before = known.milestones.get("chipped", (None, ""))[1]
     number = plain_chip(words.free())
     if not number:
         raise NotUnderstood(sentences.CHIP_MISSING, f"chip {pup} 276098100000001")
     problem = chip_problem(number)
     if problem is not None:
         ear.doubt("chip", problem, sentences.CHIP_FIX)
+    elif before not in {"", number} and ear.amending is None:
+        ear.doubt("chip", sentences.CHIP_BEFORE.format(named(known), before), sentences.CHIP_FIX)
     for other in ear.context.litter.in_order:
         if other.number != pup and other.milestones.get("chipped", (None, ""))[1] == number:
             ear.doubt("chip", sentences.CHIP_TAKEN.format(named(other)), sentences.CHIP_FIX)
@@ -260,7 +317,7 @@ WORDS = (
          synonyms=("chipped", "microchip", "microchipped"), of_pup=True, by_day=True),
     Word("left-home", "left-home 3", "A pup has gone to its new home: nothing more is due for it.",
          ("left home 3", "left home red"), left_home,
-         synonyms=("went home", "gone home", "new home", "sold"), of_pup=True, by_day=True),
+         synonyms=("went home", "gone home", "new home", "collected"), of_pup=True, by_day=True),
     Word("kit", "kit ITEM [missing]", "An item of the preparation list is ready, or is missing.",
          ("kit towels", "kit scale missing"), kit, by_day=True),
 )  # fmt: skip

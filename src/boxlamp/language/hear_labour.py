@@ -1,5 +1,6 @@
 """Reading what is seen of the dam before and during labour."""
 
+from decimal import Decimal
 from typing import TypeVar
 
 from boxlamp.language import amounts, sentences
@@ -36,6 +37,8 @@ _SHOWING = table({"showing": "seen|at vulva|at the vulva|visible|out|there|bulgi
 _PUSHING = words_of("contraction contractions push pushing straining started starting began")
 _SEEN = table({"seen": "discharge|colour"})
 _PLAUSIBLE = range(34, 43)
+# With pups in the house a reading under this is more likely a pup's (our choice).
+_LOW_FOR_A_DAM = Decimal(36)
 
 
 def temperature(words: Words, ear: Ear) -> Temperature:
@@ -61,10 +64,19 @@ def temperature(words: Words, ear: Ear) -> Temperature:
         return Temperature(celsius=degrees, where="pup", pup=pup)
     if where == "box":
         return Temperature(celsius=degrees, where="box")
-    if int(degrees) not in _PLAUSIBLE:
+    _question_dam(degrees, ear)
+    return Temperature(celsius=degrees)
+
+
+def _question_dam(degrees: Decimal, ear: Ear) -> None:
+    """Ask about a temperature that the dam hardly has, or that is more likely a pup's."""
+    here = any(one.here for one in ear.context.litter.in_order)
+    if here and degrees < _LOW_FOR_A_DAM:
+        sentence = sentences.A_PUPS_TEMPERATURE.format(plain(degrees))
+        ear.doubt("implausible", sentence, sentences.A_PUPS_TEMPERATURE_FIX)
+    elif int(degrees) not in _PLAUSIBLE:
         sentence = sentences.IMPLAUSIBLE_TEMPERATURE.format(plain(degrees))
         ear.doubt("implausible", sentence, sentences.IMPLAUSIBLE_FIX)
-    return Temperature(celsius=degrees)
 
 
 def _reading_comes_first(words: Words) -> bool:

@@ -3,10 +3,11 @@
 from datetime import timedelta
 from decimal import Decimal
 from functools import partial
+from typing import get_args
 
 from boxlamp.language import amounts, sentences
 from boxlamp.language.context import NotUnderstood
-from boxlamp.language.ear import Ear, finish
+from boxlamp.language.ear import Ear, finish, refuse_a_time
 from boxlamp.language.pups import check_mark, left_out, names_a_pup, newest, number_in, pup_in
 from boxlamp.language.terms import NOT_SURELY, PUP_SIGNS, SEXES
 from boxlamp.language.tokens import Words, table
@@ -179,7 +180,8 @@ def state(words: Words, ear: Ear) -> PupState:
         elif pup is None:
             pup = pup_in(words, ear)
         else:
-            finish(words)
+            refuse_a_time(words)
+            raise NotUnderstood(sentences.SIGN_OF.format(", ".join(get_args(PupSign))))
     if pup is None:
         pup = _of_whom(signs, ear)
     if not signs:
@@ -249,7 +251,8 @@ WORDS = (
          ("feed 3 4ml bottle", "feed red teat", "tube 3 4ml"), feed, synonyms=("fed", "feeding"),
          telling=("bottle", "tube", "teat", "bottle fed", "tube fed", "bottle feed", "tube feed"),
          of_pup=True),
-    Word("state", "state 3 crying/limp/cold/bloated/...", "How a pup looks now.",
+    Word("state", "state 3 crying/limp/cold/bloated/...",
+         "How a pup looks now; one or more of: " + ", ".join(get_args(PupSign)) + ".",
          ("state 3 crying", "state red limp cold", "limp 3"), state,
          synonyms=("looks",),
          telling=("crying", "limp", "floppy", "gasping", "not breathing", "stopped breathing",

@@ -19,6 +19,7 @@ _CLOSE = 0.8
 _SHORTEST = 3
 _LOOKED_AT = 8
 _KEPT = 80
+_WORD_AND_PUP = 2
 
 # The first row with a word of the line gives the hint.
 _BY_WORD = (
@@ -47,6 +48,12 @@ _PUSHES = words_of("push pushing pushes contraction contractions straining strai
 _NEVER_INSTEAD = frozenset(("ack", "caesarean", "finished"))
 """Words whose bare form is no example: typed by mistake it would end or silence something."""
 
+_ONLY_AS_A_NOTE = frozenset(
+    ("dam", "state", "died", "feed", "milk", "to-teat", "chip", "cord-off", "eyes-open",
+     "ears-open", "walking", "toilet", "weaned", "wormed", "vaccinated")
+)  # fmt: skip
+"""Words whose example would be a lie if it were copied: how she is, who drank, whose chip."""
+
 
 def instead(word: Word, words: Words, ear: Ear, *, telling: bool) -> str:
     """What to try when a known word was not followed by what it needs."""
@@ -54,7 +61,14 @@ def instead(word: Word, words: Words, ear: Ear, *, telling: bool) -> str:
         return ""
     keys = [one.key[:40] for one in words.tokens[:_LOOKED_AT]]
     nearest = _by_word(keys, ear.context.litter, ear) if telling and word.word != "pup" else ""
+    if not nearest and word.word in _ONLY_AS_A_NOTE and len(words.tokens) > _WORD_AND_PUP:
+        return _as_a_note(words)
     return nearest or real(word.examples[0], ear.context.litter, of_pup=word.of_pup)
+
+
+def _as_a_note(words: Words) -> str:
+    """The line as it stands, as free words: that much is surely meant."""
+    return shortened(f"note {words.text.strip()}", _KEPT)
 
 
 def unknown(words: Words, ear: Ear) -> NotUnderstood:
@@ -69,7 +83,8 @@ def unknown(words: Words, ear: Ear) -> NotUnderstood:
         return NotUnderstood(sentences.NOT_THE_EVENT, "rest" if pushing else "")
     nearest = _by_word(keys, ear.context.litter, ear)
     if not nearest and names_a_pup(words, ear.context.litter, whole=False):
-        nearest = f"weigh {token.raw} 340g"
+        alone = len(words.tokens) == 1
+        nearest = f"weigh {token.raw} 340g" if alone else _as_a_note(words)
     nearest = nearest or _close(keys[0], ear)
     return NotUnderstood(why, shortened(nearest, _KEPT))
 

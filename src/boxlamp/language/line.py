@@ -1,5 +1,6 @@
 """Reading one typed line: its time, its words, its note; or why it cannot be read."""
 
+from datetime import datetime, timedelta
 from typing import NamedTuple
 
 from pydantic import ValidationError
@@ -22,12 +23,26 @@ from boxlamp.language.tokens import Token, Words, cut_note
 from boxlamp.language.vocabulary import COMMANDS
 from boxlamp.language.word import Word
 from boxlamp.model.entry import Draft
-from boxlamp.model.happenings import Amend, Note, What
+from boxlamp.model.happenings import (
+    Afterbirth,
+    Amend,
+    Birth,
+    Contraction,
+    Note,
+    Part,
+    Rest,
+    Sac,
+    Waters,
+    What,
+)
+from boxlamp.model.spans import in_words
 
 _ECHOED_NOTE = 200
 # Words whose line may end in a time that is not the time of the line.
 _UNTIMED = frozenset(("strike", "set", "limit", "mark", "score", "ack"))
 _NAMES_END = 5
+_OF_A_WHELPING = (Contraction, Rest, Waters, Sac, Part, Birth, Afterbirth)
+_LONG_AFTER = timedelta(days=7)
 _ADVISING = frozenset(("advised", "advises", "advice", "says", "said", "told"))
 
 
@@ -65,6 +80,7 @@ def understand(line: str, context: Context) -> Reading:
     try:
         what, word = _hear(body, ear)
         said, at = _moments(ear, word)
+        _question_long_after(what, at.at, ear)
         draft = Draft(
             at=at.at, zone=context.zone, certainty=at.certainty, text=visible(line.strip()),
             note=ear.note, what=what,
@@ -82,6 +98,16 @@ def understand(line: str, context: Context) -> Reading:
         tuple(ear.remarks),
         doubts,
     )
+
+
+def _question_long_after(what: What, at: datetime, ear: Ear) -> None:
+    """Ask about a line of a whelping that comes weeks after one: a slip of a key, most likely."""
+    last = ear.context.litter.last_birth
+    if ear.amending is None and isinstance(what, _OF_A_WHELPING) and last is not None:
+        gone = at - last
+        if gone > _LONG_AFTER:
+            ear.doubt("long-after", sentences.LONG_AFTER.format(in_words(gone)),
+                      sentences.LONG_AFTER_FIX)  # fmt: skip
 
 
 def _moments(ear: Ear, word: Word) -> tuple[Moment, Moment]:

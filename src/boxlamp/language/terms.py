@@ -105,7 +105,8 @@ DAM_SIGNS: dict[str, DamSign] = table({
     "udder-painful": "painful udder|painful gland|sore udder|sore teat|sore gland|udder sore",
     "udder-purple": "purple udder|purple gland|gland purple",
     "udder-black": "black udder|black gland|gland black",
-    "udder-well": "udder fine|udder ok|udder soft|udder normal|gland fine|gland soft",
+    "udder-well": "udder fine|udder ok|udder soft|udder normal|gland fine|gland soft"
+                  "|udder better|udder well|soft udder",
     "recovered": "fully recovered|back to normal",
 })  # fmt: skip
 
@@ -125,8 +126,8 @@ PUP_SIGNS: dict[str, PupSign] = table({
                     "|won't suck|no suck|off milk",
     "cleft-palate": "cleft",
     "navel": "navel red|red navel|swollen navel|navel swollen",
-    "fits": "fit|fitting|seizure",
-    "weak": "weakly|fading|feeble",
+    "fits": "fit|fitting|seizure|seizures|twitching awake|paddling|convulsing",
+    "weak": "weakly|fading|feeble|dull|listless|sleepy|lethargic",
     "laboured-breathing": "labored breathing|hard breathing|breathing hard|struggling to breathe",
     "milk-at-nose": "milk from nose|milk from the nose|milk out of nose|milk through nose",
     "dark-tips": "dark toes|dark tail|black toes|black tail|dead tail|dead toes|dying toes",

@@ -33,7 +33,7 @@ def plan(
     items = [
         *_preparing(driver, litter, book),
         *_measuring(driver, book),
-        _not_early(trusted, book),
+        _not_early(trusted, book, disputed=trusted != driver),
         *_meaning(driver, book),
     ]
     if born is not None:
@@ -83,14 +83,17 @@ def _measuring(driver: DueDate, book: Book) -> Iterator[PlanItem]:
     )  # fmt: skip
 
 
-def _not_early(trusted: DueDate, book: Book) -> PlanItem:
+def _not_early(trusted: DueDate, book: Book, *, disputed: bool) -> PlanItem:
+    title = "From this day on labour is not early"
+    if disputed:
+        title = f"By {trusted.told}: labour no longer early"
     early = next(
         record
         for record in book.protocol.bands[_EARLY, trusted.clock]
         if record.level == Level.WATCH.word
     )
     return PlanItem(
-        "not-early", "From this day on labour is not early",
+        "not-early", title,
         *_one_day(trusted.zero + timedelta(days=int(early.value))),
         "Signs of labour before this day come too soon: ring the vet at once.", early,
     )  # fmt: skip

@@ -2,7 +2,8 @@
 
 What it watches: the time since a live birth, until `milk` or a feed at the teat is written down
 for that pup, or its death. A limp pup counts as live. Bottle and tube do not count: they hold no
-first milk from this dam. One clock per pup, after a caesarean too.
+first milk from this dam. One clock per pup, after a caesarean too. After two days it ends by
+itself: the gut has long closed, and the scale says more.
 
 Why it matters: nearly all of a pup's early protection comes from the first milk, and its gut
 takes that up for some hours only: about half as well after 4 hours as at birth, and hardly at
@@ -21,24 +22,25 @@ Example:
 from collections.abc import Iterator
 
 from boxlamp.model.happenings import Birth, Death, Feed, Step
-from boxlamp.model.levels import Level
+from boxlamp.model.levels import Level, pup_subject
 from boxlamp.model.story import Story
-from boxlamp.rules.per_pup import PerPup
+from boxlamp.rules.foreseen import Foreseen
 from boxlamp.rules.rule import Rule
-from boxlamp.rules.spell import Spell, Yardstick
+from boxlamp.rules.spell import Spell, Yardstick, span
 
 ID = "first-milk"
 
 
-def watch(story: Story, _yardstick: Yardstick) -> Iterator[Spell]:
-    """For each pup, from its birth until it has drunk from the dam."""
-    clocks = PerPup(ID)
+def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
+    """For each pup, from its birth until it has drunk from the dam, or is too old for it."""
+    clocks, until = Foreseen(ID), span(yardstick, ID, "until")
     for entry in story.of(Birth, Step, Feed, Death):
         match entry.what:
             case Birth(pup=pup, state=state) if state != "dead":
-                clocks.of(pup).open(entry)
+                end = entry.at + until
+                clocks.plan(entry, since=entry.at, end=end, subject=pup_subject(pup))
             case Step(pup=pup, step="milk") | Feed(pup=pup, how="teat") | Death(pup=pup):
-                clocks.of(pup).close(entry)
+                clocks.cut(entry, subject=pup_subject(pup))
             case _:
                 pass
     return clocks.finish()

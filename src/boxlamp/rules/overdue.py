@@ -50,7 +50,7 @@ def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
             watch.close(entry)
             watch.clock = driver.clock
             also = tuple(number for number in driver.entries if number != entry.id)
-            watch.open(entry, since=driver.midnight, also=also)
+            watch.open(entry, since=driver.midnight, also=also, detail=_doubted(evidence))
     return watch.finish()
 
 
@@ -59,13 +59,22 @@ def _counted(basis: Basis) -> tuple[str, datetime]:
     return basis.clock, basis.midnight
 
 
+def _doubted(evidence: Evidence) -> str:
+    """What to add when a date that is trusted more says she is due later."""
+    driver, trusted = evidence.best, evidence.trusted
+    if driver is None or trusted is None or driver == trusted:
+        return ""
+    day = f"{trusted.due:%d %b}".lstrip("0")
+    return f"; by {WORDS[trusted.clock]}, trusted more, she is due {day}: tell the vet both"
+
+
 RULE = Rule(
     id=ID,
     group="before labour",
     title="Past her time",
     watch=watch,
     says={
-        clock: f"It is {{elapsed}} since {words} and no pup has come."
+        clock: f"It is {{elapsed}} since {words} and no pup has come{{detail}}."
         for clock, words in WORDS.items()
     },
     do={

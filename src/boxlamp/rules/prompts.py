@@ -20,9 +20,11 @@ from boxlamp.model.happenings import (
     Waters,
 )
 from boxlamp.model.litter import Litter
+from boxlamp.model.seen import SignName
 from boxlamp.rules.feeding import FEED_FROM, too_cold_to_feed
 
 PRACTICE = "common practice"
+_RESTLESS: frozenset[SignName] = frozenset({"panting", "restless", "shivering"})
 
 LOW_CELSIUS = Decimal("37.2")
 """At or below this her temperature has probably dropped (Cavanagh, excerpt read: under 99 °F)."""
@@ -110,6 +112,14 @@ FINISHED = (
         "home veterinary handbook on metritis (reported by another source)",
     ),
 )
+NURSING = (
+    _prompt(
+        "Panting or restless while she nurses: look closely. Stiff, trembling, unsteady or "
+        "staring (`dam trembling`, `dam stiff`): leave for the vet now.",
+        "Five-Minute consult on eclampsia (excerpt read)",
+    ),
+    _prompt("Is the room too warm? Take her temperature and write it down."),
+)
 LOW_TEMPERATURE = (
     _prompt(
         "That is low: labour often follows within a day.",
@@ -161,8 +171,8 @@ def _chosen(entry: Entry, litter: Litter) -> tuple[Prompt, ...]:
             chosen = BIRTH + (LAST_EXPECTED if litter.born == litter.expected else ())
         case Contraction() if litter.first_push == entry and litter.alive:
             chosen = NEXT_COMING
-        case Sign() if (litter.phase, litter.phase_since) == ("first stage", entry.at):
-            chosen = FIRST_SIGNS
+        case Sign(signs=signs):
+            chosen = _of_signs(set(signs), entry, litter)
         case Waters():
             chosen = WATERS
         case Finished():
@@ -180,6 +190,14 @@ def _chosen(entry: Entry, litter: Litter) -> tuple[Prompt, ...]:
         case _:
             pass
     return chosen
+
+
+def _of_signs(signs: set[SignName], entry: Entry, litter: Litter) -> tuple[Prompt, ...]:
+    """What signs of the first stage mean before the whelping, and while she nurses."""
+    if litter.phase == "after whelping":
+        return NURSING if _RESTLESS & signs and litter.alive else ()
+    begun = (litter.phase, litter.phase_since) == ("first stage", entry.at)
+    return FIRST_SIGNS if begun else ()
 
 
 def _facts(entry: Entry, litter: Litter) -> set[str]:

@@ -64,6 +64,7 @@ RULE = Rule(
         Level.CALL: (
             "Ring the vet now. Say which gland, how its milk looks, and her temperature.",
             "Ask whether the pups may go on drinking. See that every pup is fed.",
+            "When it is soft and cool again, write `dam udder soft`.",
         ),
         Level.GO: (
             "Leave for the vet now and ring on the way.",

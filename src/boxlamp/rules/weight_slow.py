@@ -69,7 +69,7 @@ RULE = Rule(
     do={
         Level.WATCH: (
             "See it suckle and swallow. Give it a full teat, away from stronger pups.",
-            "Weigh it every day. Slow for two days more, or dull or thin: ring the vet.",
+            "Weigh it every day. Slower still, or dull or thin: ring the vet.",
         ),
     },
     page=__doc__,

@@ -8,9 +8,10 @@ from typing import NamedTuple
 from boxlamp.engine import Verdict
 from boxlamp.growth.latest import Latest, latest
 from boxlamp.model.litter import Litter, Pup
-from boxlamp.model.quantities import plain, rounded
+from boxlamp.model.quantities import plain
 from boxlamp.rules.steps import missing_steps
 from boxlamp.view.text import clean, clock_text
+from boxlamp.view.weights_words import change_words
 
 _NIGHT = timedelta(hours=24)
 
@@ -73,4 +74,4 @@ def _state(pup: Pup) -> str:
 
 
 def _percent(value: Decimal | float) -> str:
-    return f"{rounded(Decimal(value)):+} %"
+    return f"{change_words(value)} %"

@@ -63,10 +63,15 @@ def why_lines(
 def next_line(verdict: Verdict, zone: tzinfo) -> str:
     """The next level that will be reached if nothing is written down before."""
     # A slow clock that the board leaves out is no news until its day has come.
-    near = (due for due in verdict.next if due.rule.on_board or due.due - verdict.at <= _NEAR)
+    loud = {(alert.rule.id, alert.subject) for alert in verdict.alerts}
+    near = (
+        due
+        for due in verdict.next
+        if due.rule.on_board or due.due - verdict.at <= _NEAR or (due.rule.id, due.subject) in loud
+    )
     due = next(near, None)
     if due is None:
-        return "Nothing is due next."
+        return "No clock runs towards another alert within a day."
     return f"Next: {deadline_words(due, verdict, zone)}"
 
 
