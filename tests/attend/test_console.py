@@ -154,6 +154,31 @@ def test_a_question_is_answered_with_enter(console: Terminal, journal: Path) -> 
     assert texts(journal) == ["pup 9000g"]
 
 
+def test_typing_on_after_a_question_begins_another_line(console: Terminal, journal: Path) -> None:
+    """What is typed next never sticks to the line asked about, and that line is kept."""
+    console.type("pup 9000g")
+    console.press("enter")
+    console.wait("Enter: write it down as it stands")
+    console.child.send("r")
+    console.until(lambda: console.prompt == "r", "another line")
+    console.type("est")
+    console.press("enter")
+    console.until(lambda: len(texts(journal)) == 2, "both lines")
+
+    assert texts(journal) == ["pup 9000g", "rest"]
+
+
+def test_escape_drops_a_line_that_was_asked_about(console: Terminal, journal: Path) -> None:
+    """It was not meant: the input is empty again and nothing is written down."""
+    console.type("pup 9000g")
+    console.press("enter")
+    console.wait("Enter: write it down as it stands")
+    console.child.send("\x1b")
+    console.until(lambda: not console.prompt, "the line to go")
+
+    assert texts(journal) == []
+
+
 def test_words_are_completed(console: Terminal) -> None:
     """Tab takes the first offer."""
     console.type("afterb")

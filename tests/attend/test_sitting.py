@@ -175,6 +175,19 @@ def test_a_changed_line_withdraws_the_question(sitting: Sitting) -> None:
     assert not texts(sitting)
 
 
+def test_a_line_left_unanswered_is_kept_as_a_note(sitting: Sitting) -> None:
+    """Whoever types on loses nothing: the line asked about stands in the record, unread."""
+    sitting.enter("pup 9000g")
+    assert sitting.asks_about("pup 9000g ")
+    sitting.set_aside()
+    assert not sitting.asks_about("pup 9000g")
+    assert texts(sitting) == ["pup 9000g"]
+    assert isinstance(sitting.here.entries[-1].what, Note)
+
+    sitting.set_aside()  # nothing stands to be kept
+    assert texts(sitting) == ["pup 9000g"]
+
+
 @pytest.mark.parametrize("between", ["key", "heard", "undo", "help", "jump"])
 def test_a_question_off_the_screen_is_asked_again(
     sitting: Sitting, watch: Watch, between: str
