@@ -127,6 +127,8 @@ def test_one_weight_of_a_round_can_be_amended() -> None:
     assert amended == Amend(target=number, what=weights((1, "320"), (2, "315")))
     whole = what(f"amend {number} round red 321 blue 315", round_)
     assert whole == Amend(target=number, what=weights((1, "321"), (2, "315")))
+    part = what(f"amend {number} round red 321", round_)
+    assert part == Amend(target=number, what=weights((1, "321"), (2, "305")))
 
 
 @pytest.mark.parametrize(
@@ -293,3 +295,16 @@ def test_the_signs_that_can_be_said_are_listed() -> None:
 def test_a_restless_dam_is_a_sign() -> None:
     """Said of the dam, panting and restlessness are what they are before labour."""
     assert what("dam panting and restless") == Sign(signs=("panting", "restless"))
+
+
+@pytest.mark.parametrize("mark", ["all", "dam", "box", "Pups"])
+def test_a_mark_is_not_what_others_are_called_by(mark: str) -> None:
+    """A pup called `all` could not be told from the whole litter."""
+    with pytest.raises(NotUnderstood, match="mark of its own"):
+        what(f"mark 3 {mark}")
+
+
+def test_two_measurements_are_two_lines() -> None:
+    """Neither of them is dropped without a word."""
+    with pytest.raises(NotUnderstood, match="measurements"):
+        what("scan icc 30mm bpd 20mm")

@@ -97,7 +97,8 @@ CATALOGUE = {
     ("not-breathing", "main"): "0 60s 5min",
     ("cord-bleeding", "main"): "0 2min -",
     ("first-milk", "main"): "2h 4h 8h",
-    ("not-doubled", "main"): "240h 336h -",
+    ("not-doubled", "main"): "240h - -",
+    ("not-doubled", "late"): "- 336h -",
     ("not-doubled", "not-weighed"): "240h - -",
     ("litter-slow", "main"): "- 0 -",
 }

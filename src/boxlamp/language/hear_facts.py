@@ -73,6 +73,8 @@ def _seen(method: str, words: Words) -> Scan:
     while words.peek() is not None:
         found = words.phrase(_MEASURES)
         if found is not None:
+            if measure is not None:
+                raise NotUnderstood(sentences.TWO_OF.format("measurements"), "scan icc 30mm")
             measure, length = found, amounts.millimetres(words)
         elif words.phrase(_PUPS) is None:
             count = amounts.whole(words, _MOST_PUPS)

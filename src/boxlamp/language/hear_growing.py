@@ -85,6 +85,9 @@ def weighing_round(words: Words, ear: Ear) -> Round:
         kept += [remark for remark in remarks if "=" in remark]
     _question_round(weights, ear)
     ear.remarks = kept
+    before = ear.before(Round)
+    if before is not None:  # a correction changes what it names, and the others stay
+        weights = {one.pup: one.grams for one in before.weights} | weights
     if not weights:
         raise NotUnderstood(sentences.WEIGHT_MISSING, sentences.ROUND_FIX)
     left = [named(pup) for pup in ear.context.litter.in_order if _missed(pup, weights, ear)]

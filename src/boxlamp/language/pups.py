@@ -9,6 +9,8 @@ from boxlamp.language.tokens import Words, tokens_of
 from boxlamp.model.litter import Litter, Pup
 
 _PUP = frozenset(("pup", "puppy", "pups", "of", "for", "number"))
+_TAKEN = frozenset(("all", "dam", "mum", "mother", "box", "litter", "pup", "pups"))
+"""What lines call others by: a pup marked so could not be told from them."""
 _LONGEST_MARK = 6
 _NEWBORN, _APART = timedelta(minutes=30), timedelta(minutes=10)
 
@@ -171,6 +173,8 @@ def check_mark(mark: str, pup: int | None, ear: Ear) -> str:
         raise NotUnderstood(sentences.MARK_MISSING, f"mark {pup or 1} red")
     if mark.lstrip("#").isdigit():
         raise NotUnderstood(sentences.MARK_OF_DIGITS, f"mark {pup or 1} red")
+    if compared(mark) in _TAKEN:
+        raise NotUnderstood(sentences.MARK_OF_OTHERS.format(mark), f"mark {pup or 1} {mark} collar")
     for number, other in _marks(ear.context.litter).items():
         if number != pup and other == compared(mark):
             name = f"Pup {number}"

@@ -64,7 +64,8 @@ def calendar_file(agenda: Agenda) -> bytes:
 
 def is_ours(content: bytes) -> bool:
     """Whether a file is a calendar that was made here, so that a newer one may replace it."""
-    return content.startswith(b"BEGIN:VCALENDAR") and MAKER.encode() in content[:1000]
+    lines = content[:1000].splitlines()
+    return lines[:1] == [b"BEGIN:VCALENDAR"] and f"PRODID:{MAKER}".encode() in lines
 
 
 def _said(item: PlanItem, agenda: Agenda) -> Iterable[str]:

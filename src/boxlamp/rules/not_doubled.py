@@ -3,8 +3,9 @@
 What it watches: each pup's age, from its first weight until a weight is twice as much. Its birth
 weight is counted, or a first weight of the first day; after a later one the rule is silent. A
 newest weight of the first week cannot have told yet: then only a look on the scale is asked for,
-and never the telephone. A weight of the day before leaves the verdict to the next weighing, unless
-that does not come. A weight that is two weeks old says nothing any more, and ends it too.
+and never the telephone. An older weight leaves the verdict to the next weighing, unless that does
+not come; only a weight of these days makes it a call. A weight that is two weeks old says nothing
+any more, and ends it too.
 
 Why it matters: by what is published pups have doubled their birth weight at 7 to 10 days, some at
 12, and hardly one later than 14.
@@ -22,6 +23,7 @@ Example:
 """
 
 from collections.abc import Iterator
+from datetime import timedelta
 
 from boxlamp.model.entry import Entry
 from boxlamp.model.levels import Level, pup_subject
@@ -57,20 +59,30 @@ def _weigh(entry: Entry, scale: Scale, clocks: Foreseen, yardstick: Yardstick) -
     twice = first.grams * yardstick.number(ID, "times")
     if any(one.grams >= twice for one in scale.weighings):
         return
-    told = scale.age(last.at) >= span(yardstick, ID, "told-from")
-    # Yesterday's weight does not ring at night: the next one may have doubled.
-    due = scale.age(last.at) >= span(yardstick, ID, "judged-from")
-    start = entry.at if due else last.at + span(yardstick, ID, "next-weight")
-    clocks.plan(
-        entry,
-        "main" if told else "not-weighed",
-        since=scale.birth.at,
-        start=start,
-        end=last.at + span(yardstick, ID, "weight-holds"),
-        subject=pup_subject(scale.pup),
-        also=(first.entry.id,),
-        detail=_detail(scale, first, last),
-    )
+    age, at = scale.age(last.at), last.at
+    # An older weight does not ring at night: the next one may have doubled.
+    due = entry.at if age >= span(yardstick, ID, "judged-from") else at + _grace(yardstick, "watch")
+    late = entry.at if age >= span(yardstick, ID, "late-from") else at + _grace(yardstick, "call")
+    told = age >= span(yardstick, ID, "told-from")
+    starts = {"main" if told else "not-weighed": due}
+    if age >= span(yardstick, ID, "late-told-from"):
+        starts["late"] = late
+    for clock, start in starts.items():
+        clocks.plan(
+            entry,
+            clock,
+            since=scale.birth.at,
+            start=start,
+            end=at + span(yardstick, ID, "weight-holds"),
+            subject=pup_subject(scale.pup),
+            also=(first.entry.id,),
+            detail=_detail(scale, first, last),
+        )
+
+
+def _grace(yardstick: Yardstick, level: str) -> timedelta:
+    """How long a weight that is too old to tell leaves the verdict to the next one."""
+    return span(yardstick, ID, f"next-weight {level}")
 
 
 def _detail(scale: Scale, first: Weighing, last: Weighing) -> str:
@@ -86,7 +98,7 @@ RULE = Rule(
     title="Birth weight not doubled",
     watch=watch,
     says={
-        "main": "Birth weight not doubled in {elapsed} by {subject}: {detail}.",
+        "": "Birth weight not doubled in {elapsed} by {subject}: {detail}.",
         "not-weighed": "Weigh {subject}: is its birth weight doubled? It is {elapsed} old, and its "
         "last weight is {detail}.",
     },

@@ -2,15 +2,16 @@
 
 What it watches: in the first week, the time since a pup's last feed, for a pup whose feeds are
 being written down: the clock begins with the second `feed` within half a day. Another feed,
-`milk` or `to-teat` begins it anew. `well`, the pup's death, its leaving home and the end of its
-first week end it, and so does a whole day in which no feed is written down. The first `milk` after
-the birth alone begins nothing: a litter that simply lies at the dam has no such clock.
+`milk` or `to-teat` begins it anew. `well` in a pup that last drank at the teat, the pup's death,
+its leaving home and the end of its first week end it, and so does a whole day in which no feed is
+written down. The first `milk` after the birth alone begins nothing: a litter that simply lies at
+the dam has no such clock.
 
 Why it matters: a pup has hardly any reserves. In its first week it drinks about every two hours;
 after a few hours without milk its blood sugar falls, and it grows weak and cold.
 
 What to do: see that it is warm, then feed it or hold it to a teat, and write that down. If it
-drinks by itself again and you no longer write its feeds down, write `state 3 well`.
+drinks at the teat again, write `feed 3 teat`, and `state 3 well` to stop writing its feeds down.
 
 Example:
     02:00 pup
@@ -44,20 +45,23 @@ class _Meals:
     yardstick: Yardstick
     pups: Scales = field(default_factory=Scales)
     fed: dict[int, datetime] = field(default_factory=dict)
+    by_hand: dict[int, bool] = field(default_factory=dict)
+    """Whether a pup's last feed came by bottle or tube: being well does not fill it."""
     clocks: Renewed = field(default_factory=lambda: Renewed(ID))
 
     def take(self, entry: Entry) -> None:
         """Let one entry feed a pup, or end its clock."""
         self.pups.take(entry)
         match entry.what:
-            case Feed(pup=pup):
+            case Feed(pup=pup, how=how):
+                self.by_hand[pup] = how != "teat"
                 logged = self._logged(pup, entry.at)
                 self.fed[pup] = entry.at
                 self._eaten(pup, entry, begins=logged)
             case Step(pup=pup, step="milk" | "teat"):
                 goes_on = self.clocks.standing(entry.at, "main", pup_subject(pup)) is not None
                 self._eaten(pup, entry, begins=goes_on)
-            case PupState(pup=pup, signs=signs) if "well" in signs:
+            case PupState(pup=pup, signs=signs) if "well" in signs and not self.by_hand.get(pup):
                 self.clocks.cut(entry, subject=pup_subject(pup))
             case Death() | Milestone():
                 for pup, scale in self.pups.pups.items():
@@ -102,7 +106,7 @@ RULE = Rule(
     do={
         Level.WATCH: (
             "See that it is warm, then feed it or hold it to a teat, and write that down.",
-            "Does it drink by itself again? Then write `state`, its number and `well`.",
+            "Does it drink at the teat again? Then write `feed 3 teat`, then `state 3 well`.",
         ),
         Level.CALL: (
             "Ring the vet now. Say how old the pup is and when it last drank.",

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, field
 from datetime import timedelta
+from typing import get_args
 
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import (
@@ -17,6 +18,7 @@ from boxlamp.model.happenings import (
     VetContact,
 )
 from boxlamp.model.levels import pup_subject
+from boxlamp.model.seen import PupSign
 from boxlamp.model.story import Story
 from boxlamp.rules import not_breathing
 from boxlamp.rules.renewed import Renewed
@@ -34,7 +36,6 @@ _OTHERS = frozenset({"well", "not-breathing"})
 _LOOSE, AGAIN = "diarrhoea", "diarrhoea-again"
 
 _SHOWS: Mapping[str, AbstractSet[str]] = {
-    "crying": _OF_BREATH,  # it breathes
     "diarrhoea": frozenset({"no-stool"}),
 }
 """Signs that show that another one is over."""
@@ -43,6 +44,8 @@ _STEPS: Mapping[str, AbstractSet[str]] = {
     "milk": frozenset({"crying", "not-suckling"}),
     "tube": frozenset({"crying"}),
 }
+_WELL = frozenset({*get_args(PupSign), AGAIN}) - LASTING
+"""What a pup that is well no longer shows. How it was made stays as it is."""
 _FELT, _PALATE = frozenset({"cold"}), frozenset({"cleft-palate"})
 _REACHED: Mapping[str, AbstractSet[str]] = {
     "walking": frozenset({"splayed-legs"}),
@@ -141,7 +144,7 @@ def ended_by(entry: Entry) -> AbstractSet[str] | None:
             over = None
         case PupState(signs=signs):
             shown = frozenset(over for sign in signs for over in _SHOWS.get(sign, ()))
-            over = None if "well" in signs else shown
+            over = _WELL if "well" in signs else shown
         case Step(step="palate", finding=finding):
             over = _PALATE if finding == "ok" else over
         case Step(step=step):

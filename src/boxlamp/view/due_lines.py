@@ -95,7 +95,7 @@ def _bases(view: Outlook, width: int) -> Iterator[Line]:
         return
     told = max([12, *(width_of(one.told) for one in shown)])
     told = min(told, width - _BESIDE_TOLD)
-    last = "differs" if view.born is None else "the birth was on"
+    last = "differs" if view.born is None else "born on"
     if shown:
         head = f"  {'counted from':<{told}}  {'on':<6}  {'due':<10}  {'window':<14}  {last}"
         yield [("dim", head)]
