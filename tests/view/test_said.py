@@ -31,7 +31,10 @@ FOURTEENTH = "2026-03-14 08:00 weigh 1 760g\n"
             FOURTEENTH, 14, 9,
             "call in 49 h 00 min (Mon 16 Mar 10:00): Birth weight not doubled, pup 1",
         ),
-        (FOURTEENTH, 15, 11, "call in 23 h 00 min (tomorrow 10:00): Birth weight not doubled, pup 1"),
+        (
+            FOURTEENTH, 15, 11,
+            "call in 23 h 00 min (tomorrow 10:00): Birth weight not doubled, pup 1",
+        ),
     ],
 )  # fmt: skip
 def test_a_slow_clock_is_named_when_it_is_near_or_already_loud(
