@@ -158,7 +158,7 @@ REF_GROWTH_LOW = {
 
 @pytest.mark.parametrize("name", REF_GROWTH_LOW)
 def test_a_second_copy_of_the_lines_agrees(name: str) -> None:
-    """Two transcriptions by two hands say the same, also of a breed called by a shorter name."""
+    """Two tables copied out by two hands say the same, also of a breed called by a shorter name."""
     bands = bands_of("birth-weight", breed_named(name))
     line, died = REF_GROWTH_LOW[name]
 
