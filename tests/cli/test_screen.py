@@ -1,0 +1,47 @@
+"""What a terminal gets that a file does not: words kept whole, and the worst said last."""
+
+import io
+
+import pytest
+
+from boxlamp.cli.output import Output
+from boxlamp.cli.screen import recalled
+
+LINE = "          Weigh it again in 12 hours, on the same scale and before a meal."
+
+
+class Terminal(io.StringIO):
+    """A stream that calls itself a terminal."""
+
+    def isatty(self) -> bool:
+        """It is one."""
+        return True
+
+
+def test_a_terminal_gets_whole_words(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A line longer than the screen is cut between words and keeps its indent."""
+    monkeypatch.setenv("COLUMNS", "40")
+    out = Terminal()
+    Output(out).result(LINE)
+    lines = out.getvalue().splitlines()
+    assert len(lines) > 1
+    assert all(len(line) <= 40 and line.startswith(" " * 10) for line in lines)
+    assert " ".join(lines).split() == LINE.split()
+
+
+def test_a_file_gets_the_line_as_it_is(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nothing is cut for a program that reads lines."""
+    monkeypatch.setenv("COLUMNS", "40")
+    out = io.StringIO()
+    Output(out).result(LINE)
+    assert out.getvalue() == LINE + "\n"
+
+
+def test_a_long_answer_ends_with_the_worst(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Only when it has scrolled away, and only when there is something to say."""
+    monkeypatch.setenv("LINES", "24")
+    monkeypatch.setenv("COLUMNS", "80")
+    assert recalled("1 CALL. Ring the vet now.", 23) == []
+    assert recalled("", 60) == []
+    ((role, words),) = recalled("1 CALL. Ring the vet now.", 24)[0]
+    assert (role, words) == ("call", "At the top, worst first: 1 CALL. Ring the vet now.")
