@@ -303,6 +303,22 @@ def test_a_line_that_cannot_be_stored_stays(
     assert texts(sitting) == ["pup dog 312g"]
 
 
+def test_a_line_left_unanswered_stays_when_it_cannot_be_kept(
+    sitting: Sitting, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Typing on over a full disk neither ends the console nor loses the line asked about."""
+
+    def full(*_args: object, **_more: object) -> None:
+        raise DiskFullError.about(sitting.here.journal.path)
+
+    sitting.enter("pup 9000g")
+    with monkeypatch.context() as patch:
+        patch.setattr(Journal, "record", full)
+        assert not sitting.set_aside()
+    assert sitting.message[0] == "NOT STORED: pup 9000g"
+    assert not texts(sitting)
+
+
 def test_a_disk_that_cannot_be_read_does_not_end_the_night(
     sitting: Sitting, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -182,7 +182,8 @@ def test_any_record_gives_a_calendar_that_parses(told: tuple[Entry, ...], today:
 @pytest.mark.parametrize(
     ("content", "ours"),
     [(b"", False), (b"BEGIN:VCALENDAR\r\nPRODID:-//Other//EN\r\n", False), (b"hello", False),
-     (f"PRODID:{MAKER}".encode(), False)],
+     (f"PRODID:{MAKER}".encode(), False),
+     (f"BEGIN:VCALENDAR\r\nPRODID:-//Other//EN\r\nX-NOTE:was {MAKER}\r\n".encode(), False)],
 )  # fmt: skip
 def test_other_files_are_not_taken_for_ours(content: bytes, *, ours: bool) -> None:
     """Only a calendar with our own line in it may be replaced."""

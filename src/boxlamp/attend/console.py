@@ -195,9 +195,9 @@ class Console:
 
     def _typed_on(self, event: KeyPressEvent) -> None:
         """Who types on begins another line. The one asked about is kept as a note."""
-        self.sitting.set_aside()
-        self.input.reset()
-        self.input.insert_text(event.data)
+        if self.sitting.set_aside():
+            self.input.reset()
+            self.input.insert_text(event.data)
 
     def _drop(self) -> None:
         """Let the line go that was asked about: it was not meant."""

@@ -133,11 +133,13 @@ class Sitting:
         """Whether a question stands about this very line."""
         return self._pending is not None and line.strip() == self._pending
 
-    def set_aside(self) -> None:
-        """Keep the line that was asked about as a note: whoever types on has not answered."""
+    def set_aside(self) -> bool:
+        """Keep the line that was asked about as a note: whoever types on has not answered.
+
+        False when it could not be stored; then it has to stay in the input.
+        """
         line, self._pending = self._pending, None
-        if line is not None:
-            self._answer(write(self.here, line, self._clock(), by=self.by, keep=True))
+        return line is None or self._write(line, accept=False, keep=True)
 
     def withdraw_question(self, line: str) -> None:
         """The input changed: an open question about another text is off."""
@@ -149,9 +151,9 @@ class Sitting:
         """Show something that is no answer to a line, such as help."""
         self._say(lines)
 
-    def _write(self, text: str, *, accept: bool) -> bool:
+    def _write(self, text: str, *, accept: bool, keep: bool = False) -> bool:
         try:
-            written = write(self.here, text, self._clock(), by=self.by, accept=accept)
+            written = write(self.here, text, self._clock(), by=self.by, accept=accept, keep=keep)
         except DoubtfulError as error:
             self._pending = text
             self._say(
