@@ -19,15 +19,18 @@ MAY_IMPORT: dict[str, set[str]] = {
     "journal": {"model"},
     "outside": {"protocol"},
     "view": {"model", "rules", "protocol", "engine", "growth", "planning", "language"},
+    "paper": {
+        "model", "rules", "protocol", "engine", "growth", "planning", "language", "view",
+    },
     "training": {"model", "protocol", "engine", "language"},
     "desk": {
-        "model", "rules", "protocol", "engine", "planning", "language", "journal", "view",
+        "model", "rules", "protocol", "engine", "planning", "language", "journal", "view", "paper",
         "outside",
     },
-    "attend": {"model", "rules", "engine", "language", "journal", "view", "desk"},
+    "attend": {"model", "rules", "engine", "language", "journal", "view", "paper", "desk"},
     "cli": {
         "model", "rules", "protocol", "engine", "growth", "planning", "language", "journal", "view",
-        "training", "desk", "attend", "outside",
+        "paper", "training", "desk", "attend", "outside",
     },
 }  # fmt: skip
 

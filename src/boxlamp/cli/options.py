@@ -1,7 +1,7 @@
 """Options that mean the same thing on every command."""
 
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Literal
 
 import typer
 
@@ -40,5 +40,26 @@ At = Annotated[
 ]
 AsKnown = Annotated[
     bool, typer.Option("--as-known", help="Only what had been typed by then, mistakes and all.")
+]
+Clock = Annotated[
+    Literal["24h", "12h"],
+    typer.Option("--clock", envvar="BOXLAMP_CLOCK", help="How times of day are told."),
+]
+WeightUnit = Annotated[
+    Literal["g", "oz"],
+    typer.Option(
+        "--weight-unit",
+        envvar="BOXLAMP_WEIGHT_UNIT",
+        help="How weights are told; with oz the dam's in lb.",
+    ),
+]
+TemperatureUnit = Annotated[
+    Literal["C", "F"],
+    typer.Option(
+        "--temperature-unit",
+        envvar="BOXLAMP_TEMPERATURE_UNIT",
+        case_sensitive=False,
+        help="How temperatures are told.",
+    ),
 ]
 NoInput = Annotated[bool, typer.Option("--no-input", help="Never ask; fail instead.")]

@@ -40,6 +40,11 @@ def celsius_from_fahrenheit(value: Decimal) -> Decimal:
     return rounded((value - 32) * 5 / 9, "0.01")
 
 
+def fahrenheit_from_celsius(value: Decimal) -> Decimal:
+    """Degrees Celsius to degrees Fahrenheit, exactly (37 °C is 98.6 °F)."""
+    return value * 9 / 5 + 32
+
+
 def plain(value: Decimal) -> str:
     """Write a number without needless zeros or an exponent: ``37.10`` is ``37.1``."""
     text = format(value.normalize(), "f")

@@ -1,0 +1,1 @@
+"""What goes on paper or over the telephone: the call sheet, the summary, the open exports."""

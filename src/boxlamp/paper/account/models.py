@@ -1,0 +1,407 @@
+"""The facts of one litter at one moment, typed. The JSON export is these models and no other.
+
+Stored units throughout: grams, degrees Celsius, seconds, UTC. What is not known is ``None`` and
+never a guess. Everything is said as the record now reads, corrections applied; the timeline
+keeps each line as it was typed beside it.
+"""
+
+from datetime import date, timedelta
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, ConfigDict, Field, PlainSerializer
+
+from boxlamp.model.entry import Entry, Instant
+from boxlamp.model.quantities import Amount, Celsius, Grams
+
+SCHEMA: Literal[1] = 1
+
+Span = Annotated[
+    timedelta,
+    PlainSerializer(lambda span: int(span.total_seconds()), return_type=int, when_used="json"),
+]
+"""A length of time; whole seconds in JSON."""
+
+LevelWord = Literal["watch", "call", "go"]
+
+
+class Fact(BaseModel):
+    """Base of every model: frozen, and nothing unknown is let in."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
+
+
+class Dam(Fact):
+    """The dam and the people around her. Yes-or-no facts nobody has given are ``None``."""
+
+    name: str | None = None
+    breed: str | None = None
+    age_years: Amount | None = None
+    weight_g: Grams | None = None
+    first_litter: bool | None = None
+    flat_faced: bool | None = None
+    toy: bool | None = None
+    earlier_dystocia: bool | None = None
+    earlier_caesarean: bool | None = None
+    vet: str | None = None
+    vet_phone: str | None = None
+    night_phone: str | None = None
+    travel_minutes: int | None = None
+    risks: tuple[str, ...] = ()
+    """Risk factors that tighten the labour limits, in words."""
+
+
+class Expected(Fact):
+    """How many pups were expected, and how that was known."""
+
+    count: int
+    by: Literal["xray", "scan", "guess"]
+
+
+class DueBasis(Fact):
+    """The day she was due by one basis, in the order of trust."""
+
+    basis: str
+    """What it counts from, in words: ``LH peak``, ``first mating``, ``scan ICC 30 mm``."""
+    day: date
+    due: date
+    earliest: date
+    latest: date
+    accuracy: str
+    drives: bool
+    """Whether the alarms count from it."""
+    remembered: bool
+    """Its formula is from memory: shown, and no alarm counts from it."""
+    day_of_count: int | None = None
+    """The day of its count on which the first pup came; before that, today."""
+
+
+class Stage(Fact):
+    """One stage of labour. Stages two and three overlap: afterbirths come between pups.
+
+    Stage 1: from the first sign to the first waters, sac, part, push or birth. Stage 2: from
+    there to the last pup. Stage 3: from the first afterbirth to the last one, or to the end.
+    """
+
+    number: Literal[1, 2, 3]
+    start: Instant | None
+    end: Instant | None
+    """``None`` while it goes on, or when its end was never written down."""
+    length: Span | None = Field(default=None, serialization_alias="length_s")
+    """To its end, or so far."""
+    running: bool = False
+    estimated: bool = False
+    """Whether its start or end rests on a time that was estimated or is only a day."""
+    starts_with: str = ""
+    """The first thing that was written down of it, in a few words."""
+    ends_with: str = ""
+
+
+class Pushing(Fact):
+    """How long she pushed, from the pushes that were written down.
+
+    A bout runs from its first push to the rest, the birth or the last push, whichever ends it.
+    """
+
+    strong: Span = Field(serialization_alias="strong_s")
+    weak: Span = Field(serialization_alias="weak_s")
+    strong_pushes: int
+    weak_pushes: int
+    longest_strong: Span | None = Field(default=None, serialization_alias="longest_strong_s")
+    longest_strong_from: Instant | None = None
+
+
+class Interval(Fact):
+    """The time between two births that followed one another."""
+
+    after: int
+    before: int
+    """Numbers of the two pups."""
+    length: Span = Field(serialization_alias="length_s")
+    estimated: bool = False
+
+
+class Viability(Fact):
+    """A viability score: the sum, and of how many items; each item 0 to 2."""
+
+    total: int
+    items_taken: int
+    at: Instant
+    items: tuple[int | None, int | None, int | None, int | None, int | None]
+    """Heart rate, breathing, reflex, movement, colour."""
+
+
+class StepDone(Fact):
+    """Something done for, or seen in, a newborn pup."""
+
+    step: str
+    at: Instant
+    finding: str = ""
+
+
+class PupAccount(Fact):
+    """One pup. ``order`` is its place by time of birth, ``number`` the name it goes by."""
+
+    order: int
+    number: int
+    born: Instant
+    estimated: bool = False
+    """Whether the time of birth is an estimate or only a day."""
+    interval: Span | None = Field(default=None, serialization_alias="interval_s")
+    """Since the pup before it; ``None`` for the first."""
+    sex: Literal["dog", "bitch"] | None = None
+    birth_weight_g: Grams | None = None
+    weight_g: Grams | None = None
+    weighed: Instant | None = None
+    presentation: str | None = None
+    state_at_birth: str | None = None
+    state: str = ""
+    """As of now: ``well``, ``dead``, ``left home``, or its signs; empty when nothing was said."""
+    mark: str | None = None
+    chip: str | None = None
+    by_caesarean: bool = False
+    viability: Viability | None = None
+    afterbirth: Literal["owed", "seen", "eaten", "not-seen", "caesarean"] = "owed"
+    afterbirth_at: Instant | None = None
+    first_milk: Instant | None = None
+    steps: tuple[StepDone, ...] = ()
+    died: Instant | None = None
+    died_of: str = ""
+    left_home: Instant | None = None
+
+
+class Afterbirths(Fact):
+    """The balance of births and afterbirths."""
+
+    pups: int
+    passed: int
+    """Seen or eaten."""
+    owed_by: tuple[int, ...]
+    """Pups whose afterbirth nobody has answered for."""
+    not_seen_of: tuple[int, ...]
+    """Pups whose afterbirth was looked for and not seen."""
+    with_caesarean: tuple[int, ...] = ()
+    surplus: int = 0
+
+
+class Done(Fact):
+    """Something that was done while an alert stood."""
+
+    entry: int
+    at: Instant
+    words: str
+
+
+class Reached(Fact):
+    """A level and when it was reached."""
+
+    level: LevelWord
+    at: Instant
+
+
+class AlertAccount(Fact):
+    """One alert from its first level to its end, as the record now reads."""
+
+    rule: str
+    title: str
+    subject: str
+    """``dam``, ``litter`` or ``pup 3``."""
+    level: LevelWord
+    """The highest it reached."""
+    message: str
+    """Its sentence at the end of the highest level, or now."""
+    since: Instant
+    """Where its clock counts from."""
+    limit: Span = Field(serialization_alias="limit_s")
+    """What was reached at the highest level; 0 for at once."""
+    raised: Instant
+    levels: tuple[Reached, ...]
+    typed: Instant
+    """When the line that it rests on was typed: before this no screen could show it."""
+    ended: Instant | None = None
+    """``None`` while it stands."""
+    ended_by: tuple[Done, ...] = ()
+    """The entries that ended it."""
+    acknowledged: Instant | None = None
+    """When a person first took notice of its highest level."""
+    acknowledged_by: str = ""
+    done: tuple[Done, ...] = ()
+    """Calls to the vet, treatments and the like while it stood."""
+    entries: tuple[int, ...] = ()
+    """The entries that its clock rests on."""
+
+
+class Given(Fact):
+    """A treatment that was given, recorded in the words it was typed in."""
+
+    entry: int
+    at: Instant
+    estimated: bool
+    what: str
+    by: str
+    """Who gave it; empty when nobody said."""
+
+
+class Contact(Fact):
+    """Something between the vet and this house: rung, advised, left for, arrived, seen."""
+
+    entry: int
+    at: Instant
+    estimated: bool
+    contact: Literal["called", "advised", "arrived", "seen", "left-for"]
+    said: str
+
+
+class OpenPoint(Fact):
+    """Something still open, and when to look again."""
+
+    kind: Literal["alert", "afterbirth", "reminder", "next", "finish"]
+    words: str
+    level: LevelWord | None = None
+    when: Instant | None = None
+    """When to look again, or by when."""
+
+
+class Correction(Fact):
+    """An entry that changed or withdrew another. ``before`` is what it read until then."""
+
+    entry: Entry
+    stands: bool
+    """Whether it counts: a correction may itself be struck."""
+    before: Entry | None = None
+    withdrawn_by: int | None = None
+
+
+class Line(Fact):
+    """One line of the timeline: as typed, as it now reads, and who changed it when."""
+
+    typed: Entry
+    reads: Entry | None
+    """``None`` when it was struck."""
+    corrections: tuple[Correction, ...] = ()
+
+    @property
+    def at(self) -> Instant:
+        """When it happened, as it now reads."""
+        return (self.reads or self.typed).at
+
+
+class Weighed(Fact):
+    """A weight and when it was taken."""
+
+    at: Instant
+    grams: Grams
+
+
+class PupWeights(Fact):
+    """One pup's weights, oldest first, in grams."""
+
+    pup: int
+    weights: tuple[Weighed, ...]
+
+
+class Measured(Fact):
+    """One temperature, in °C: of the dam, of one pup, or of the box."""
+
+    entry: int
+    at: Instant
+    celsius: Celsius
+    where: Literal["dam", "pup", "box"]
+    pup: int | None = None
+
+
+class LimitAccount(Fact):
+    """One limit or band that was in force. A limit has ``span``, a band ``when`` and ``value``."""
+
+    rule: str
+    title: str
+    clock: str
+    level: Literal["prompt", "watch", "call", "go"]
+    span: Span | None = Field(default=None, serialization_alias="span_s")
+    own: Span | None = Field(default=None, serialization_alias="protocol_span_s")
+    """The protocol's own limit, where the one in force differs."""
+    when: str = ""
+    value: Amount | None = None
+    unit: str = ""
+    source: str = ""
+    """The key of its source; empty when it has none."""
+    seen: str = ""
+    """How far it was verified, in words."""
+
+
+class LimitChange(Fact):
+    """A limit changed for this litter, on whose word and why."""
+
+    entry: int
+    at: Instant
+    rule: str
+    clock: str
+    level: LevelWord
+    span: Span = Field(serialization_alias="span_s")
+    by: str
+    why: str
+    refused: bool
+    """It would have loosened a rule that is never relaxed, and has no effect."""
+
+
+class SourceAccount(Fact):
+    """A source of the limits in force."""
+
+    key: str
+    title: str
+    where: str
+
+
+class Digest(Fact):
+    """The hash at the end of the litter's chain of entries, and how many entries it covers."""
+
+    sha256: str
+    entries: int
+
+
+class Account(Fact):
+    """Everything the paper says of one litter, as known at ``at``."""
+
+    version: Literal[1] = Field(default=SCHEMA, serialization_alias="schema")
+    litter: str
+    at: Instant
+    zone: str
+    protocol: str
+    """The version of the protocol that judged it."""
+    phase: Literal["waiting", "first stage", "labour", "after whelping"]
+    finished: Instant | None = None
+    caesarean: Instant | None = None
+    dam: Dam
+    expected: Expected | None = None
+    due: tuple[DueBasis, ...] = ()
+    stages: tuple[Stage, ...] = ()
+    pushing: Pushing | None = None
+    """``None`` when no push was written down."""
+    longest_interval: Interval | None = None
+    pups: tuple[PupAccount, ...] = ()
+    """In order of birth."""
+    afterbirths: Afterbirths
+    alerts: tuple[AlertAccount, ...] = ()
+    """In the order in which they were raised."""
+    given: tuple[Given, ...] = ()
+    contacts: tuple[Contact, ...] = ()
+    open: tuple[OpenPoint, ...] = ()
+    timeline: tuple[Line, ...] = ()
+    """In order of time as the record now reads."""
+    weights: tuple[PupWeights, ...] = ()
+    temperatures: tuple[Measured, ...] = ()
+    limits: tuple[LimitAccount, ...] = ()
+    """Of the rules that had anything to watch in this litter."""
+    changes: tuple[LimitChange, ...] = ()
+    sources: tuple[SourceAccount, ...] = ()
+    cautions: tuple[str, ...] = ()
+    digest: Digest
+
+    @property
+    def born(self) -> int:
+        """Pups born, alive or dead."""
+        return len(self.pups)
+
+    @property
+    def alive(self) -> int:
+        """Pups not written down as dead."""
+        return sum(pup.died is None for pup in self.pups)

@@ -1,0 +1,1 @@
+"""The account in open forms for other programs: CSV tables, JSON with its schema."""
