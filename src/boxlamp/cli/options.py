@@ -62,4 +62,11 @@ TemperatureUnit = Annotated[
         help="How temperatures are told.",
     ),
 ]
+PageSize = Literal["a4", "letter"]
+Page = Annotated[
+    PageSize,
+    typer.Option(
+        "--page", envvar="BOXLAMP_PAGE", case_sensitive=False, help="The size of the paper."
+    ),
+]
 NoInput = Annotated[bool, typer.Option("--no-input", help="Never ask; fail instead.")]

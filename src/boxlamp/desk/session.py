@@ -1,6 +1,6 @@
 """What nearly every command needs: the journal open, the litter chosen, the rules run."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import datetime, tzinfo
@@ -105,11 +105,15 @@ def moment_of(text: str | None, here: Session) -> datetime:
     """The moment an ``--at`` names, read the way the time of a line is read; now when missing."""
     if text is None:
         return here.present(outside.now())
+    return read_moment(text, here.entries, outside.now(), here.zone_name)
+
+
+def read_moment(text: str, entries: Sequence[Entry], now: datetime, zone: str) -> datetime:
+    """The moment these words name, as seen from ``now``, for a litter in that zone."""
     from boxlamp.language import Context, NotUnderstood, read_line
 
-    context = Context.of(here.entries, outside.now(), here.zone_name)
     try:
-        draft = read_line(f"{text} note", context).draft
+        draft = read_line(f"{text} note", Context.of(entries, now, zone)).draft
     except NotUnderstood:
         draft = None
     if draft is None or not text.strip() or draft.what != Note():

@@ -57,11 +57,20 @@ class Reader(NamedTuple):
         """A day and a time: ``Mon 2 Mar 02:14``."""
         return f"{date_text(at.astimezone(self.zone).date())} {self.time(at)}"
 
+    def beside(self, at: datetime, other: datetime) -> str:
+        """A time told beside another one: with its day only where that is a different day."""
+        days = {one.astimezone(self.zone).date() for one in (at, other)}
+        return self.time(at) if len(days) == 1 else self.moment(at)
+
     def weight(self, grams: Decimal) -> str:
         """A pup's weight: ``312 g`` or ``11.0 oz``."""
         if self.weights == "g":
             return f"{plain(rounded(grams))} g"
-        return f"{rounded(grams / GRAMS_PER_OUNCE)} oz"
+        return f"{rounded(self.scale(grams))} oz"
+
+    def scale(self, grams: Decimal) -> Decimal:
+        """A pup's weight as a number in the reader's unit, not rounded."""
+        return grams if self.weights == "g" else grams / GRAMS_PER_OUNCE
 
     def heavy(self, grams: Decimal) -> str:
         """A dam's weight: ``12.4 kg`` or ``27.3 lb``."""

@@ -1,0 +1,154 @@
+"""``boxlamp summary``: one sheet of paper for the vet, with everything it rests on behind it."""
+
+from collections.abc import Callable
+from enum import StrEnum
+from pathlib import Path
+from typing import Annotated, NamedTuple
+
+import typer
+
+from boxlamp.cli import options
+from boxlamp.cli.output import Output
+from boxlamp.cli.screen import width
+from boxlamp.desk.accounting import matter_of, matter_of_file, zone_of
+from boxlamp.desk.files import read_record
+from boxlamp.desk.handing_out import hand_out
+from boxlamp.desk.session import UsageError, moment_of, read_moment, session
+from boxlamp.model.zones import zone_named
+from boxlamp.paper.account.matter import Matter
+from boxlamp.paper.document import Document
+from boxlamp.paper.reader import Reader
+
+_SHEET = 80
+
+
+class Form(StrEnum):
+    """The forms of one and the same summary."""
+
+    TEXT = "text"
+    MD = "md"
+    HTML = "html"
+    PDF = "pdf"
+
+
+def summary(
+    file: Annotated[
+        str | None,
+        typer.Argument(
+            help="A night log or an exported litter instead of one in the journal; `-` for a pipe.",
+            show_default=False,
+        ),
+    ] = None,
+    form: Annotated[
+        Form | None,
+        typer.Option(
+            "--form",
+            help="Text, Markdown, HTML or PDF. Usual: what the name after -o ends with, else text.",
+            show_default=False,
+        ),
+    ] = None,
+    out: Annotated[
+        str,
+        typer.Option(
+            "--output",
+            "-o",
+            metavar="FILE",
+            help="The file to write; `-` for standard output. A summary that was written there "
+            "before is replaced, any other file is not.",
+        ),
+    ] = "-",
+    page: options.Page = "a4",
+    at: options.At = None,
+    clock: options.Clock = "24h",
+    weight_unit: options.WeightUnit = "g",
+    temperature_unit: options.TemperatureUnit = "C",
+    journal: options.Journal = None,
+    litter: options.Litter = None,
+    as_json: options.AsJson = False,
+) -> None:
+    """Print the summary of a litter for the vet.
+
+    For example: boxlamp summary --form pdf -o night.pdf
+
+    First the sheet to be read standing up; then the timeline, the charts, the limits, the sources.
+    """
+    if as_json and form is not None:
+        raise UsageError("--json and --form are two forms of the same; leave one out.")
+    matter = _matter(file, journal, litter, at)
+    # Loaded here: the facts are many typed models, and a mistyped option should not wait for them.
+    from boxlamp.paper.account.account import account_of
+    from boxlamp.paper.summary.summary import summary_of
+
+    account = account_of(matter)
+    reader = Reader(zone_named(account.zone), clock, weight_unit, temperature_unit)
+    chosen = form or _named(out)
+    if as_json:
+        made = Made(f"{account.model_dump_json(by_alias=True)}\n".encode(), lambda _there: False)
+    elif chosen is Form.PDF:
+        made = _pdf(summary_of(account, reader), page)
+    else:
+        made = _text(summary_of(account, reader), chosen, page, on_screen=out == "-")
+    _give(made, out, binary=chosen is Form.PDF and not as_json)
+
+
+class Made(NamedTuple):
+    """A form made ready to be given: its bytes, and which files it may replace."""
+
+    content: bytes
+    may_replace: Callable[[bytes], bool]
+
+
+def _matter(file: str | None, journal: Path | None, litter: str | None, at: str | None) -> Matter:
+    """The litter that is meant: in a file or in the journal, at the moment asked for."""
+    if file is None:
+        with session(journal, litter) as here:
+            return matter_of(here, None if at is None else moment_of(at, here))
+    if litter is not None:
+        raise UsageError("A file holds one litter; leave out --litter, or the file.")
+    record = read_record(file)
+    if at is None:
+        return matter_of_file(record)
+    last = max(max(entry.at, entry.recorded) for entry in record.entries)
+    return matter_of_file(record, read_moment(at, record.entries, last, zone_of(record.entries)))
+
+
+def _named(out: str) -> Form:
+    """The form that the name of the file asks for."""
+    endings = {".pdf": Form.PDF, ".html": Form.HTML, ".htm": Form.HTML, ".md": Form.MD}
+    return endings.get(Path(out).suffix.lower(), Form.TEXT)
+
+
+def _pdf(document: Document, page: options.PageSize) -> Made:
+    from boxlamp.paper.forms.pdf import is_ours, pdf_form
+
+    return Made(pdf_form(document, page), is_ours)
+
+
+def _text(document: Document, form: Form, page: options.PageSize, *, on_screen: bool) -> Made:
+    """A form that is text: as wide as the screen it is shown on, or as a sheet of paper."""
+    if form is Form.HTML:
+        from boxlamp.paper.forms.html import html_form, is_ours
+
+        return Made(html_form(document, page=page).encode(), is_ours)
+    if form is Form.MD:
+        from boxlamp.paper.forms import markdown
+
+        return Made(markdown.markdown_form(document).encode(), markdown.is_ours)
+    from boxlamp.paper.forms import text
+
+    output = Output()
+    across = width() if on_screen else _SHEET
+    told = text.text_form(document, across, fine=output.fine or not on_screen)
+    return Made(told.encode(), text.is_ours)
+
+
+def _give(made: Made, out: str, *, binary: bool) -> None:
+    """Print it, or put it into its file whole or not at all."""
+    output = Output()
+    if out != "-":
+        hand_out(out, made.content, may_replace=made.may_replace)
+        output.say(f"Wrote {out}.")
+    elif binary:
+        output.copy_bytes(made.content)
+    else:
+        output.copy(made.content.decode())

@@ -1,0 +1,56 @@
+"""The summary put together: the first page, then everything it rests on."""
+
+from collections.abc import Iterator
+
+from boxlamp.paper.account.models import Account
+from boxlamp.paper.document import Document, Section
+from boxlamp.paper.reader import Reader
+from boxlamp.paper.summary.alerts import alerts_section, watches_section
+from boxlamp.paper.summary.charts import charts_section
+from boxlamp.paper.summary.evidence import closing_section, limits_section, sources_section
+from boxlamp.paper.summary.front import (
+    afterbirths_section,
+    dam_section,
+    given_section,
+    open_section,
+    pups_section,
+    spoken,
+    stages_section,
+)
+from boxlamp.paper.summary.timeline import timeline_section
+
+_FOOT = "A memory aid, not a diagnosis: in doubt ring the vet."
+_DIGITS = 12
+
+
+def summary_of(account: Account, reader: Reader) -> Document:
+    """The summary of one litter for the vet, in the reader's units."""
+    name = account.dam.name or "The dam"
+    began = account.pups[0].born if account.pups else account.caesarean
+    if began is not None:
+        title = f"{name}: whelping of {reader.day(began)}"
+    else:
+        title = f"{name}: no pup born yet"
+    return Document(
+        title=title,
+        subtitle=f"As known on {reader.moment(account.at)} ({account.zone}); {spoken(account)}.",
+        sections=tuple(_sections(account, reader)),
+        foot=f"{name} · {account.litter} · digest {account.digest.sha256[:_DIGITS]} · {_FOOT}",
+    )
+
+
+def _sections(account: Account, reader: Reader) -> Iterator[Section]:
+    yield dam_section(account, reader)
+    yield stages_section(account, reader)
+    yield pups_section(account, reader)
+    yield afterbirths_section(account)
+    yield alerts_section(account, reader)
+    yield given_section(account, reader)
+    yield open_section(account, reader)
+    yield timeline_section(account, reader)
+    for section in (watches_section(account, reader), charts_section(account, reader)):
+        if section is not None:
+            yield section
+    yield limits_section(account, reader)
+    yield sources_section(account)
+    yield closing_section(account)
