@@ -12,6 +12,7 @@ from boxlamp.model.entry import YEARS, Entry
 from boxlamp.model.happenings import Amend, Details, Strike
 from boxlamp.model.order import corrected, known_at
 from boxlamp.model.story import Story
+from boxlamp.model.zones import known_zone
 from boxlamp.paper.account.matter import Matter
 
 # Our choice: long enough that the clocks of the last line run, short enough that nothing of the
@@ -65,7 +66,8 @@ def _judged(litter: str, zone: str, every: Sequence[Entry], moment: datetime, ch
     assessment = assess(Story(entries), outside.default_protocol())
     return Matter(
         litter=litter,
-        zone=zone,
+        # A zone that nobody knows counts as UTC everywhere; the account says what was used.
+        zone=zone if known_zone(zone) else "UTC",
         entries=entries,
         assessment=assessment,
         verdict=assessment.verdict(moment),

@@ -12,7 +12,7 @@ from boxlamp.model.quantities import (
     plain,
     rounded,
 )
-from boxlamp.view.text import date_text
+from boxlamp.view.text import date_text, day_text
 
 Clock = Literal["24h", "12h"]
 WeightUnit = Literal["g", "oz"]
@@ -54,8 +54,8 @@ class Reader(NamedTuple):
         return date_text(at.astimezone(self.zone).date(), year=True)
 
     def moment(self, at: datetime) -> str:
-        """A day and a time: ``Mon 2 Mar 02:14``."""
-        return f"{date_text(at.astimezone(self.zone).date())} {self.time(at)}"
+        """A day and a time: ``2 Mar 02:14``."""
+        return f"{day_text(at, self.zone)} {self.time(at)}"
 
     def beside(self, at: datetime, other: datetime) -> str:
         """A time told beside another one: with its day only where that is a different day."""
@@ -96,5 +96,10 @@ class Reader(NamedTuple):
         if self.weights == "oz":
             said = re.sub(
                 r"(\d+(?:\.\d+)?) g\b", lambda found: self.weight(Decimal(found[1])), said
+            )
+            said = re.sub(
+                r"(\d+(?:\.\d+)?) kg\b",
+                lambda found: self.heavy(_KILO * Decimal(found[1])),
+                said,
             )
         return said

@@ -3,12 +3,13 @@
 from boxlamp.paper.account.afterbirths import afterbirths_of
 from boxlamp.paper.account.alerts import alerts_of
 from boxlamp.paper.account.dam import dam_of, due_of
+from boxlamp.paper.account.evidence import Digest
 from boxlamp.paper.account.given import contacts_of, given_of
 from boxlamp.paper.account.labour import longest_interval, pushing_of, stages_of
 from boxlamp.paper.account.limits import changes_of, limits_of, sources_of
 from boxlamp.paper.account.matter import Matter
 from boxlamp.paper.account.measurements import temperatures_of, weights_of
-from boxlamp.paper.account.models import Account, Digest, Expected
+from boxlamp.paper.account.models import Account, Expected
 from boxlamp.paper.account.open_points import open_points
 from boxlamp.paper.account.pups import pups_of
 from boxlamp.paper.account.timeline import timeline_of

@@ -5,29 +5,24 @@ never a guess. Everything is said as the record now reads, corrections applied; 
 keeps each line as it was typed beside it.
 """
 
-from datetime import date, timedelta
-from typing import Annotated, Literal
+from datetime import date
+from typing import Literal
 
-from pydantic import BaseModel, ConfigDict, Field, PlainSerializer
+from pydantic import Field
 
 from boxlamp.model.entry import Entry, Instant
-from boxlamp.model.quantities import Amount, Celsius, Grams
+from boxlamp.model.quantities import Amount, Grams
+from boxlamp.paper.account.base import Fact, LevelWord, Span
+from boxlamp.paper.account.evidence import (
+    Digest,
+    LimitAccount,
+    LimitChange,
+    Measured,
+    PupWeights,
+    SourceAccount,
+)
 
 SCHEMA: Literal[1] = 1
-
-Span = Annotated[
-    timedelta,
-    PlainSerializer(lambda span: int(span.total_seconds()), return_type=int, when_used="json"),
-]
-"""A length of time; whole seconds in JSON."""
-
-LevelWord = Literal["watch", "call", "go"]
-
-
-class Fact(BaseModel):
-    """Base of every model: frozen, and nothing unknown is let in."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
 
 
 class Dam(Fact):
@@ -89,8 +84,9 @@ class Stage(Fact):
     length: Span | None = Field(default=None, serialization_alias="length_s")
     """To its end, or so far."""
     running: bool = False
-    estimated: bool = False
-    """Whether its start or end rests on a time that was estimated or is only a day."""
+    start_estimated: bool = False
+    end_estimated: bool = False
+    """Whether that time was an estimate, or only the day is known."""
     starts_with: str = ""
     """The first thing that was written down of it, in a few words."""
     ends_with: str = ""
@@ -191,6 +187,14 @@ class Done(Fact):
     words: str
 
 
+class Heard(Fact):
+    """When a person took notice of an alert, at which level it then stood, and who it was."""
+
+    level: LevelWord
+    at: Instant
+    by: str
+
+
 class Reached(Fact):
     """A level and when it was reached."""
 
@@ -224,6 +228,8 @@ class AlertAccount(Fact):
     acknowledged: Instant | None = None
     """When a person first took notice of its highest level."""
     acknowledged_by: str = ""
+    heard: tuple[Heard, ...] = ()
+    """The first notice that was taken of it at each level, as far as there was one."""
     done: tuple[Done, ...] = ()
     """Calls to the vet, treatments and the like while it stood."""
     entries: tuple[int, ...] = ()
@@ -283,79 +289,6 @@ class Line(Fact):
     def at(self) -> Instant:
         """When it happened, as it now reads."""
         return (self.reads or self.typed).at
-
-
-class Weighed(Fact):
-    """A weight and when it was taken."""
-
-    at: Instant
-    grams: Grams
-
-
-class PupWeights(Fact):
-    """One pup's weights, oldest first, in grams."""
-
-    pup: int
-    weights: tuple[Weighed, ...]
-
-
-class Measured(Fact):
-    """One temperature, in °C: of the dam, of one pup, or of the box."""
-
-    entry: int
-    at: Instant
-    celsius: Celsius
-    where: Literal["dam", "pup", "box"]
-    pup: int | None = None
-
-
-class LimitAccount(Fact):
-    """One limit or band that was in force. A limit has ``span``, a band ``when`` and ``value``."""
-
-    rule: str
-    title: str
-    clock: str
-    level: Literal["prompt", "watch", "call", "go"]
-    span: Span | None = Field(default=None, serialization_alias="span_s")
-    own: Span | None = Field(default=None, serialization_alias="protocol_span_s")
-    """The protocol's own limit, where the one in force differs."""
-    when: str = ""
-    value: Amount | None = None
-    unit: str = ""
-    source: str = ""
-    """The key of its source; empty when it has none."""
-    seen: str = ""
-    """How far it was verified, in words."""
-
-
-class LimitChange(Fact):
-    """A limit changed for this litter, on whose word and why."""
-
-    entry: int
-    at: Instant
-    rule: str
-    clock: str
-    level: LevelWord
-    span: Span = Field(serialization_alias="span_s")
-    by: str
-    why: str
-    refused: bool
-    """It would have loosened a rule that is never relaxed, and has no effect."""
-
-
-class SourceAccount(Fact):
-    """A source of the limits in force."""
-
-    key: str
-    title: str
-    where: str
-
-
-class Digest(Fact):
-    """The hash at the end of the litter's chain of entries, and how many entries it covers."""
-
-    sha256: str
-    entries: int
 
 
 class Account(Fact):

@@ -3,16 +3,18 @@
 from collections.abc import Iterable
 from datetime import timedelta
 
+from boxlamp.model.happenings import Round
 from boxlamp.paper.account.models import Account, AlertAccount
 from boxlamp.paper.document import Cell, Column, Section, Table, Words
 from boxlamp.paper.reader import Reader
-from boxlamp.paper.summary.words import length, level_role, level_words
+from boxlamp.paper.summary.words import length, level_role, level_words, names
+from boxlamp.paper.telling import told_entry
 from boxlamp.rules import log_quiet
 from boxlamp.view.text import counted
 
 _COLUMNS = (
     Column("Level", 1.1), Column("What", 4.6), Column("Raised", 2.2), Column("Heard", 1.6),
-    Column("Ended", 2.0), Column("What was done", 3.4),
+    Column("Ended", 2.0), Column("Meanwhile", 3.4),
 )  # fmt: skip
 # A line typed a minute or two after the fact is usual, and no reason to doubt when it was known.
 _LATE = timedelta(minutes=2)
@@ -23,7 +25,7 @@ def alerts_section(account: Account, reader: Reader) -> Section:
     serious = [alert for alert in account.alerts if alert.level != "watch"]
     watches = len(_watches(account))
     blocks: list[Table | Words] = [
-        Table(_COLUMNS, _rows(serious, reader), "No alert asked for a call to the vet.")
+        Table(_COLUMNS, _rows(serious, account, reader), "No alert asked for a call to the vet.")
     ]
     if watches:
         times = counted(watches, "time", "times")
@@ -40,7 +42,9 @@ def watches_section(account: Account, reader: Reader) -> Section | None:
     quiet = sum(alert.rule == log_quiet.ID for alert in account.alerts)
     if quiet:
         told += f" {counted(quiet, 'more', 'more')} only said that nothing had been typed."
-    return Section("Watches", (Words(told, "dim"), Table(_COLUMNS, _rows(watches, reader))))
+    return Section(
+        "Watches", (Words(told, "dim"), Table(_COLUMNS, _rows(watches, account, reader)))
+    )
 
 
 def _watches(account: Account) -> list[AlertAccount]:
@@ -50,18 +54,35 @@ def _watches(account: Account) -> list[AlertAccount]:
     ]
 
 
-def _rows(alerts: Iterable[AlertAccount], reader: Reader) -> tuple[tuple[Cell, ...], ...]:
-    return tuple(_row(alert, reader) for alert in alerts)
+def _rows(
+    alerts: Iterable[AlertAccount], account: Account, reader: Reader
+) -> tuple[tuple[Cell, ...], ...]:
+    told = _told(account, reader)
+    return tuple(_row(alert, reader, told) for alert in alerts)
 
 
-def _row(alert: AlertAccount, reader: Reader) -> tuple[Cell, ...]:
+def _told(account: Account, reader: Reader) -> dict[int, str]:
+    """Every line of the record in plain words and in the reader's units, by its number.
+
+    A weighing round is left out: an alert about one pup names that pup's weight alone.
+    """
+    called = names(account)
+    lines = [line.reads or line.typed for line in account.timeline]
+    return {
+        line.id: told_entry(line, reader, called)
+        for line in lines
+        if not isinstance(line.what, Round)
+    }
+
+
+def _row(alert: AlertAccount, reader: Reader, told: dict[int, str]) -> tuple[Cell, ...]:
     return (
         Cell(level_words(alert.level), level_role(alert.level)),
         Cell(reader.sentence(alert.message)),
         Cell(_raised(alert, reader)),
         Cell(_heard(alert, reader)),
         Cell(_ended(alert, reader)),
-        Cell(_done(alert, reader)),
+        Cell(_done(alert, reader, told)),
     )
 
 
@@ -76,10 +97,14 @@ def _raised(alert: AlertAccount, reader: Reader) -> str:
 
 
 def _heard(alert: AlertAccount, reader: Reader) -> str:
-    if alert.acknowledged is None:
+    if not alert.heard:
         return "not written down"
-    by = f", {alert.acknowledged_by}" if alert.acknowledged_by else ""
-    return f"{reader.beside(alert.acknowledged, alert.raised)}{by}"
+    told = []
+    for heard in alert.heard:
+        level = f" at {heard.level}" if len(alert.levels) > 1 else ""
+        by = f" by {heard.by}" if heard.by else ""
+        told.append(f"{reader.beside(heard.at, alert.raised)}{level}{by}")
+    return "; ".join(told)
 
 
 def _ended(alert: AlertAccount, reader: Reader) -> str:
@@ -88,7 +113,10 @@ def _ended(alert: AlertAccount, reader: Reader) -> str:
     return f"{reader.beside(alert.ended, alert.raised)}, after {length(alert.ended - alert.raised)}"
 
 
-def _done(alert: AlertAccount, reader: Reader) -> str:
+def _done(alert: AlertAccount, reader: Reader, told: dict[int, str]) -> str:
     """What was written down while it stood, and what ended it."""
     steps = {one.entry: one for one in (*alert.done, *alert.ended_by)}
-    return "; ".join(f"{reader.beside(one.at, alert.raised)} {one.words}" for one in steps.values())
+    return "; ".join(
+        f"{reader.beside(one.at, alert.raised)} {told.get(one.entry) or reader.sentence(one.words)}"
+        for one in steps.values()
+    )

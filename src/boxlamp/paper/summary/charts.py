@@ -3,7 +3,8 @@
 from collections.abc import Iterator
 from datetime import datetime, timedelta
 
-from boxlamp.paper.account.models import Account, LimitAccount, Measured, PupAccount
+from boxlamp.paper.account.evidence import LimitAccount, Measured
+from boxlamp.paper.account.models import Account, PupAccount
 from boxlamp.paper.document import Bar, BarChart, Curve, CurveChart, Role, Section
 from boxlamp.paper.reader import Reader
 from boxlamp.paper.summary.words import length

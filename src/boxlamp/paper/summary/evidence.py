@@ -4,22 +4,24 @@ from collections.abc import Iterator
 
 from boxlamp.model.quantities import plain
 from boxlamp.model.spans import in_words
-from boxlamp.paper.account.models import Account, LimitAccount
+from boxlamp.paper.account.evidence import LimitAccount
+from boxlamp.paper.account.models import Account
 from boxlamp.paper.document import Cell, Column, Facts, Points, Section, Table, Words
 from boxlamp.paper.reader import Reader
+from boxlamp.protocol.records import SEEN_WORDS
 from boxlamp.rules.registry import BY_ID
 from boxlamp.view.text import counted
 
+_OUR_CHOICE = SEEN_WORDS["C"]
 _LEVELS = ("watch", "call", "go")
 
 
 def limits_section(account: Account, reader: Reader) -> Section:
     """The limits that judged this litter, and any that were changed on somebody's word."""
-    numbered = {source.key: place for place, source in enumerate(account.sources, start=1)}
+    numbered = _numbered(account)
     groups: dict[tuple[str, str], list[LimitAccount]] = {}
-    for limit in account.limits:
-        if limit.level != "prompt":
-            groups.setdefault((limit.rule, limit.clock), []).append(limit)
+    for limit in _told(account):
+        groups.setdefault((limit.rule, limit.clock), []).append(limit)
     columns = (
         Column("Watched", 3.6), Column("Watch", 1.6), Column("Call the vet", 1.6),
         Column("Go to the vet", 1.6), Column("Rests on", 2.6),
@@ -27,10 +29,23 @@ def limits_section(account: Account, reader: Reader) -> Section:
     rows = tuple(_row(limits, reader, numbered) for limits in groups.values())
     lead = Words(
         f"Protocol {account.protocol}. Only what had something to watch in this litter is listed. "
-        "Numbers in brackets name the sources below.",
+        "Numbers in brackets name the sources below, with how far each was verified. Where a "
+        "limit differs from the protocol's own, that stands beside it, and the source is its.",
         "dim",
     )
     return Section("Limits in force", (*_changes(account, reader), lead, Table(columns, rows)))
+
+
+def _told(account: Account) -> list[LimitAccount]:
+    """The limits that raise an alert. When to remind somebody is nothing a vet asks for."""
+    return [limit for limit in account.limits if limit.level != "prompt"]
+
+
+def _numbered(account: Account) -> dict[str, int]:
+    """The number of each source that a limit rests on. Our own choice rests on none."""
+    cited = [limit.source for limit in _told(account) if limit.seen != _OUR_CHOICE]
+    keys = [source.key for source in account.sources if source.key in cited]
+    return {key: place for place, key in enumerate(keys, start=1)}
 
 
 def _changes(account: Account, reader: Reader) -> Iterator[Points | Words]:
@@ -82,15 +97,17 @@ def _value(limit: LimitAccount, reader: Reader) -> str:
 
 
 def _rests_on(limit: LimitAccount, numbered: dict[str, int]) -> str:
-    place = numbered.get(limit.source)
+    place = numbered.get(limit.source) if limit.seen != _OUR_CHOICE else None
     return f"[{place}] {limit.seen}" if place else limit.seen
 
 
 def sources_section(account: Account) -> Section:
     """The sources of those limits, numbered as they are cited."""
+    numbered = _numbered(account)
     items = tuple(
-        Cell(f"[{place}] {source.title}{'. ' if source.where else ''}{source.where}")
-        for place, source in enumerate(account.sources, start=1)
+        Cell(f"[{numbered[source.key]}] {source.title}{'. ' if source.where else ''}{source.where}")
+        for source in account.sources
+        if source.key in numbered
     )
     return Section("Sources", (Points(items),) if items else (Words("None."),))
 

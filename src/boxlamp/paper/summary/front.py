@@ -28,6 +28,7 @@ _STAGES = {
     3: "3  afterbirths passing",
 }
 _ITEMS = 5
+_BY_THE_VET = ("advised", "arrived", "seen")
 
 
 def dam_section(account: Account, reader: Reader) -> Section:
@@ -46,7 +47,7 @@ def dam_section(account: Account, reader: Reader) -> Section:
         *_dates(account),
     ]
     if dam.risks:
-        rows.append(("Risk factors", f"{', '.join(dam.risks)}: limits tightened"))
+        rows.append(("Risk factors", reader.sentence(f"{', '.join(dam.risks)}: limits tightened")))
     rows.append(("Vet", _vet(account)))
     return Section("The dam and her dates", (Facts(tuple(rows)),))
 
@@ -114,19 +115,23 @@ def stages_section(account: Account, reader: Reader) -> Section:
         Column("Began with", 2.4), Column("Ended with", 2.4),
     )  # fmt: skip
     rows = tuple(_stage(stage, reader) for stage in account.stages)
-    blocks = [Table(columns, rows, "No stage of labour was written down."), Facts(_labour(account))]
-    return Section("Stages of labour", tuple(blocks))
+    table = Table(columns, rows, "No stage of labour was written down.")
+    return Section("Stages of labour", (table, Facts(_labour(account))))
 
 
 def _stage(stage: Stage, reader: Reader) -> tuple[Cell, ...]:
-    start = UNKNOWN if stage.start is None else about(stage.start, reader, estimated=False)
+    start = (
+        UNKNOWN
+        if stage.start is None
+        else about(stage.start, reader, estimated=stage.start_estimated)
+    )
     end = "goes on" if stage.running else UNKNOWN
     if stage.end is not None:
-        end = about(stage.end, reader, estimated=False)
+        end = about(stage.end, reader, estimated=stage.end_estimated)
     span = length(stage.length)
     if stage.running and span:
         span = f"{span} so far"
-    if stage.estimated and span:
+    if span and (stage.start_estimated or stage.end_estimated):
         span = f"about {span}"
     words = (_STAGES[stage.number], start, end, span, stage.starts_with, stage.ends_with)
     return tuple(Cell(text) for text in words)
@@ -146,7 +151,9 @@ def _labour(account: Account) -> tuple[tuple[str, str], ...]:
         rows.append(("Strong contractions", _pushed(account)))
         if pushing.weak_pushes:
             seen = counted(pushing.weak_pushes, "was", "were")
-            rows.append(("Weak contractions", f"{length(pushing.weak)} in all; {seen} noted"))
+            rows.append(
+                ("Weak contractions", f"at least {length(pushing.weak)} in all; {seen} noted")
+            )
     return tuple(rows)
 
 
@@ -160,13 +167,13 @@ def _pushed(account: Account) -> str:
         if pushing.longest_strong
         else ""
     )
-    return f"{length(pushing.strong)} in all{longest}; {seen} noted"
+    return f"at least {length(pushing.strong)} in all{longest}; {seen} noted"
 
 
 def pups_section(account: Account, reader: Reader) -> Section:
     """One row per pup, in order of birth."""
     columns = (
-        Column("Order", 0.8, "right"), Column("Born", 1.6), Column("Interval", 1.3),
+        Column("No.", 0.8, "right"), Column("Born", 1.6), Column("Interval", 1.3),
         Column("Sex", 0.9), Column("Weight", 1.1, "right"), Column("Presented", 1.5),
         Column("State", 1.9), Column("Mark", 1.3), Column("Viability", 1.1),
         Column("Afterbirth", 1.4), Column("First milk", 1.4),
@@ -209,9 +216,13 @@ def _state(pup: PupAccount) -> tuple[str, Role]:
     if pup.died is not None:
         when = "born dead" if at_birth == "dead" else f"died, {length(pup.died - pup.born)} old"
         return (f"{when}: {pup.died_of}" if pup.died_of else when), "strong"
-    if at_birth == "limp":
-        return f"limp at birth, now {pup.state or 'alive'}", ""
-    return pup.state or at_birth or "alive", ""
+    now = pup.state or ("alive" if _seen_alive(pup) else at_birth)
+    return (f"limp at birth, now {now}" if at_birth == "limp" != now else now), ""
+
+
+def _seen_alive(pup: PupAccount) -> bool:
+    """Whether anything was written down that only a living pup does."""
+    return pup.first_milk is not None or any(step.step == "breathing" for step in pup.steps)
 
 
 def _viability(pup: PupAccount) -> str:
@@ -292,7 +303,7 @@ def given_section(account: Account, reader: Reader) -> Section:
     ] + [
         (one.at, about(one.at, reader, estimated=one.estimated),
          f"{contact[one.contact]}: {one.said}" if one.said else contact[one.contact],
-         account.dam.vet or "the vet")
+         (account.dam.vet or "the vet") if one.contact in _BY_THE_VET else "")
         for one in account.contacts
     ]  # fmt: skip
     columns = (Column("When", 2), Column("What", 5), Column("By", 2))

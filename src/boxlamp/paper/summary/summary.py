@@ -33,7 +33,10 @@ def summary_of(account: Account, reader: Reader) -> Document:
         title = f"{name}: no pup born yet"
     return Document(
         title=title,
-        subtitle=f"As known on {reader.moment(account.at)} ({account.zone}); {spoken(account)}.",
+        subtitle=(
+            f"As known on {reader.day(account.at)} at {reader.time(account.at)} "
+            f"({account.zone}); {spoken(account)}."
+        ),
         sections=tuple(_sections(account, reader)),
         foot=f"{name} · {account.litter} · digest {account.digest.sha256[:_DIGITS]} · {_FOOT}",
     )

@@ -6,7 +6,7 @@ from datetime import timedelta
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Amend, Note, Strike
 from boxlamp.paper.account.models import Account, Correction, Line
-from boxlamp.paper.document import Cell, Column, Section, Table, Words
+from boxlamp.paper.document import Cell, Column, Role, Section, Table, Words
 from boxlamp.paper.reader import Reader
 from boxlamp.paper.summary.words import day, names
 from boxlamp.paper.telling import told_entry
@@ -32,7 +32,7 @@ def timeline_section(account: Account, reader: Reader) -> Section:
 
 def _row(line: Line, reader: Reader, called: dict[int, str], *, signed: bool) -> tuple[Cell, ...]:
     shown = line.reads or line.typed
-    role = "struck" if line.reads is None else ""
+    role: Role = "struck" if line.reads is None else ""
     cells = [
         Cell(str(line.typed.id)),
         Cell(when(shown, reader), role),
@@ -47,7 +47,7 @@ def _row(line: Line, reader: Reader, called: dict[int, str], *, signed: bool) ->
 def when(entry: Entry, reader: Reader) -> str:
     """When it happened, as exactly as that is known."""
     if entry.certainty == "day":
-        return f"{day(entry.at.astimezone(reader.zone).date())}, no time"
+        return day(entry.at.astimezone(reader.zone).date())
     about = "about " if entry.certainty == "estimated" else ""
     return f"{about}{reader.moment(entry.at)}"
 

@@ -1,0 +1,213 @@
+"""What stands in the summary for the vet, and what it says of nights that are unlike the usual."""
+
+import re
+from collections.abc import Iterator
+from datetime import UTC, datetime
+from decimal import Decimal
+
+import pytest
+
+from boxlamp.paper.account.account import account_of
+from boxlamp.paper.account.models import Account
+from boxlamp.paper.document import BarChart, CurveChart, Document, Facts, Points, Table, Words
+from boxlamp.paper.reader import Reader
+from boxlamp.paper.summary.summary import summary_of
+from support.accounts import READER, entries_of, matter_of
+from support.nights import DEMO
+from support.short_nights import judged
+
+NIGHTS = sorted(path.stem for path in DEMO.glob("*.night"))
+SEVEN = datetime(2026, 4, 12, 7, 0, tzinfo=UTC)
+AMERICAN = Reader(READER.zone, "12h", "oz", "F")
+
+
+def texts(document: Document) -> Iterator[str]:
+    """Every text of a document, in order; the pictures apart from their titles."""
+    yield from (document.title, document.subtitle, document.foot)
+    for section in document.sections:
+        yield section.title
+        for block in section.blocks:
+            match block:
+                case Facts(rows=rows):
+                    yield from (text for row in rows for text in row)
+                case Table():
+                    yield from (cell.text for row in block.rows for cell in row)
+                    yield "" if block.rows else block.empty
+                case Words(text=text):
+                    yield text
+                case Points(items=items):
+                    yield from (item.text for item in items)
+                case BarChart() | CurveChart():
+                    yield block.title
+
+
+def printed(lines: str, *, until: datetime | None = None, header: str = "") -> str:
+    """The summary of a short night, all its text on one line each."""
+    account = account_of(judged(lines, until, header))
+    return "\n".join(texts(summary_of(account, Reader(UTC))))
+
+
+def section(document: Document, title: str) -> str:
+    """The text of one section."""
+    [found] = [one for one in document.sections if one.title == title]
+    return "\n".join(texts(document._replace(sections=(found,))))
+
+
+def account(night: str) -> Account:
+    """A demo night as facts."""
+    return account_of(matter_of(entries_of(night)))
+
+
+@pytest.mark.parametrize("night", NIGHTS)
+def test_every_fact_a_vet_asks_for_is_printed(night: str) -> None:
+    """Each pup with its time and weight, each interval, alert, treatment and contact is there."""
+    facts = account(night)
+    text = "\n".join(texts(summary_of(facts, READER)))
+
+    for pup in facts.pups:
+        assert READER.time(pup.born) in text
+        assert pup.birth_weight_g is None or READER.weight(pup.birth_weight_g) in text
+        assert pup.mark is None or pup.mark in text
+    for alert in facts.alerts:
+        if alert.rule != "log-quiet":
+            assert alert.message in text
+            assert READER.time(alert.raised) in text
+    assert all(given.what in text for given in facts.given)
+    assert all(contact.said in text for contact in facts.contacts)
+    assert all(caution in text for caution in facts.cautions)
+    assert facts.digest.sha256 in text
+
+
+@pytest.mark.parametrize("night", NIGHTS)
+def test_every_entry_has_its_line_in_the_timeline(night: str) -> None:
+    """Nothing that was typed is missing: each line is numbered as in the journal."""
+    facts = account(night)
+    [timeline] = [one for one in summary_of(facts, READER).sections if one.title == "Timeline"]
+    [table] = [block for block in timeline.blocks if isinstance(block, Table)]
+
+    assert [row[0].text for row in table.rows] == [str(line.typed.id) for line in facts.timeline]
+
+
+@pytest.mark.parametrize("night", NIGHTS)
+def test_another_readers_units_stand_everywhere(night: str) -> None:
+    """Told in ounces, Fahrenheit and by the twelve-hour clock nothing metric is left over."""
+    facts = account(night)
+    text = "\n".join(texts(summary_of(facts, AMERICAN)))
+
+    assert "°C" not in text
+    assert not re.search(r"\d (g|kg)\b", text)
+    assert not re.search(r"(?<![\d:])([01]\d|2[0-3]):\d\d(?! [ap]m)", text)
+    assert facts == account(night), "what is stored was changed"
+
+
+@pytest.mark.parametrize("night", NIGHTS)
+def test_the_sources_are_numbered_as_they_are_cited(night: str) -> None:
+    """Every number in brackets among the limits is a source, and every source is cited."""
+    document = summary_of(account(night), READER)
+    cited = set(re.findall(r"\[(\d+)\]", section(document, "Limits in force")))
+    listed = re.findall(r"^\[(\d+)\]", section(document, "Sources"), re.MULTILINE)
+
+    assert cited == set(listed)
+    assert [int(number) for number in listed] == list(range(1, len(listed) + 1))
+
+
+def test_a_corrected_line_says_what_it_read_before_and_a_withdrawn_one_stays() -> None:
+    """Who changed what, when and why stands beside the line itself."""
+    timeline = section(summary_of(account("caesarean"), READER), "Timeline")
+
+    assert "Pup 4 born: bitch, 195 g" in timeline
+    assert "corrected 02:31 (weighed again, the scale had slipped)" in timeline
+    assert "it read: Pup 4 born: bitch, 190 g" in timeline
+    assert "withdrawn 02:34: that was on the towel, from the bath" in timeline
+
+
+def test_an_unfinished_night_says_so_at_the_top() -> None:
+    """A sheet printed in the middle of the night cannot be taken for its end."""
+    text = printed("02:00 push\n02:10 pup\n")
+
+    assert "NOT FINISHED" in text.split("\n")[1]
+    assert "goes on" in text
+
+
+def test_a_night_without_a_pup_is_a_sheet_too() -> None:
+    """Nothing is born, nothing is known, and each of it is said in words."""
+    text = printed("01:00 sign restless\n")
+
+    assert "no pup born yet" in text
+    assert "No pup was written down." in text
+    assert "number expected not known" in text
+    assert "Due\nnot known" in text
+
+
+def test_a_caesarean_is_told_with_the_pups_it_brought() -> None:
+    """How each pup came stands in its row, and the afterbirths are not owed."""
+    document = summary_of(account("caesarean"), READER)
+
+    assert section(document, "Pups").count("\ncaesarean\n") == 4
+    assert "The rest came with the caesarean." in section(document, "Afterbirths")
+    assert "born dead" in section(document, "Pups")
+
+
+def test_an_afterbirth_that_is_owed_is_told_with_its_pup() -> None:
+    """The balance names whose it is."""
+    text = printed("02:00 pup red\n02:10 afterbirth\n02:30 pup blue\n03:00 finished\n")
+
+    assert "2 pups, 1 afterbirth passed." in text
+    assert "Owed, nobody has seen it: pup 2 (marked blue)." in text
+
+
+def test_an_estimated_time_is_said_to_be_one() -> None:
+    """A tilde in the log is `about` on the paper, in the table and in the timeline."""
+    text = printed("~02:00 pup\n03:00 pup\n")
+
+    assert "about 2 Mar 02:00" in text
+    assert "about 1 h 00 min, from pup 1 to pup 2" in text
+
+
+def test_a_limit_changed_on_the_vets_word_is_told_with_who_and_why() -> None:
+    """The change stands above the limits, and the protocol's own beside the one in force."""
+    text = printed(
+        "00:30 limit gap-more-expected call 3h by Dr Lind; large litter\n02:00 pup\n",
+        header="expected: 6 xray\n",
+    )
+
+    assert "Changed: Long gap, more pups to come, call at 3 h 00 min, on the word of" in text
+    assert "3 h 00 min (usually 2 h 00 min)" in text
+    assert "large litter" in text
+
+
+def test_a_refused_change_is_told_as_refused() -> None:
+    """A rule that is never relaxed keeps its limit, and the paper says that it was asked."""
+    text = printed("00:30 limit not-breathing call 30min by Dr Lind; calm down\n02:00 pup limp\n")
+
+    assert "Refused, never relaxed" in text
+
+
+def test_a_line_typed_late_says_when_it_was_typed() -> None:
+    """A reader can tell what was known at the time from what was filled in afterwards."""
+    entries = tuple(
+        entry.model_copy(update={"recorded": datetime(2026, 4, 12, 6, 0, tzinfo=UTC)})
+        if entry.id == 21 else entry
+        for entry in entries_of("stalled-labour")
+    )  # fmt: skip
+    timeline = section(summary_of(account_of(matter_of(entries, SEVEN)), READER), "Timeline")
+
+    assert "typed 08:00" in timeline
+
+
+def test_pups_are_drawn_over_their_own_days() -> None:
+    """A curve begins at birth, whatever the hour, and ends with the last weight."""
+    [charts] = [
+        one for one in summary_of(account("eight-weeks"), READER).sections if one.title == "Charts"
+    ]
+    [weights] = [block for block in charts.blocks
+                 if isinstance(block, CurveChart) and "Weights" in block.title]  # fmt: skip
+
+    assert len(weights.curves) == 7
+    assert all(0 <= curve.points[0][0] < 1 for curve in weights.curves)
+    assert {len(curve.sign) for curve in weights.curves} == {1}
+
+
+def test_weights_in_ounces_are_the_same_weights() -> None:
+    """A pound is 453.59237 g by definition, so 16 oz on the paper are that many grams stored."""
+    assert AMERICAN.weight(Decimal("453.59237")) == "16.0 oz"
