@@ -270,8 +270,8 @@ def test_an_entry_is_told_with_its_note() -> None:
 @pytest.mark.parametrize(
     ("certainty", "when"),
     [
-        ("seen", "on Mon 2 Mar 03:00"),
-        ("estimated", "on about Mon 2 Mar 03:00"),
+        ("seen", "on 2 Mar 03:00"),
+        ("estimated", "on about 2 Mar 03:00"),
         ("day", "on Mon 2 Mar 2026, time not known"),
     ],
 )

@@ -38,11 +38,14 @@ from boxlamp.attend.palette import NIGHT, fragments
 from boxlamp.attend.sitting import Sitting
 from boxlamp.attend.sound import STROKES
 from boxlamp.model.levels import Level
+from boxlamp.paper.call_sheet_lines import sheet_lines
 from boxlamp.view.layout import FINE, PLAIN, fitted
-from boxlamp.view.text import clock_text, wrap
+from boxlamp.view.text import clock_text, fit, wrap
 
 _KEY_ROWS = 2
 _ROWS_FOR_KEYS = 20
+_SHEET = frozenset({"sheet", "call-sheet", "call sheet"})
+_BACK = "F12 or Esc: back to the board. What you type is kept; Enter writes it down."
 
 
 class Console:
@@ -61,6 +64,9 @@ class Console:
         self._glyphs = FINE if fine else PLAIN
         self._half = HalfTyped(sitting.here.journal.path)
         self._leaving = False
+        self._sheet = False
+        """Whether the call sheet is shown in place of the board."""
+        self._said_on_sheet = False
         lines = [entry.text for entry in sitting.here.entries if entry.text]
         self.input = Buffer(
             multiline=False,
@@ -106,7 +112,7 @@ class Console:
         )
         keys = ConditionalContainer(
             Window(FormattedTextControl(self._keys), height=_KEY_ROWS),
-            filter=Condition(lambda: self._size()[1] >= _ROWS_FOR_KEYS),
+            filter=Condition(lambda: self._size()[1] >= _ROWS_FOR_KEYS and not self._sheet),
         )
         return FloatContainer(
             HSplit([board, message, entry, keys]),
@@ -119,6 +125,9 @@ class Console:
 
     def _message_lines(self) -> list[str]:
         width, _ = self._size()
+        if self._sheet:
+            said = self.sitting.message[:1] if self._said_on_sheet else [_BACK]
+            return [fit(line, width).rstrip() for line in said or [_BACK]]
         return [line for said in self.sitting.message for line in _wrapped(said, width)]
 
     def _message_rows(self) -> int:
@@ -128,6 +137,9 @@ class Console:
 
     def _board(self) -> StyleAndTextTuples:
         width, rows = self._size()
+        if self._sheet:
+            room = max(1, rows - 2)
+            return fragments(sheet_lines(self.sitting.sheet(), width, room))
         keys = _KEY_ROWS if rows >= _ROWS_FOR_KEYS else 0
         room = max(3, rows - self._message_rows() - keys - 1)
         return fragments(fitted(self.sitting.board(), width, room, self._glyphs))
@@ -167,12 +179,15 @@ class Console:
             (("f8",), self.sitting.undo),
             (("f9",), self._help),
             (("f10",), self._leave),
+            (("f12",), self._turn),
             (("c-c",), self._interrupt),
         ):
             bindings.add(*keys)(self._doing(act))
         asked = Condition(self._asked)
         bindings.add(Keys.Any, filter=asked)(self._typed_on)
         bindings.add("escape", filter=asked)(self._doing(self._drop))
+        sheet = Condition(lambda: self._sheet)
+        bindings.add("escape", filter=sheet & ~asked)(self._doing(self._to_board))
         bindings.add("c-z")(lambda event: event.app.suspend_to_background())
         bindings.add(Keys.BracketedPaste)(self._pasted)
         bindings.add("c-d", filter=Condition(lambda: not self.input.text))(self._doing(self._leave))
@@ -184,6 +199,7 @@ class Console:
             unstored = self.sitting.press(one)
             if unstored and not self.input.text:
                 self.input.insert_text(unstored)
+            self._answered(much=one.line == "pup")
             self._look()
 
         return pressed
@@ -233,6 +249,11 @@ class Console:
             buffer.reset()
             self._leave()
             return False
+        if text.strip().lower() in _SHEET:
+            buffer.reset()
+            self._turn()
+            return False
+        self._sheet = self._sheet and not text.strip()
         buffer.cancel_completion()
         stored = self.sitting.enter(text)
         if stored:
@@ -241,7 +262,24 @@ class Console:
         self._look()
         return not stored
 
+    def _turn(self) -> None:
+        """Show the call sheet in place of the board, or the board again."""
+        self._sheet, self._said_on_sheet = not self._sheet, False
+
+    def _to_board(self) -> None:
+        self._sheet = False
+
+    def _answered(self, *, much: bool) -> None:
+        """A key wrote a line while somebody may be on the telephone: the sheet stays.
+
+        Unless the answer must be read whole: there is much to do, a question, or trouble.
+        """
+        self._said_on_sheet = True
+        if much or self.sitting.mood != "said":
+            self._sheet = False
+
     def _help(self) -> None:
+        self._sheet = False
         self.sitting.say(help_lines())
 
     def _leave(self) -> None:

@@ -10,4 +10,5 @@ def help_lines() -> list[str]:
         "temp 37.1 | temp pup 3 35.2 | dam dull | vet called | finished | note ...",
         "With a time: 02:14 pup | -5m rest | ~01:30 waters | yesterday 23:50 settled",
         "amend 12 02:10 | strike 12 wrong pup | undo | ack. All words: `boxlamp words`.",
+        "sheet (or F12): what to say to the vet on the telephone.",
     ]

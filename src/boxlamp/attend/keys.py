@@ -27,6 +27,7 @@ OTHER_KEYS: tuple[tuple[str, str], ...] = (
     ("f8", "undo"),
     ("f9", "help"),
     ("f10", "leave"),
+    ("f12", "call sheet"),
 )
 
 

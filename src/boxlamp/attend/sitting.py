@@ -17,6 +17,9 @@ from boxlamp.model.happenings import Strike
 from boxlamp.model.levels import Level
 from boxlamp.model.order import struck
 from boxlamp.model.spans import in_words
+from boxlamp.paper.call_sheet import call_sheet
+from boxlamp.paper.call_sheet_facts import CallSheet
+from boxlamp.paper.reader import Reader
 from boxlamp.view.board import Board, board, typed_words
 from boxlamp.view.text import clean
 
@@ -38,8 +41,10 @@ class Sitting:
         clock: Callable[[], datetime],
         by: str = "",
         monotonic: Callable[[], float] = time.monotonic,
+        reader: Reader | None = None,
     ) -> None:
         self.here, self.by = here, by
+        self._reader = reader or Reader(here.zone)
         self._clock, self._monotonic = clock, monotonic
         self._sound = Sound()
         self._version = here.journal.data_version()
@@ -69,6 +74,10 @@ class Sitting:
     def board(self, *, latest: int = 12) -> Board:
         """The board as it stands now."""
         return board(self.verdict(), self.here.entries, self.here.zone, latest=latest)
+
+    def sheet(self) -> CallSheet:
+        """What to say to the vet on the telephone now."""
+        return call_sheet(self.verdict(), self._reader._replace(zone=self.here.zone))
 
     def tick(self) -> Level | None:
         """A second has gone by: take in what other terminals wrote; say what should sound."""

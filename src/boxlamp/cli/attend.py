@@ -31,11 +31,15 @@ def attend(
             "BOXLAMP_LEVEL.",
         ),
     ] = None,
+    clock: options.Clock = "24h",
+    weight_unit: options.WeightUnit = "g",
+    temperature_unit: options.TemperatureUnit = "C",
     no_color: Annotated[bool, typer.Option("--no-color", help="No colour.")] = False,
 ) -> None:
     """Sit at the box with the console.
 
     The board stays in view and ticks; there is one line to type in, and one-key entries.
+    F12 shows what to say to the vet on the telephone; the clock and units chosen are for that.
     """
     output = Output()
     gc.enable()
@@ -43,10 +47,16 @@ def attend(
         raise UsageError("attend needs a terminal. From a script use `boxlamp log LINE`.")
     from boxlamp.attend.console import Console
     from boxlamp.attend.sitting import Sitting
+    from boxlamp.paper.reader import Reader
 
     with session(journal, litter) as here:
         console = Console(
-            Sitting(here, clock=outside.now, by=by),
+            Sitting(
+                here,
+                clock=outside.now,
+                by=by,
+                reader=Reader(here.zone, clock, weight_unit, temperature_unit),
+            ),
             sounded=_runner(sound, output),
             colour=output.colour and not no_color,
             fine=output.fine,

@@ -30,6 +30,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("log", "boxlamp.cli.log", "log", _BOX, line=True),
     Command("board", "boxlamp.cli.board", "board", _BOX),
     Command("check", "boxlamp.cli.check", "check", _BOX),
+    Command("call-sheet", "boxlamp.cli.call_sheet", "call_sheet", _BOX),
     Command("words", "boxlamp.cli.words", "words", _BOX),
     Command("weights", "boxlamp.cli.weights", "weights", _WEEKS),
     Command("replay", "boxlamp.cli.replay", "replay", _LEARN),

@@ -1,0 +1,303 @@
+"""The assessment of a call: what was seen of her and of the pups, and how old each finding is."""
+
+from collections.abc import Callable, Sequence
+
+from boxlamp.model.entry import Entry
+from boxlamp.model.happenings import (
+    Birth,
+    Contraction,
+    DamState,
+    Discharge,
+    Part,
+    Rest,
+    Sac,
+    Temperature,
+    Treatment,
+    VetContact,
+)
+from boxlamp.model.litter import Litter
+from boxlamp.paper.call_sheet_facts import OWN_WORDS, Fact, Known, Teller, capital, listed, own
+from boxlamp.paper.call_sheet_pups import litter_gain, pup_facts
+from boxlamp.view.text import counted
+
+_BY = {"xray": "by x-ray", "scan": "by scan", "guess": "by a guess"}
+_PARTS = {
+    "head": "a head",
+    "feet": "feet",
+    "tail": "a tail",
+    "rump": "a rump",
+    "unknown": "a part of a pup, not said which",
+}
+_DAM = {
+    "ate": "has eaten",
+    "drank": "has drunk",
+    "refused-food": "refuses food",
+    "vomited": "has vomited",
+    "fits": "has fits",
+    "cannot-stand": "cannot stand",
+    "pale": "gums pale",
+    "blue": "gums blue",
+    "face-rubbing": "rubs her face",
+    "udder-well": "udder well",
+}
+_CONTACTS = {
+    "called": "rung",
+    "advised": "advised",
+    "arrived": "came",
+    "seen": "has seen her",
+    "left-for": "left for the vet",
+}
+_AMOUNTS = {"streak": "a streak", "some": "some", "heavy": "heavy", "clots": "clots"}
+_NONE_BORN = {
+    "before": "none born yet",
+    "labour": "none born yet",
+    "after": "no birth written down",
+}
+_READINGS = 3
+_STATES = 3
+_CONTACTS_SHOWN = 2
+_GIVEN_SHOWN = 2
+# Our choice: what was given in the last two weeks may still matter to whoever answers.
+_GIVEN_DAYS = 14
+
+
+def assessment(teller: Teller) -> Known:
+    """Every answer of this stage, the first of them under the part's own name."""
+    parts: tuple[Callable[[Teller], Known], ...]
+    if teller.stage == "after":
+        parts = (_tally, _temperature, _dam, pup_facts, litter_gain, _discharge, _afterbirths)
+    elif teller.stage == "labour":
+        parts = (
+            _tally, _pushing, _vulva, _discharge, _afterbirths, _temperature, _dam, pup_facts
+        )  # fmt: skip
+    else:
+        parts = (_temperature, _discharge, _dam, _expected)
+    known = [part(teller) for part in (*parts, _given, _vet)]
+    facts = [fact for one in known for fact in one.facts]
+    unknown = tuple(words for one in known for words in one.unknown)
+    if not facts:
+        facts = [Fact("assessment", "the dam", "Nothing is written down of how she is.")]
+    return Known(tuple(facts), unknown)
+
+
+def _expected(teller: Teller) -> Known:
+    litter = teller.verdict.litter
+    if litter.expected is None:
+        return Known((), ("how many pups are expected",))
+    by = _BY.get(litter.expected_by or "", "")
+    words = f"{counted(litter.expected, 'pup', 'pups')} expected {by}".rstrip()
+    return Known((Fact("assessment", "pups", f"{words}.", worth=9),))
+
+
+def _tally(teller: Teller) -> Known:
+    """How many were expected, are born, live; when the last one came."""
+    litter = teller.verdict.litter
+    dead = litter.born - litter.alive
+    unknown: tuple[str, ...] = ()
+    by = _BY.get(litter.expected_by or "", "")
+    words = f"{litter.born} born" if litter.born else _NONE_BORN[teller.stage]
+    if litter.expected is not None:
+        expected = f"{litter.expected} {by}" if litter.born else f"{litter.expected} expected {by}"
+        words += f" of {expected}" if litter.born else f"; {expected}"
+    elif teller.stage == "labour":
+        unknown = ("how many pups are expected",)
+    if litter.born:
+        words += f", {litter.alive} alive, {dead} dead" if dead else ", all alive"
+    words = capital(words.rstrip())
+    if litter.born and teller.stage == "labour":
+        words += f". Last {teller.when(litter.in_order[-1].birth)}"
+    return Known((Fact("assessment", "pups", f"{words}."),), unknown)
+
+
+def _pushing(teller: Teller) -> Known:
+    """Strong or weak, since when, the last one; or since when she rests."""
+    story, litter = teller.verdict.story, teller.verdict.litter
+    pushes = story.of(Contraction)
+    if not pushes:
+        return Known((), ("contractions",))
+    last = pushes[-1]
+    since = [entry for entry in pushes if litter.last_birth is None or entry.at > litter.last_birth]
+    rest = story.last(Rest)
+    resting = ""
+    if rest is not None and rest.at >= last.at:
+        resting = f" Resting since {teller.at(rest)}{_for(teller, rest)}."
+    if not since:
+        words = f"None since the last pup; last one {teller.when(last)}.{resting}"
+        return Known((Fact("assessment", "pushing", words, worth=8),))
+    latest = f"Last push {teller.when(last)}, {_strength(last)}."
+    first = f" First since the last pup {teller.at(since[0])}" if litter.born else (
+        f" First {teller.at(since[0])}"
+    )  # fmt: skip
+    many = f"{first}; {_counts(since)} written down." if len(since) > 1 else ""
+    words = f"{latest}{resting}{many}"
+    return Known((Fact("assessment", "pushing", words, (f"{latest}{resting}",), 8),))
+
+
+def _for(teller: Teller, entry: Entry) -> str:
+    age = teller.age(entry.at)
+    return f", for {age}" if age else ""
+
+
+def _strength(push: Entry) -> str:
+    strength = getattr(push.what, "strength", "unspecified")
+    return "strength not said" if strength == "unspecified" else str(strength)
+
+
+def _counts(pushes: Sequence[Entry]) -> str:
+    """``3 strong, 2 weak``."""
+    said = [_strength(push) for push in pushes]
+    kinds = [(kind, said.count(kind)) for kind in ("strong", "weak", "strength not said")]
+    return ", ".join(
+        f"{count} {'of ' if kind.startswith('strength') else ''}{kind}"
+        for kind, count in kinds
+        if count
+    )
+
+
+def _vulva(teller: Teller) -> Known:
+    """What shows now: the newest line about it since the last pup."""
+    shows = None
+    for entry in teller.verdict.story.of(Sac, Part, Rest, Birth):
+        match entry.what:
+            case Sac() | Part():
+                shows = entry
+            case Rest(sac_gone=True):
+                shows = entry
+            case Birth():
+                shows = None
+            case _:
+                pass
+    if shows is None:
+        return Known((), ("what shows at the vulva now",))
+    match shows.what:
+        case Sac():
+            words = "A sac"
+        case Part(part=part):
+            words = capital(_PARTS[part])
+        case _:
+            words = "Nothing: the sac slipped back"
+    told = f"{words}, seen {teller.when(shows)}."
+    return Known((Fact("assessment", "at the vulva", told, worth=9),))
+
+
+def _discharge(teller: Teller) -> Known:
+    last = teller.verdict.story.last(Discharge)
+    if last is None or not isinstance(last.what, Discharge):
+        return Known((), ("discharge",))
+    what = last.what
+    if what.amount == "none":
+        words = "None now"
+    else:
+        colour = "colour not said" if what.colour == "unknown" else what.colour
+        words = capital(f"{colour}, {_AMOUNTS[what.amount]}")
+        words += ", smells foul" if what.foul else ""
+    old = () if teller.recent(last) else ("",)
+    fact = Fact("assessment", "discharge", f"{words}, {teller.when(last)}.", old, 2 if old else 8)
+    return Known((fact,))
+
+
+def _afterbirths(teller: Teller) -> Known:
+    """How many have passed and which pups' are missing; nothing before the first pup."""
+    litter = teller.verdict.litter
+    ledger = litter.ledger
+    if not litter.born:
+        return Known(())
+    owed = [str(debt.pup) for debt in ledger.owed]
+    unseen = [str(debt.pup) for debt in ledger.debts.values() if debt.answer == "not-seen"]
+    told = [f"{ledger.passed} passed"]
+    short = told + [f"{len(owed)} not yet seen"] * bool(owed)
+    if owed:
+        told.append(f"{len(owed)} not yet seen, of {_pups(owed)}")
+    if unseen:
+        told.append(f"looked for and not seen, of {_pups(unseen)}")
+        short.append(f"{len(unseen)} looked for and not seen")
+    both = ["one more than pups"] * bool(ledger.surplus)
+    both += ["none owed after the caesarean"] * _by_caesarean(litter)
+    settled = not owed and not unseen and not both
+    both += ["none missing"] * settled
+    words, fewer = (f"{capital('; '.join([*some, *both]))}." for some in (told, short))
+    quiet = teller.stage == "after" and settled
+    gone = ("",) if quiet else ()
+    return Known((Fact("assessment", "afterbirths", words, (fewer, *gone), 1 if quiet else 5),))
+
+
+def _by_caesarean(litter: Litter) -> bool:
+    return any(debt.answer == "caesarean" for debt in litter.ledger.debts.values())
+
+
+def _pups(numbers: list[str]) -> str:
+    return f"{'pup' if len(numbers) == 1 else 'pups'} {listed(numbers)}"
+
+
+def _temperature(teller: Teller) -> Known:
+    """The last reading, and the ones before it for the way it goes."""
+    readings = [
+        (entry, entry.what.celsius)
+        for entry in teller.verdict.story.of(Temperature)
+        if isinstance(entry.what, Temperature) and entry.what.where == "dam"
+    ]
+    if not readings:
+        return Known((), ("her temperature",))
+    entry, celsius = readings[-1]
+    words = f"{teller.reader.temperature(celsius)} {teller.when(entry)}"
+    before = [
+        f"{teller.reader.temperature(value)} at {teller.at(earlier)}"
+        for earlier, value in readings[-_READINGS:-1][::-1]
+        if (entry.at - earlier.at).days < _STATES
+    ]
+    longer = f"{words}; before that {', '.join(before)}." if before else f"{words}."
+    return Known((Fact("assessment", "temperature", longer, (f"{words}.",), 6),))
+
+
+def _dam(teller: Teller) -> Known:
+    """How she looks, the newest line first."""
+    lines = [entry for entry in teller.verdict.story.of(DamState) if teller.recent(entry)]
+    told = [
+        f"{listed([_DAM.get(sign, sign.replace('-', ' ')) for sign in entry.what.signs])} "
+        f"{teller.when(entry)}"
+        for entry in lines[::-1][:_STATES]
+        if isinstance(entry.what, DamState)
+    ]
+    if not told:
+        return Known((), ("how she is in herself",))
+    words = capital("; ".join(told))
+    return Known((Fact("assessment", "the dam", f"{words}.", (f"{capital(told[0])}.",), 6),))
+
+
+def _given(teller: Teller) -> Known:
+    """What was given, in the words of whoever wrote it down."""
+    lines = [
+        entry for entry in teller.verdict.story.of(Treatment) if teller.recent(entry, _GIVEN_DAYS)
+    ]
+    told = []
+    for entry in lines[::-1]:
+        if isinstance(entry.what, Treatment):
+            by = f" by {own(entry.what.by, 20)}" if entry.what.by else ""
+            told.append(f"{own(entry.what.what, OWN_WORDS)}{by} {teller.when(entry)}")
+    if not told:
+        return Known((), ("anything given",) if teller.stage == "labour" else ())
+    words, fewer = (f"{capital(_first_of(told, count))}." for count in (_GIVEN_SHOWN, 1))
+    return Known((Fact("assessment", "given", words, (fewer,), 7),))
+
+
+def _first_of(told: list[str], count: int) -> str:
+    rest = len(told) - count
+    return "; ".join([*told[:count], *([f"{rest} more"] if rest > 0 else [])])
+
+
+def _vet(teller: Teller) -> Known:
+    """When the vet was last spoken to, and what was said."""
+    lines = [entry for entry in teller.verdict.story.of(VetContact) if teller.recent(entry, 7)]
+    told = []
+    for entry in lines[::-1][:_CONTACTS_SHOWN]:
+        if isinstance(entry.what, VetContact):
+            said = own(entry.what.said or entry.note, OWN_WORDS)
+            contact = _CONTACTS[entry.what.contact]
+            told.append(f"{contact} {teller.when(entry)}{f': {said}' if said else ''}")
+    if not told:
+        return Known((), ())
+    fact = Fact(
+        "assessment", "the vet", f"{capital('; before that '.join(told))}.",
+        (f"{capital(told[0])}.",), 5,
+    )  # fmt: skip
+    return Known((fact,))

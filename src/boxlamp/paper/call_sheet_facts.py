@@ -1,0 +1,177 @@
+"""What a call sheet is made of, and how a fact is told on it: short, aloud, with its age."""
+
+from datetime import datetime, timedelta
+from typing import Literal, NamedTuple
+
+from boxlamp.engine import Verdict
+from boxlamp.model.entry import Entry
+from boxlamp.model.levels import Level
+from boxlamp.model.litter import Pup
+from boxlamp.model.spans import in_words
+from boxlamp.paper.reader import Reader
+from boxlamp.view.pup_lines import grown
+from boxlamp.view.text import clean, fit, width_of
+
+Part = Literal["dial", "situation", "background", "assessment", "request", "end"]
+"""Whom to dial, the four parts of SBAR, and what always stands at the end."""
+
+Stage = Literal["before", "labour", "after"]
+
+# Our choice: a name this long is still recognised; anything longer would push facts off the sheet.
+NAME = 24
+MARK = 16
+OWN_WORDS = 60
+# No number to dial is longer than this, even with a word or two beside it.
+NUMBER = 44
+_ROOM_FOR_SIGNS = 4
+_MINUTE = timedelta(minutes=1)
+# Rules of labour whose clocks run in the weeks after it as well.
+_OF_ANY_TIME = frozenset({"bleeding", "foul-discharge", "log-quiet"})
+_HALF_DAY = timedelta(hours=12)
+_DAY = timedelta(days=1)
+
+
+class Fact(NamedTuple):
+    """One answer on the sheet.
+
+    ``shorter`` are shorter tellings of it, each used only when the sheet would not fit
+    otherwise; an empty one means that the fact may be left out, which is then said. A fact
+    without any is never shortened. Those of the least ``worth`` give way first.
+    """
+
+    part: Part
+    label: str
+    words: str
+    shorter: tuple[str, ...] = ()
+    worth: int = 9
+    role: str = "text"
+
+
+class CallSheet(NamedTuple):
+    """Everything to say on the telephone, in the order in which it is asked for."""
+
+    at: datetime
+    level: Level | None
+    facts: tuple[Fact, ...]
+    unknown: tuple[str, ...]
+    """What a vet asks and nobody has written down."""
+    caution: str
+
+
+class Known(NamedTuple):
+    """What one part of the sheet tells, and what it finds nobody has written down."""
+
+    facts: tuple[Fact, ...]
+    unknown: tuple[str, ...] = ()
+
+
+class Teller(NamedTuple):
+    """A verdict, and in whose clock and units it is told."""
+
+    verdict: Verdict
+    reader: Reader
+
+    @property
+    def stage(self) -> Stage:
+        """Which questions come first: those before labour, in it, or in the weeks after."""
+        litter, now = self.verdict.litter, self.verdict.at
+        over = grown(litter, now) or (
+            litter.caesarean is not None and now - litter.caesarean >= _DAY
+        )
+        if litter.phase == "after whelping" or (over and not self._still_whelping):
+            return "after"
+        return "labour" if litter.phase == "labour" or litter.born else "before"
+
+    @property
+    def _still_whelping(self) -> bool:
+        """Whether a loud alert says that the labour is not over, however long it has taken."""
+        return any(
+            alert.rule.group == "labour" and alert.level >= Level.CALL
+            for alert in self.verdict.alerts
+            if alert.rule.id not in _OF_ANY_TIME
+        )
+
+    def age(self, at: datetime) -> str:
+        """How long ago, to the minute: ``24 min``; nothing for less than one."""
+        span = (self.verdict.at - at) // _MINUTE * _MINUTE
+        return span_words(span) if span >= _MINUTE else ""
+
+    def ago(self, at: datetime) -> str:
+        """``24 min ago``, ``just now``."""
+        age = self.age(at)
+        return f"{age} ago" if age else "just now"
+
+    def moment(self, at: datetime) -> str:
+        """A time of day, with its day when it could be mistaken: ``02:14``, ``yesterday 11:50``."""
+        if self._plain(at):
+            return self.reader.time(at)
+        yesterday = self._day(at) == 1
+        return f"yesterday {self.reader.time(at)}" if yesterday else self.reader.moment(at)
+
+    def _day(self, at: datetime) -> int:
+        """How many days of the calendar ago."""
+        zone = self.reader.zone
+        return (self.verdict.at.astimezone(zone).date() - at.astimezone(zone).date()).days
+
+    def at(self, entry: Entry) -> str:
+        """When an entry happened, as well as that is known: ``about 02:14``, ``Mon 2 Mar 2026``."""
+        if entry.certainty == "day":
+            return self.reader.day(entry.at)
+        return f"{'about ' if entry.certainty == 'estimated' else ''}{self.moment(entry.at)}"
+
+    def when(self, entry: Entry) -> str:
+        """The same with its age: ``at 02:14, 24 min ago``."""
+        if entry.certainty == "day":
+            return f"on {self.at(entry)}"
+        about = "about " if entry.certainty == "estimated" else ""
+        return f"{self.point(entry.at, about)}, {self.ago(entry.at)}"
+
+    def point(self, at: datetime, about: str = "") -> str:
+        """A moment inside a sentence: ``at about 02:14``, ``yesterday 11:50``, ``on 2 Mar ...``."""
+        if self._plain(at):
+            return f"at {about}{self.moment(at)}"
+        return f"{'' if self._day(at) == 1 else 'on '}{about}{self.moment(at)}"
+
+    def _plain(self, at: datetime) -> bool:
+        """Whether the time of day alone says which moment is meant."""
+        return self._day(at) == 0 or timedelta(0) <= self.verdict.at - at < _HALF_DAY
+
+    def estimated(self, at: datetime) -> bool:
+        """Whether what happened at this instant was only put there by an estimate."""
+        return any(
+            entry.certainty == "estimated" for entry in self.verdict.story.entries if entry.at == at
+        )
+
+    def recent(self, entry: Entry, days: int = 1) -> bool:
+        """Whether an entry is at most so many days old."""
+        return self.verdict.at - entry.at <= days * _DAY
+
+
+def span_words(span: timedelta) -> str:
+    """A length of time; whole hours without their minutes."""
+    return in_words(span).removesuffix(" 00 min")
+
+
+def own(text: str | None, cells: int) -> str:
+    """Somebody's own words, harmless, in so many cells at most; a cut shows as ``~``."""
+    # Cut before it is measured: signs without a width could go on for ever.
+    some = (text or "")[: cells * _ROOM_FOR_SIGNS]
+    said = " ".join(clean(some).split())
+    if some != text and text and width_of(said) < cells:
+        return f"{said}~"
+    return said if width_of(said) <= cells else fit(said, cells).rstrip()
+
+
+def pup_name(pup: Pup) -> str:
+    """``pup 3``, ``pup 3, marked red``."""
+    return f"pup {pup.number}, marked {own(pup.mark, MARK)}" if pup.mark else f"pup {pup.number}"
+
+
+def capital(text: str) -> str:
+    """The text with a capital at its beginning."""
+    return text[:1].upper() + text[1:]
+
+
+def listed(words: list[str] | tuple[str, ...]) -> str:
+    """``a``, ``a and b``, ``a, b and c``."""
+    return " and ".join(filter(None, (", ".join(words[:-1]), *words[-1:])))

@@ -1,0 +1,189 @@
+"""The call sheet at the box: shown by a key, alive, and never in the way of a line."""
+
+from collections.abc import Iterator
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from boxlamp.attend.sitting import Sitting
+from boxlamp.desk.writing import write
+from boxlamp.journal import open_journal
+from boxlamp.model.entry import Draft
+from boxlamp.model.happenings import Details
+from boxlamp.paper.reader import Reader
+from support.boxes import Watch, seated, sitting_at
+from support.terminal import Terminal, terminal
+
+F12 = "\x1b[24~"
+BACK = "F12 or Esc: back to the board."
+
+
+@pytest.fixture
+def journal(tmp_path: Path) -> Path:
+    """A journal with a litter opened just now, and the vet's number in it."""
+    path = tmp_path / "journal.db"
+    now = datetime.now(UTC)
+    known = Details(dam="Bramble", zone="Europe/Prague", vet="Dr Vrba", vet_phone="000 555 090",
+                    travel_minutes=25)  # fmt: skip
+    with open_journal(path) as book:
+        book.open_litter("Bramble", opened=now, drafts=[Draft(at=now, what=known)])
+    return path
+
+
+@pytest.fixture
+def console(journal: Path) -> Iterator[Terminal]:
+    """The console in a terminal of 80 by 24, ready to be typed in."""
+    with terminal(journal, "attend") as opened:
+        opened.wait("F12 call sheet")
+        yield opened
+
+
+def texts(journal: Path) -> list[str]:
+    """The lines that are in the journal."""
+    with seated(journal) as here:
+        return [entry.text for entry in here.entries[1:]]
+
+
+def elsewhere(journal: Path, *lines: str) -> None:
+    """Lines from another terminal."""
+    now = datetime.now(UTC).replace(microsecond=0)
+    with seated(journal) as here:
+        for line in lines:
+            write(here, line, now)
+
+
+def on_sheet(opened: Terminal) -> bool:
+    """Whether the sheet is what is seen."""
+    return "REQUEST" in opened.shown and BACK[:20] in opened.shown
+
+
+def test_a_key_shows_it_whole_and_takes_it_away(console: Terminal) -> None:
+    """All of it at 80 by 24, from the number to the caution, with the line to type in."""
+    console.child.send(F12)
+    console.wait(BACK)
+    console.wait("Dr Vrba, 000 555 090; 25 min away.")
+    console.wait("the vet's word comes first.")
+    assert "taller window" not in console.shown
+    assert console.screen.display[23].rstrip().endswith(">")
+
+    console.child.send(F12)
+    console.wait("F12 call sheet")
+    assert "REQUEST" not in console.shown
+    console.child.send(F12)
+    console.wait("REQUEST")
+    console.child.send("\x1b")
+    console.wait("F12 call sheet")
+
+
+@pytest.mark.parametrize("word", ["sheet", "call-sheet"])
+def test_a_word_shows_it_too(console: Terminal, journal: Path, word: str) -> None:
+    """Typed like a line, and not written down as one."""
+    console.type(word)
+    console.press("enter")
+    console.wait("REQUEST")
+
+    assert console.prompt == ""
+    assert texts(journal) == []
+
+
+def test_half_a_line_stays_and_can_be_typed_on(console: Terminal, journal: Path) -> None:
+    """Turning the sheet touches nothing; Enter writes the line and shows the board again."""
+    console.type("pup dog 3")
+    console.child.send(F12)
+    console.wait("REQUEST")
+    console.until(lambda: console.prompt == "pup dog 3", "the half line")
+    console.type("12g")
+    console.press("enter")
+    console.wait("this is pup 1")
+
+    assert "REQUEST" not in console.shown
+    assert texts(journal) == ["pup dog 312g"]
+
+
+def test_a_new_alert_is_its_first_line_at_once(console: Terminal, journal: Path) -> None:
+    """And the bell rings for it; the sheet asks another question now."""
+    console.child.send(F12)
+    console.wait("May she wait?")
+    rung = console.sent.count(b"\a")
+    elsewhere(journal, "dam collapsed")
+    console.until(lambda: console.screen.display[0].startswith("!!! GO"), "the alert")
+    console.wait("I am about to leave with her.")
+    console.until(lambda: console.sent.count(b"\a") >= rung + 3, "three strokes of the bell")
+
+
+def test_a_push_is_written_with_the_sheet_in_view(console: Terminal, journal: Path) -> None:
+    """With the telephone in one hand: the sheet stays, says it is written, and counts it."""
+    console.child.send(F12)
+    console.wait("REQUEST")
+    console.press("f1")
+    console.wait("2  ")
+    console.wait("Last push at")
+    console.until(lambda: "contraction strong" in console.screen.display[22], "the answer")
+
+    assert texts(journal) == ["contraction strong"]
+    assert "REQUEST" in console.shown
+
+
+def test_a_birth_shows_the_board(console: Terminal) -> None:
+    """A pup is on the straw: what to do for it is on the board."""
+    console.child.send(F12)
+    console.wait("REQUEST")
+    console.press("f4")
+    console.wait("Open the sac")
+
+    assert "REQUEST" not in console.shown
+
+
+def test_help_shows_the_board(console: Terminal) -> None:
+    """The words need the lines that the sheet takes."""
+    console.child.send(F12)
+    console.wait("REQUEST")
+    console.press("f9")
+    console.wait("All words: `boxlamp words`")
+
+    assert "REQUEST" not in console.shown
+
+
+def test_a_line_that_raises_a_question_shows_it(console: Terminal, journal: Path) -> None:
+    """Nothing is asked where it cannot be seen; Esc then answers the question first."""
+    console.child.send(F12)
+    console.wait("REQUEST")
+    soon = (datetime.now(UTC) + timedelta(hours=2)).isoformat(timespec="minutes")
+    console.type(f"{soon} temp 38.5")
+    console.press("enter")
+    console.wait("Enter: write it down as it stands.")
+
+    assert "REQUEST" not in console.shown
+    assert texts(journal) == []
+
+
+@pytest.mark.parametrize(("columns", "rows"), [(80, 16), (60, 20), (40, 10)])
+def test_a_small_window_keeps_the_beginning(
+    console: Terminal, journal: Path, columns: int, rows: int
+) -> None:
+    """The level, the number and what is wrong; then it says that there is more."""
+    elsewhere(journal, "discharge green", "temp 40.6", "dam dull", "part head", "given a thing")
+    console.child.send(F12)
+    console.wait("REQUEST")
+    console.resize(columns, rows)
+    console.wait("more line")
+
+    assert console.screen.display[0].startswith("!!")
+    assert "000 555 090" in " ".join(console.screen.display[:3])
+
+
+def test_it_moves_with_the_clock(tmp_path: Path) -> None:
+    """Ages are those of now, in the clock and units the person has asked for."""
+    watch = Watch()
+    with sitting_at(tmp_path / "journal.db", watch) as sitting:
+        sitting.enter("push strong")
+        watch.later(minutes=3)
+        [pushing] = [fact.words for fact in sitting.sheet().facts if fact.label == "pushing"]
+        assert pushing == "Last push at 02:00, 3 min ago, strong."
+        watch.later(minutes=40)
+        assert sitting.sheet().facts[0].label == "!!! GO"
+        reader = Reader(sitting.here.zone, "12h")
+        other = Sitting(sitting.here, clock=watch.clock, reader=reader)
+        words = " ".join(fact.words for fact in other.sheet().facts)
+        assert "2:00 am" in words
