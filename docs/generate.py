@@ -3,6 +3,7 @@
 Usage: python docs/generate.py [--check]
 """
 
+import json
 import sys
 from collections.abc import Iterator
 from pathlib import Path
@@ -13,6 +14,7 @@ from boxlamp.cli.catalogue import COMMANDS
 from boxlamp.cli.shell import application
 from boxlamp.language import VOCABULARY
 from boxlamp.outside import default_protocol
+from boxlamp.paper.export.schema import schema
 from boxlamp.rules.registry import RULES
 from boxlamp.view.rule_page import rule_lines
 
@@ -52,6 +54,11 @@ def commands_page() -> Iterator[str]:
             yield "```"
 
 
+def schema_file() -> Iterator[str]:
+    """The shape of a litter exported as JSON, as `export --schema` prints it."""
+    yield from json.dumps(schema(), indent=2, ensure_ascii=False).splitlines()
+
+
 def _help(words: list[str]) -> str:
     shown = CliRunner(env={"COLUMNS": "80", "TERM": "dumb"}).invoke(
         application(words[0]), words, prog_name="boxlamp"
@@ -59,7 +66,12 @@ def _help(words: list[str]) -> str:
     return shown.output
 
 
-PAGES = {"rules.md": rules_page, "words.md": words_page, "commands.md": commands_page}
+PAGES = {
+    "rules.md": rules_page,
+    "words.md": words_page,
+    "commands.md": commands_page,
+    "litter.schema.json": schema_file,
+}
 
 
 def main(words: list[str]) -> int:

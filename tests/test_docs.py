@@ -27,7 +27,7 @@ def test_the_reference_is_fresh() -> None:
 def test_every_command_in_the_documents_exists(page: Path) -> None:
     """A document names no command that the program does not have."""
     text = page.read_text(encoding="utf-8")
-    named = re.findall(r"(?:^|`|&& |bin/)boxlamp ([a-z]+)", text, flags=re.MULTILINE)
+    named = re.findall(r"(?:^|`|&& |bin/)boxlamp ([a-z-]+)", text, flags=re.MULTILINE)
 
     assert set(named) <= set(BY_NAME)
 

@@ -13,6 +13,12 @@ from boxlamp.view.text import clean, width_of, wrap
 _LEAST = 20
 
 
+class NotForTerminalError(Exception):
+    """Bytes that only a file or another program can use would have gone to a terminal."""
+
+    exit_code = 2
+
+
 class Output:
     """What a command prints with. Nothing here interprets markup or lets control codes through."""
 
@@ -57,6 +63,19 @@ class Output:
             self.out.buffer.write(text.encode("utf-8", "surrogatepass"))
         else:
             self.out.write(text)
+
+    def copy_bytes(self, content: bytes) -> None:
+        """A whole file of bytes, such as a PDF, exactly as it is.
+
+        Raises :class:`NotForTerminalError` where a person would only see noise.
+        """
+        if self.out.isatty():
+            raise NotForTerminalError(
+                "A PDF cannot be read in a terminal. Name a file for it: -o FILE.pdf"
+            )
+        self.out.flush()
+        self.out.buffer.write(content)
+        self.out.buffer.flush()
 
     def say(self, text: str) -> None:
         """A message beside the answer; it may quote what somebody typed or a file."""

@@ -124,7 +124,7 @@ def closing_section(account: Account) -> Section:
     )
     told = Words(
         "The digest is the last link of the journal's chain: the same entries in the same order "
-        "give the same digest, and `boxlamp verify` checks the journal against it.",
+        "give the same digest. To check a journal: boxlamp verify.",
         "dim",
     )
     cautions = Points(tuple(Cell(caution, "caution") for caution in account.cautions))
