@@ -49,7 +49,7 @@ def test_a_reminder_is_no_alert(bramble: Caller) -> None:
     bramble.good("log", "pup m 312g red")
     bramble.later(70)
 
-    assert "  - No first milk for pup 1, marked red, born 1 h 10 min ago. Once it" in bramble.good(
+    assert "  - No first milk for pup 1 (marked red), born 1 h 10 min ago. Once it" in bramble.good(
         "check"
     )
     plain = [line.split("\t") for line in bramble.good("check", "--plain").splitlines()]

@@ -36,7 +36,7 @@ def test_one_pup(grown: Caller, words: tuple[str, ...]) -> None:
     """A pup is named as in a line: by number, by mark, by a unique start of its mark."""
     out = grown.good("weights", *words, "--at", AT)
 
-    assert out.startswith("Bramble: pup 6, marked pink")
+    assert out.startswith("Bramble: pup 6 (marked pink)")
     assert "Weight in g" in out
     assert "12 Mar 08:05" in out
 

@@ -112,13 +112,13 @@ def test_a_pup_and_everything_said_of_it() -> None:
         (9, Feed(pup=1, how="bottle")),
     )
     pup = litter.pups[1]
-    assert (pup.sex, pup.mark, pup.name) == ("bitch", "blue", "pup 1, marked blue")
+    assert (pup.sex, pup.mark, pup.name) == ("bitch", "blue", "pup 1 (marked blue)")
     assert (pup.birth_weight, pup.weight, pup.weighed) == (Decimal(310), Decimal(320), at(8))
     assert pup.steps == {"marked": (at(4), "blue"), "cord": (at(5), "tied")}
     assert pup.score == (2, 2, None, 1, 2)
     assert pup.signs == ("crying",)
     assert litter.pups[2].state == "limp"
-    assert litter.pups[2].name == "pup 2, marked red"
+    assert litter.pups[2].name == "pup 2 (marked red)"
 
 
 def test_a_feed_at_the_teat_is_first_milk() -> None:

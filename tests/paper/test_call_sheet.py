@@ -394,7 +394,7 @@ def test_a_poorly_pup_is_named_with_its_findings() -> None:
     )  # fmt: skip
 
     assert said(sheet, "not well").startswith(
-        "Pup 1, marked red: not suckling and cold at 04:00, 1 h ago; 33.0 °C 30 min ago; "
+        "Pup 1 (marked red): not suckling and cold at 04:00, 1 h ago; 33.0 °C 30 min ago; "
         "300 g 50 h ago, not weighed again."
     )
     assert "pup 1" in said(sheet, "ask")

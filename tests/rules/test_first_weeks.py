@@ -100,7 +100,7 @@ def test_pups_with_the_same_reminder_share_a_line() -> None:
     for said, named in (
         ((), "all 4 pups"),
         (("2026-03-05 08:00 cord off 1",), "pups 2, 3 and 4"),
-        (tuple(f"2026-03-05 08:0{pup} cord off {pup}" for pup in (2, 3, 4)), "pup 1, marked red"),
+        (tuple(f"2026-03-05 08:0{pup} cord off {pup}" for pup in (2, 3, 4)), "pup 1 (marked red)"),
     ):
         found = [line for line in lines(6, *said) if line.startswith("Cord")]
         assert [line.partition(" Write")[0] for line in found] == [stump.format(named)]

@@ -37,7 +37,7 @@ def test_pups_with_one_reminder_share_a_sentence() -> None:
 
 @pytest.mark.parametrize(
     ("more", "named"),
-    [("02:20 milk 3\n", "pups 1 and 2,"), ("02:20 milk 1\n02:21 milk 3\n", "pup 2, marked blue,")],
+    [("02:20 milk 3\n", "pups 1 and 2,"), ("02:20 milk 1\n02:21 milk 3\n", "pup 2 (marked blue),")],
 )
 def test_whoever_is_meant_is_named(more: str, named: str) -> None:
     """By number when some are meant, by number and mark when only one is."""
@@ -48,12 +48,12 @@ def test_whoever_is_meant_is_named(more: str, named: str) -> None:
 def test_each_pup_has_its_own_time() -> None:
     """A pup whose time has not come is not named yet."""
     (line,) = told("", 47)  # an hour and two minutes after the first birth
-    assert "for pup 1, marked red," in line
+    assert "for pup 1 (marked red)," in line
 
 
 def test_all_pups_are_those_that_are_here() -> None:
     """The dead and those that left home are not among all."""
     litter = fold(Story(read_night(NIGHT + "02:30 left home 3\n", source="ash").entries))
     assert pups_words([1, 2], litter) == "all 2 pups"
-    assert pups_words([1], litter) == "pup 1, marked red"
+    assert pups_words([1], litter) == "pup 1 (marked red)"
     assert pups_words([1, 4], litter) == "pups 1 and 4"

@@ -31,11 +31,11 @@ def test_the_same_advice_is_given_once() -> None:
              if line.rule == "weight-stalled"]  # fmt: skip
 
     assert [(line.level.word, line.subject, bool(line.do)) for line in lines] == [
-        ("call", "pup 3, marked green", True),
-        ("watch", "pup 1, marked red", True),
-        ("watch", "pup 2, marked blue", False),
+        ("call", "pup 3 (marked green)", True),
+        ("watch", "pup 1 (marked red)", True),
+        ("watch", "pup 2 (marked blue)", False),
     ]
     told = list(alert_lines(verdict, UTC))
     assert sum("Weigh it again in 12 hours" in line for line in told) == 1
-    for pup in ("pup 1, marked red", "pup 2, marked blue"):
+    for pup in ("pup 1 (marked red)", "pup 2 (marked blue)"):
         assert sum(f"No gain since the day before, {pup}" in line for line in told) == 1

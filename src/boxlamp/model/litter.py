@@ -95,11 +95,11 @@ class Pup:
 
     @property
     def name(self) -> str:
-        """How people speak of it: ``pup 3``, ``pup 3, marked blue``.
+        """How people speak of it: ``pup 3``, ``pup 3 (marked blue)``.
 
         A mark alone would read as a sign: a blue pup is one that lacks oxygen.
         """
-        return f"pup {self.number}, marked {self.mark}" if self.mark else f"pup {self.number}"
+        return f"pup {self.number} (marked {self.mark})" if self.mark else f"pup {self.number}"
 
 
 @dataclass

@@ -163,8 +163,8 @@ def own(text: str | None, cells: int) -> str:
 
 
 def pup_name(pup: Pup) -> str:
-    """``pup 3``, ``pup 3, marked red``."""
-    return f"pup {pup.number}, marked {own(pup.mark, MARK)}" if pup.mark else f"pup {pup.number}"
+    """``pup 3``, ``pup 3 (marked red)``."""
+    return f"pup {pup.number} (marked {own(pup.mark, MARK)})" if pup.mark else f"pup {pup.number}"
 
 
 def capital(text: str) -> str:

@@ -36,7 +36,7 @@ def _of_pup(prompt: Prompt) -> bool:
 
 
 def pups_words(numbers: list[int], litter: Litter) -> str:
-    """``pup 3, marked red``; ``pups 1, 3 and 4``; ``all 6 pups`` when nobody is left out."""
+    """``pup 3 (marked red)``; ``pups 1, 3 and 4``; ``all 6 pups`` when nobody is left out."""
     if len(numbers) == 1:
         pup = litter.pups.get(numbers[0])
         return clean(pup.name) if pup is not None else pup_subject(numbers[0])

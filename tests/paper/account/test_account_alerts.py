@@ -193,9 +193,9 @@ def test_what_was_done_for_a_pup_answers_its_own_alert() -> None:
         subject="pup 2",
     )
 
-    assert [one.words for one in limp.done] == ["Pup 2, marked red: mouth and nose cleared"]
-    assert [one.words for one in limp.ended_by] == ["Pup 2, marked red: breathing"]
-    assert "pup 2, marked red" in limp.message
+    assert [one.words for one in limp.done] == ["Pup 2 (marked red): mouth and nose cleared"]
+    assert [one.words for one in limp.ended_by] == ["Pup 2 (marked red): breathing"]
+    assert "pup 2 (marked red)" in limp.message
 
 
 def test_of_a_round_only_the_pup_in_question_is_told() -> None:

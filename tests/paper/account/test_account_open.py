@@ -43,7 +43,7 @@ def test_owed_afterbirths_are_said_together_with_their_time() -> None:
     """The pups are named, and the time is that of the first that would be raised."""
     matter = judged("02:00 pup\n02:30 pup red\n02:40 afterbirth\n", clock(2, 50))
     [point] = of_kind("afterbirth", matter)
-    assert point.words == "Afterbirth not accounted for yet: pup 2, marked red."
+    assert point.words == "Afterbirth not accounted for yet: pup 2 (marked red)."
     assert (point.level, point.when) == (None, clock(4, 30))
 
 

@@ -114,7 +114,7 @@ def _alert(life: Life, run: list[Stretch], record: _Record) -> AlertAccount:
         heard=heard,
         done=tuple(
             _done(entry, life.subject, record)
-            for entry in _answers(life.subject, record)
+            for entry in _answers(rule, life.subject, record)
             if reached(entry.at, raised)
             and reached(ended or record.now, entry.at)
             and entry.id not in closed
@@ -206,12 +206,16 @@ def _closed_by(
     return tuple(dict.fromkeys(number for numbers in closed for number in numbers))
 
 
-def _answers(subject: str, record: _Record) -> Iterator[Entry]:
-    """What a person did that may answer an alert about this subject, oldest first."""
+def _answers(rule: Rule, subject: str, record: _Record) -> Iterator[Entry]:
+    """What a person did that may answer an alert about this subject, oldest first.
+
+    What is done for a newborn pup answers an alert only where minutes count.
+    """
+    minutes = rule.urgency == "minutes"
     for entry in record.matter.verdict.story.of(VetContact, Treatment, Caesarean, Step):
         match entry.what:
             case Step(pup=pup, step=step):
-                if pup_subject(pup) == subject and step not in _ROUTINE:
+                if minutes and pup_subject(pup) == subject and step not in _ROUTINE:
                     yield entry
             case _:
                 yield entry

@@ -50,6 +50,7 @@ def due_of(matter: Matter) -> tuple[DueBasis, ...]:
             accuracy=one.accuracy,
             drives=one.drives,
             remembered=one.remembered,
+            counted_from=one.counted_from,
             day_of_count=one.day_on(day),
         )
         for one in due_dates(verdict.story, verdict.book).bases

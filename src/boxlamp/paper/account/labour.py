@@ -255,7 +255,8 @@ def _weak_bouts(
 def longest_interval(matter: Matter) -> Interval | None:
     """The longest time between two births that followed one another; the first of equals.
 
-    Pups delivered by caesarean are counted in: the wait before it is one that a vet asks about.
+    The wait before a caesarean is one that a vet asks about and is counted in; how fast the
+    surgeon then took out the pups is not.
     """
     intervals = (
         Interval(
@@ -265,5 +266,6 @@ def longest_interval(matter: Matter) -> Interval | None:
             estimated=any(pup.birth.certainty != "seen" for pup in (one, other)),
         )
         for one, other in pairwise(matter.verdict.litter.in_order)
+        if not one.by_caesarean
     )
     return max(intervals, key=lambda interval: interval.length, default=None)

@@ -66,6 +66,8 @@ class DueBasis(Fact):
     """Whether the alarms count from it."""
     remembered: bool
     """Its formula is from memory: shown, and no alarm counts from it."""
+    counted_from: str
+    """What day 0 of its count is, in words; a scan counts from the LH peak."""
     day_of_count: int | None = None
     """The day of its count on which the first pup came; before that, today."""
 

@@ -1,10 +1,11 @@
 """The alerts of a litter: what rose when, who took notice, what was done."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import timedelta
 
+from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Round
-from boxlamp.paper.account.models import Account, AlertAccount
+from boxlamp.paper.account.models import Account, AlertAccount, Done
 from boxlamp.paper.document import Cell, Column, Section, Table, Words
 from boxlamp.paper.reader import Reader
 from boxlamp.paper.summary.words import length, level_role, level_words, names
@@ -13,9 +14,10 @@ from boxlamp.rules import log_quiet
 from boxlamp.view.text import counted
 
 _COLUMNS = (
-    Column("Level", 1.1), Column("What", 4.6), Column("Raised", 2.2), Column("Heard", 1.6),
-    Column("Ended", 2.0), Column("Meanwhile", 3.4),
+    Column("Level", 1.1), Column("What", 4.0), Column("Raised", 2.3), Column("Heard", 1.6),
+    Column("Ended", 1.9),
 )  # fmt: skip
+_MEANWHILE, _ENDED_BY = Column("Meanwhile", 4.6), Column("Ended by", 4.6)
 # A line typed a minute or two after the fact is usual, and no reason to doubt when it was known.
 _LATE = timedelta(minutes=2)
 
@@ -25,7 +27,11 @@ def alerts_section(account: Account, reader: Reader) -> Section:
     serious = [alert for alert in account.alerts if alert.level != "watch"]
     watches = len(_watches(account))
     blocks: list[Table | Words] = [
-        Table(_COLUMNS, _rows(serious, account, reader), "No alert asked for a call to the vet.")
+        Table(
+            (*_COLUMNS, _MEANWHILE),
+            tuple(_rows(serious, account, reader)),
+            "No alert asked for a call to the vet.",
+        )
     ]
     if watches:
         times = counted(watches, "time", "times")
@@ -42,9 +48,9 @@ def watches_section(account: Account, reader: Reader) -> Section | None:
     quiet = sum(alert.rule == log_quiet.ID for alert in account.alerts)
     if quiet:
         told += f" {counted(quiet, 'more', 'more')} only said that nothing had been typed."
-    return Section(
-        "Watches", (Words(told, "dim"), Table(_COLUMNS, _rows(watches, account, reader)))
-    )
+    # What was done meanwhile stands with the alerts that a vet was rung about.
+    rows = _rows([alert.model_copy(update={"done": ()}) for alert in watches], account, reader)
+    return Section("Watches", (Words(told, "dim"), Table((*_COLUMNS, _ENDED_BY), tuple(rows))))
 
 
 def _watches(account: Account) -> list[AlertAccount]:
@@ -56,33 +62,32 @@ def _watches(account: Account) -> list[AlertAccount]:
 
 def _rows(
     alerts: Iterable[AlertAccount], account: Account, reader: Reader
-) -> tuple[tuple[Cell, ...], ...]:
-    told = _told(account, reader)
-    return tuple(_row(alert, reader, told) for alert in alerts)
-
-
-def _told(account: Account, reader: Reader) -> dict[int, str]:
-    """Every line of the record in plain words and in the reader's units, by its number.
-
-    A weighing round is left out: an alert about one pup names that pup's weight alone.
-    """
+) -> Iterator[tuple[Cell, ...]]:
     called = names(account)
-    lines = [line.reads or line.typed for line in account.timeline]
-    return {
-        line.id: told_entry(line, reader, called)
-        for line in lines
-        if not isinstance(line.what, Round)
-    }
+    lines = {line.typed.id: line.reads or line.typed for line in account.timeline}
+    for alert in alerts:
+        steps = {one.entry: one for one in (*alert.done, *alert.ended_by)}
+        done = [
+            f"{reader.beside(one.at, alert.raised)} {_words(one, lines, reader, called)}"
+            for one in steps.values()
+        ]
+        yield _row(alert, "; ".join(done), reader)
 
 
-def _row(alert: AlertAccount, reader: Reader, told: dict[int, str]) -> tuple[Cell, ...]:
+def _words(one: Done, lines: Mapping[int, Entry], reader: Reader, called: Mapping[int, str]) -> str:
+    """A line in the reader's units; of a whole weighing round only that it was weighed."""
+    line = lines[one.entry]
+    return "weighed" if isinstance(line.what, Round) else told_entry(line, reader, called)
+
+
+def _row(alert: AlertAccount, done: str, reader: Reader) -> tuple[Cell, ...]:
     return (
         Cell(level_words(alert.level), level_role(alert.level)),
         Cell(reader.sentence(alert.message)),
         Cell(_raised(alert, reader)),
         Cell(_heard(alert, reader)),
         Cell(_ended(alert, reader)),
-        Cell(_done(alert, reader, told)),
+        Cell(done),
     )
 
 
@@ -111,12 +116,3 @@ def _ended(alert: AlertAccount, reader: Reader) -> str:
     if alert.ended is None:
         return "STILL STANDS"
     return f"{reader.beside(alert.ended, alert.raised)}, after {length(alert.ended - alert.raised)}"
-
-
-def _done(alert: AlertAccount, reader: Reader, told: dict[int, str]) -> str:
-    """What was written down while it stood, and what ended it."""
-    steps = {one.entry: one for one in (*alert.done, *alert.ended_by)}
-    return "; ".join(
-        f"{reader.beside(one.at, alert.raised)} {told.get(one.entry) or reader.sentence(one.words)}"
-        for one in steps.values()
-    )

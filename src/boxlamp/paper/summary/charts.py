@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from datetime import datetime, timedelta
+from itertools import pairwise
 
 from boxlamp.paper.account.evidence import LimitAccount, Measured
 from boxlamp.paper.account.models import Account, PupAccount
@@ -31,8 +32,9 @@ def _intervals(account: Account) -> BarChart | None:
     """A bar for each pup after the first, held against the limits for the gap between pups."""
     bars = [
         Bar(f"pup {pup.number}", pup.interval / _MINUTE, length(pup.interval), _role(pup, account))
-        for pup in account.pups
-        if pup.interval is not None
+        for before, pup in pairwise(account.pups)
+        # How fast a surgeon took out the pups is no interval of labour.
+        if pup.interval is not None and not before.by_caesarean
     ]
     if not bars:
         return None

@@ -13,6 +13,8 @@ from boxlamp.rules.registry import BY_ID
 from boxlamp.view.text import counted
 
 _OUR_CHOICE = SEEN_WORDS["C"]
+# Clocks whose name alone would be an abbreviation.
+_CLOCKS = {"lh": "from the LH peak", "scan": "by scan", "late-scan": "by late scan"}
 _LEVELS = ("watch", "call", "go")
 
 
@@ -72,7 +74,7 @@ def title_of(rule: str) -> str:
 
 def _row(limits: list[LimitAccount], reader: Reader, numbered: dict[str, int]) -> tuple[Cell, ...]:
     first = limits[0]
-    clock = "" if first.clock == "main" else f" ({first.clock.replace('-', ' ')})"
+    clock = "" if first.clock == "main" else f" ({_clock(first.clock)})"
     changed = any(limit.own is not None for limit in limits)
     cells = [Cell(f"{first.title}{clock}")]
     for level in _LEVELS:
@@ -80,6 +82,10 @@ def _row(limits: list[LimitAccount], reader: Reader, numbered: dict[str, int]) -
         cells.append(Cell("; ".join(told), "strong" if changed and told else ""))
     cells.append(Cell("; ".join(dict.fromkeys(_rests_on(limit, numbered) for limit in limits))))
     return tuple(cells)
+
+
+def _clock(name: str) -> str:
+    return _CLOCKS.get(name, name.replace("-", " "))
 
 
 def limit_words(limit: LimitAccount, reader: Reader) -> str:

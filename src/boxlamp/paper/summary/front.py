@@ -18,7 +18,7 @@ from boxlamp.paper.summary.words import (
     said,
     yes_or_no,
 )
-from boxlamp.view.text import counted
+from boxlamp.view.text import counted, date_text, dates_text
 
 _HOW = {"xray": "x-ray", "scan": "scan", "guess": "a guess"}
 _PRESENTED = {"head": "head first", "feet": "hind feet first", "rump": "rump first"}
@@ -85,15 +85,12 @@ def _dates(account: Account) -> Iterator[tuple[str, str]]:
 
 def _due(basis: DueBasis, *, whelped: bool) -> str:
     counted_to = "whelped on" if whelped else "now"
-    counted = (
-        f"; {counted_to} day {basis.day_of_count} of that count"
-        if basis.day_of_count is not None
-        else ""
-    )
+    number = basis.day_of_count
+    since = f"; {counted_to} day {number} from {basis.counted_from}" if number is not None else ""
     memory = " (formula from memory)" if basis.remembered else ""
     return (
-        f"{day(basis.due)} (from {day(basis.earliest)} to {day(basis.latest)}), by {basis.basis} "
-        f"on {day(basis.day)}{memory}{counted}"
+        f"{day(basis.due)} (window {dates_text(basis.earliest, basis.latest)}), by {basis.basis} "
+        f"on {date_text(basis.day)}{memory}{since}"
     )
 
 
@@ -268,9 +265,10 @@ def _pup_notes(account: Account) -> Iterator[str]:
 def afterbirths_section(account: Account) -> Section:
     """Whether every pup has its afterbirth."""
     balance, called = account.afterbirths, names(account)
+    pups = counted(balance.pups, "pup", "pups")
     passed = counted(balance.passed, "afterbirth", "afterbirths")
-    words = f"{counted(balance.pups, 'pup', 'pups')}, {passed} passed."
-    items = [Cell(words)]
+    all_by_surgeon = balance.pups > 0 and len(balance.with_caesarean) == balance.pups
+    items = [Cell(f"{pups}." if all_by_surgeon else f"{pups}, {passed} passed.")]
     if balance.owed_by:
         owing = listed(called[number] for number in balance.owed_by)
         items.append(Cell(f"Owed, nobody has seen it: {owing}.", "strong"))
@@ -278,7 +276,8 @@ def afterbirths_section(account: Account) -> Section:
         missed = listed(called[number] for number in balance.not_seen_of)
         items.append(Cell(f"Looked for and not seen: {missed}.", "strong"))
     if balance.with_caesarean:
-        items.append(Cell("The rest came with the caesarean."))
+        which = "All afterbirths" if all_by_surgeon else "The rest"
+        items.append(Cell(f"{which} came with the caesarean."))
     if balance.surplus:
         items.append(
             Cell(
