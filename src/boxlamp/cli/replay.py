@@ -1,5 +1,6 @@
 """``boxlamp replay FILE``: a past night told again, with its alerts at their second."""
 
+import shlex
 import time
 from collections.abc import Iterator
 from datetime import datetime, timedelta, tzinfo
@@ -73,6 +74,8 @@ def replay(
         )
     output.results(missed)
     output.result(CAUTION)
+    if file != "-":
+        output.say(f"Its sheet for the vet: boxlamp summary {shlex.quote(file)} -o night.pdf")
     raise typer.Exit(1 if missed else 0)
 
 

@@ -94,7 +94,10 @@ def session(journal: Path | None, litter: str | None = None) -> Iterator[Session
         if litter is None:
             current = book.current()
             if current is None:
-                raise UsageError("There is no litter yet. Open one with `boxlamp new --dam NAME`.")
+                raise UsageError(
+                    "There is no litter yet. Open one with `boxlamp new --dam NAME`, or take one "
+                    "in with `boxlamp import FILE`."
+                )
             litter = current.slug
         else:
             litter = book.litter(litter).slug

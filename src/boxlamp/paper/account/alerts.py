@@ -36,6 +36,9 @@ _WORDS: dict[Level, LevelWord] = {Level.WATCH: "watch", Level.CALL: "call", Leve
 _ROUTINE = frozenset(("marked", "palate"))
 
 
+_Ending = tuple[str, str, Level, datetime]
+
+
 class _Record(NamedTuple):
     """What every alert of one litter is told from."""
 
@@ -44,6 +47,9 @@ class _Record(NamedTuple):
     """Every entry as it now reads, by its number."""
     reader: Reader
     names: Mapping[int, str]
+    corrections: tuple[Entry, ...]
+    endings: Mapping[_Ending, tuple[int, ...]]
+    """The entries that ended a level of one rule about one subject at one moment."""
 
     @property
     def now(self) -> datetime:
@@ -62,6 +68,8 @@ def alerts_of(matter: Matter) -> tuple[AlertAccount, ...]:
         {entry.id: entry for entry in (*matter.verdict.story.entries, *corrected(matter.entries))},
         Reader(ZoneInfo(matter.zone)),  # in stored units, like everything in an account
         {pup.number: pup.name for pup in pups},
+        tuple(one for one in matter.entries if isinstance(one.what, Amend | Strike)),
+        _endings(matter.assessment.standings),
     )
     found = (
         _alert(life, run, record)
@@ -69,6 +77,15 @@ def alerts_of(matter: Matter) -> tuple[AlertAccount, ...]:
         for run in _runs(life.stretches, record.now)
     )
     return tuple(sorted(found, key=lambda one: (one.raised, -Level[one.level.upper()])))
+
+
+def _endings(standings: Iterable[Standing]) -> dict[_Ending, tuple[int, ...]]:
+    found: dict[_Ending, tuple[int, ...]] = {}
+    for own in standings:
+        if own.end is not None and own.end == own.spell.end:
+            key = own.spell.rule, own.spell.subject, own.level, own.end
+            found[key] = (*found.get(key, ()), *own.spell.closed)
+    return found
 
 
 def _runs(stretches: Iterable[Stretch], now: datetime) -> Iterator[list[Stretch]]:
@@ -166,11 +183,7 @@ def _typed(run: list[Stretch], life: Life, record: _Record) -> datetime:
     cause, raised = run[0].causes[0][1], run[0].start
     opened = (record.reads[number].recorded for number in cause.spell.opened)
     typed = max(opened, default=raised)
-    later = {
-        entry.recorded
-        for entry in record.matter.entries
-        if isinstance(entry.what, Amend | Strike) and entry.recorded > max(typed, raised)
-    }
+    later = {entry.recorded for entry in record.corrections if entry.recorded > max(typed, raised)}
     moments = (typed, *sorted(later)) if later else ()
     return next((moment for moment in moments if _shown(run, life, moment, record)), typed)
 
@@ -195,15 +208,8 @@ def _closed_by(
     """The entries that ended an alert; none where a limit changed or its time ran out."""
     if ended is None:
         return ()
-    mine = (life.rule, life.subject)
-    closed = (
-        own.spell.closed
-        for own in record.matter.assessment.standings
-        if (own.spell.rule, own.spell.subject) == mine
-        and own.level is last.level
-        and own.end == own.spell.end == ended
-    )
-    return tuple(dict.fromkeys(number for numbers in closed for number in numbers))
+    closed = record.endings.get((life.rule, life.subject, last.level, ended), ())
+    return tuple(dict.fromkeys(closed))
 
 
 def _answers(rule: Rule, subject: str, record: _Record) -> Iterator[Entry]:
