@@ -38,7 +38,7 @@ from boxlamp.model.happenings import (
     What,
 )
 from boxlamp.model.ledger import Answer, Ledger
-from boxlamp.model.seen import BirthState, Presentation, Sex
+from boxlamp.model.seen import BirthState, Presentation, PupSign, Sex
 from boxlamp.model.story import Story
 
 Phase = Literal["waiting", "first stage", "labour", "after whelping"]
@@ -72,7 +72,7 @@ class Pup:
     measured: datetime | None = None
     """When that was taken."""
     steps: dict[str, tuple[datetime, str]] = field(default_factory=dict)
-    signs: tuple[str, ...] = ()
+    signs: tuple[PupSign, ...] = ()
     score: tuple[int | None, ...] | None = None
     milestones: dict[str, tuple[datetime, str]] = field(default_factory=dict)
     """When each milestone was last written down, and the number that came with it."""

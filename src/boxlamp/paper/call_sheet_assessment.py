@@ -18,6 +18,7 @@ from boxlamp.model.happenings import (
 from boxlamp.model.litter import Litter
 from boxlamp.paper.call_sheet_facts import OWN_WORDS, Fact, Known, Teller, capital, listed, own
 from boxlamp.paper.call_sheet_pups import litter_gain, pup_facts
+from boxlamp.paper.telling_words import DAM_WORDS
 from boxlamp.view.text import counted
 
 _BY = {"xray": "by x-ray", "scan": "by scan", "guess": "by a guess"}
@@ -27,18 +28,6 @@ _PARTS = {
     "tail": "a tail",
     "rump": "a rump",
     "unknown": "a part of a pup, not said which",
-}
-_DAM = {
-    "ate": "has eaten",
-    "drank": "has drunk",
-    "refused-food": "refuses food",
-    "vomited": "has vomited",
-    "fits": "has fits",
-    "cannot-stand": "cannot stand",
-    "pale": "gums pale",
-    "blue": "gums blue",
-    "face-rubbing": "rubs her face",
-    "udder-well": "udder well",
 }
 _CONTACTS = {
     "called": "rung",
@@ -253,8 +242,7 @@ def _dam(teller: Teller) -> Known:
     """How she looks, the newest line first."""
     lines = [entry for entry in teller.verdict.story.of(DamState) if teller.recent(entry)]
     told = [
-        f"{listed([_DAM.get(sign, sign.replace('-', ' ')) for sign in entry.what.signs])} "
-        f"{teller.when(entry)}"
+        f"{listed([DAM_WORDS[sign] for sign in entry.what.signs])} {teller.when(entry)}"
         for entry in lines[::-1][:_STATES]
         if isinstance(entry.what, DamState)
     ]

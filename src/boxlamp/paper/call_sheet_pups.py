@@ -7,20 +7,10 @@ from boxlamp.model.happenings import Feed, PupState
 from boxlamp.model.levels import Level
 from boxlamp.model.litter import Pup
 from boxlamp.paper.call_sheet_facts import Fact, Known, Teller, capital, listed, pup_name
+from boxlamp.paper.telling_words import PUP_WORDS
 from boxlamp.view.text import counted
 from boxlamp.view.weights_words import change_words
 
-_SIGNS = {
-    "not-breathing": "not breathing",
-    "navel": "navel red or swollen",
-    "fits": "has fits",
-    "diarrhoea": "has diarrhoea",
-    "no-stool": "has passed no stool",
-    "no-anus": "no opening under the tail",
-    "sleeps-still": "sleeps without twitching",
-    "dark-tips": "dark toes or tail tip",
-    "blue": "blue, as if short of breath",
-}
 _SHOWN = 3
 
 
@@ -60,7 +50,7 @@ def _signs(pup: Pup) -> Iterator[str]:
         yield "limp at birth, breathing not written down"
     for sign in pup.signs:
         if sign != "well":
-            yield _SIGNS.get(sign, sign.replace("-", " "))
+            yield PUP_WORDS[sign]
 
 
 def _fact(pup: Pup, stand: Latest | None, teller: Teller, place: int) -> Fact:
