@@ -155,6 +155,6 @@ STATE_WORDS: dict[BirthState, str] = {"alive": "alive", "limp": "limp", "dead": 
 
 PRESENTATION_WORDS: dict[Presentation, str] = {
     "head": "head first",
-    "feet": "hind feet first",
+    "feet": "feet first",
     "rump": "rump first",
 }

@@ -69,14 +69,14 @@ def minute(moment: datetime | None) -> float:
 
 
 def test_an_alert_is_told_from_its_first_level_to_its_end() -> None:
-    """Three levels of one clock are one alert; its sentence is that of its last minute."""
+    """Three levels of one clock are one alert; its sentence is that of its worst level."""
     alert = the_alert(PUSHING, *told((0, Contraction()), (45, Birth(pup=1))))
 
     assert (alert.title, alert.level) == ("Strong contractions, no pup", "go")
     assert levels(alert) == [("watch", 15), ("call", 20), ("go", 30)]
     assert (minute(alert.raised), minute(alert.ended), minute(alert.since)) == (15, 45, 0)
     assert alert.limit == timedelta(minutes=30)
-    assert alert.message == "She has had strong contractions for 45 min and no pup has come."
+    assert alert.message == "She has had strong contractions for 30 min and no pup has come."
     assert [(one.entry, one.words) for one in alert.ended_by] == [(2, "Pup 1 born")]
     assert alert.entries == (1,)
 

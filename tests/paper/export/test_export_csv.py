@@ -26,7 +26,7 @@ from boxlamp.model.happenings import (
     VetContact,
     What,
 )
-from boxlamp.model.seen import StepName
+from boxlamp.model.seen import MilestoneName, StepName
 from boxlamp.paper.account.account import account_of
 from boxlamp.paper.account.evidence import Digest, PupWeights, Weighed
 from boxlamp.paper.account.models import (
@@ -40,6 +40,7 @@ from boxlamp.paper.account.models import (
     Line,
     PupAccount,
     Reached,
+    Reaching,
     StepDone,
     Viability,
 )
@@ -91,6 +92,7 @@ RED = PupAccount(
 BLUE = PupAccount(
     order=2, number=2, born=at(45), estimated=True, interval=timedelta(minutes=45), died=at(90),
     died_of="too weak", by_caesarean=True, chip="900000000000001", left_home=None,
+    milestones=(Reaching(milestone="eyes-open", at=at(60)),),
 )  # fmt: skip
 STALL = AlertAccount(
     rule="gap", title="A long gap", subject="dam", level="call", message="2 h without a pup.",
@@ -159,6 +161,8 @@ def assert_same(row: dict[str, str], facts: dict[str, Any]) -> None:
 def assert_pup(row: dict[str, str], pup: PupAccount) -> None:
     facts = pup.model_dump(mode="json", by_alias=True)
     steps, score = facts.pop("steps"), facts.pop("viability")
+    reached = {one["milestone"]: one["at"] for one in facts.pop("milestones")}
+    facts |= {f"{m.replace('-', '_')}_at": reached.get(m) for m in get_args(MilestoneName)}
     items = ("heart_rate", "breathing", "reflex", "movement", "colour")
     values = score.pop("items") if score else [None] * 5
     score = score or dict.fromkeys(("total", "items_taken", "at"))

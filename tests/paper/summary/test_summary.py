@@ -133,10 +133,72 @@ def test_a_night_without_a_pup_is_a_sheet_too() -> None:
     """Nothing is born, nothing is known, and each of it is said in words."""
     text = printed("01:00 sign restless\n")
 
-    assert "no pup born yet" in text
+    assert "no pup born by Mon 2 Mar 2026" in text
     assert "No pup was written down." in text
     assert "number expected not known" in text
     assert "Due\nnot known" in text
+
+
+def test_what_is_open_is_read_first() -> None:
+    """The first thing under the title is what still stands, or that nothing does."""
+    for night in ("stalled-labour", "fourteen-pups"):
+        assert summary_of(account(night), READER).sections[0].title == "Still open"
+
+
+def test_alive_is_said_only_of_pups_that_something_living_was_written_of() -> None:
+    """A birth with nothing after it is no proof of life; nor is it a death."""
+    lines = "02:00 pup\n02:01 breathing 1\n02:30 pup\n"
+
+    assert "2 born, 2 alive as far as is known, 0 dead" in printed(lines)
+    assert "2 born, 2 alive, 0 dead" in printed(f"{lines}02:40 milk 2\n")
+
+
+def test_pushes_of_no_stated_strength_are_told_as_such() -> None:
+    """They count as strong, and a vet is told that nobody said so."""
+    text = printed("02:00 push\n02:10 push strong\n02:20 pup\n")
+
+    assert "20 min in all" in text
+    assert "2 were noted, 1 of them of no stated strength" in text
+    assert "Whether she pushed all the while is not known." in text
+
+
+def test_the_dam_as_last_seen_is_on_the_first_sheet() -> None:
+    """Her last temperature with the highest, the last discharge, how she looked."""
+    text = printed(
+        "02:00 pup\n02:30 finished\n05:00 temp 39.7\n08:00 temp 38.9\n"
+        "08:05 discharge green foul\n08:10 dam dull\n"
+    )
+
+    assert "38.9 °C, 2 Mar 08:00; the highest 39.7 °C, 2 Mar 05:00" in text
+    assert "green" in text
+    assert "dull, 2 Mar 08:10" in text
+
+
+def test_every_weighing_stands_in_a_table_once_there_is_more_than_the_birth_weights() -> None:
+    """A row for each round, a column for each pup, the number as it was weighed."""
+    document = summary_of(account("eight-weeks"), READER)
+    weights = section(document, "Weights")
+
+    assert re.search(r"at birth\n0\n428\n395\n441\n402\n239\n388\n415", weights)
+    assert re.search(r"20 Mar 08:30\n6\n588\n557\n622\n560\n304\n541\n591", weights)
+    assert "Weights" not in [one.title for one in summary_of(account("caesarean"), READER).sections]
+
+
+def test_what_each_pup_has_reached_is_told_with_its_day() -> None:
+    """Worming, vaccination, transponder and leaving are found without reading the timeline."""
+    since = section(summary_of(account("eight-weeks"), READER), "The pups since")
+
+    assert "826098100001237 4 May" in since
+    assert since.count("28 Apr") == 7
+
+
+def test_a_tightened_limit_says_for_what() -> None:
+    """No vet changed it, and still it is not the usual one."""
+    limits = section(summary_of(account("pup-stuck"), READER), "Limits in force")
+
+    assert "No limit was changed on anybody's word." in limits
+    assert "Tightened by this program for: flat-faced breed." in limits
+    assert "5 min (usually 15 min)" in limits
 
 
 def test_a_caesarean_is_told_with_the_pups_it_brought() -> None:
@@ -144,7 +206,7 @@ def test_a_caesarean_is_told_with_the_pups_it_brought() -> None:
     document = summary_of(account("caesarean"), READER)
 
     assert section(document, "Pups").count("\ncaesarean\n") == 4
-    assert "The rest came with the caesarean." in section(document, "Afterbirths")
+    assert "The rest counted as taken out at the caesarean." in section(document, "Afterbirths")
     assert "born dead" in section(document, "Pups")
 
 

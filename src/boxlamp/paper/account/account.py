@@ -8,7 +8,12 @@ from boxlamp.paper.account.given import contacts_of, given_of
 from boxlamp.paper.account.labour import longest_interval, pushing_of, stages_of
 from boxlamp.paper.account.limits import changes_of, limits_of, sources_of
 from boxlamp.paper.account.matter import Matter
-from boxlamp.paper.account.measurements import temperatures_of, weights_of
+from boxlamp.paper.account.measurements import (
+    dam_seen_of,
+    discharges_of,
+    temperatures_of,
+    weights_of,
+)
 from boxlamp.paper.account.models import Account, Expected
 from boxlamp.paper.account.open_points import open_points
 from boxlamp.paper.account.pups import pups_of
@@ -54,6 +59,8 @@ def account_of(matter: Matter) -> Account:
         timeline=timeline_of(matter),
         weights=weights_of(matter),
         temperatures=temperatures_of(matter),
+        discharges=discharges_of(matter),
+        dam_seen=dam_seen_of(matter),
         limits=limits,
         changes=changes_of(matter),
         sources=sources_of(matter, limits),

@@ -106,8 +106,9 @@ def _alert(life: Life, run: list[Stretch], record: _Record) -> AlertAccount:
     rule = record.matter.assessment.rules[life.rule]
     top = max(stretch.level for stretch in run)
     highest = [stretch for stretch in run if stretch.level is top]
-    until = _ended(highest[-1], record.now) or record.now
-    cause = highest[-1].cause_at(until)
+    stands = _ended(highest[-1], record.now) is None
+    told = record.now if stands else highest[0].start
+    cause = (highest[-1] if stands else highest[0]).cause_at(told)
     raised, ended = run[0].start, _ended(run[-1], record.now)
     closed = _closed_by(life, run[-1], ended, record)
     heard = tuple(_heard(life, run, record.now))
@@ -118,7 +119,7 @@ def _alert(life: Life, run: list[Stretch], record: _Record) -> AlertAccount:
         title=rule.title,
         subject=life.subject,
         level=_WORDS[top],
-        message=_message(rule, cause, until, record),
+        message=_message(rule, cause, told, record),
         since=cause.spell.since,
         limit=cause.limit,
         raised=raised,

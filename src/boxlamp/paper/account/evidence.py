@@ -7,6 +7,7 @@ from pydantic import Field, PlainSerializer
 
 from boxlamp.model.entry import Instant
 from boxlamp.model.quantities import Celsius, Grams
+from boxlamp.model.seen import Colour, DamSign
 from boxlamp.paper.account.base import Fact, LevelWord, Span
 
 Edge = Annotated[Decimal, PlainSerializer(float, return_type=float, when_used="json")]
@@ -35,6 +36,26 @@ class Measured(Fact):
     celsius: Celsius
     where: Literal["dam", "pup", "box"]
     pup: int | None = None
+
+
+class DischargeSeen(Fact):
+    """Discharge as it was written down once: colour, amount, whether it smelt foul."""
+
+    entry: int
+    at: Instant
+    estimated: bool
+    colour: Colour
+    amount: Literal["streak", "some", "heavy", "clots", "none"]
+    foul: bool
+
+
+class DamSeen(Fact):
+    """How the dam looked when it was written down."""
+
+    entry: int
+    at: Instant
+    estimated: bool
+    signs: tuple[DamSign, ...]
 
 
 class LimitAccount(Fact):

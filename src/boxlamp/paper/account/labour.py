@@ -190,7 +190,8 @@ def pushing_of(matter: Matter) -> Pushing | None:
     in one spell, and they run on from the last push to the present moment. Pushes after a
     caesarean are no labour and are left out.
 
-    So the true time is at least this long, provided that every rest was written down.
+    Whether she pushed all the while between two lines is not known: this is the time in which,
+    by what was written down, she was pushing.
     """
     strong: list[_Bout] = []
     weak: list[_Bout] = []
@@ -209,9 +210,18 @@ def pushing_of(matter: Matter) -> Pushing | None:
         weak=sum((bout.length for bout in weak), _NONE),
         strong_pushes=pushes[0],
         weak_pushes=pushes[1],
+        of_no_strength=sum(_unsaid(matter.verdict.story)),
         longest_strong=None if longest is None else longest.length,
         longest_strong_from=None if longest is None else longest.start,
     )
+
+
+def _unsaid(story: Story) -> Iterator[bool]:
+    """For every push before a caesarean, whether nobody said how strong it was."""
+    for entry in story.of(Contraction, Caesarean):
+        if isinstance(entry.what, Caesarean):
+            return
+        yield isinstance(entry.what, Contraction) and entry.what.strength == "unspecified"
 
 
 class _Turn(NamedTuple):

@@ -1,8 +1,8 @@
-"""Every temperature and every weight that was written down, as measured."""
+"""Every temperature, weight, discharge and state of the dam that was written down."""
 
-from boxlamp.model.happenings import Temperature
+from boxlamp.model.happenings import DamState, Discharge, Temperature
 from boxlamp.model.litter import Pup
-from boxlamp.paper.account.evidence import Measured, PupWeights, Weighed
+from boxlamp.paper.account.evidence import DamSeen, DischargeSeen, Measured, PupWeights, Weighed
 from boxlamp.paper.account.matter import Matter
 from boxlamp.rules.scale import KINDS, Scale, Scales
 
@@ -19,6 +19,36 @@ def temperatures_of(matter: Matter) -> tuple[Measured, ...]:
         )
         for entry in matter.verdict.story.of(Temperature)
         if isinstance(entry.what, Temperature)
+    )
+
+
+def discharges_of(matter: Matter) -> tuple[DischargeSeen, ...]:
+    """Every discharge that was written down, oldest first."""
+    return tuple(
+        DischargeSeen(
+            entry=entry.id,
+            at=entry.at,
+            estimated=entry.certainty != "seen",
+            colour=entry.what.colour,
+            amount=entry.what.amount,
+            foul=entry.what.foul,
+        )
+        for entry in matter.verdict.story.of(Discharge)
+        if isinstance(entry.what, Discharge)
+    )
+
+
+def dam_seen_of(matter: Matter) -> tuple[DamSeen, ...]:
+    """Every word on how the dam looked, oldest first."""
+    return tuple(
+        DamSeen(
+            entry=entry.id,
+            at=entry.at,
+            estimated=entry.certainty != "seen",
+            signs=entry.what.signs,
+        )
+        for entry in matter.verdict.story.of(DamState)
+        if isinstance(entry.what, DamState)
     )
 
 

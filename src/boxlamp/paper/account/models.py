@@ -12,9 +12,12 @@ from pydantic import Field
 
 from boxlamp.model.entry import Entry, Instant
 from boxlamp.model.quantities import Amount, Grams
+from boxlamp.model.seen import MilestoneName
 from boxlamp.paper.account.base import Fact, LevelWord, Span
 from boxlamp.paper.account.evidence import (
+    DamSeen,
     Digest,
+    DischargeSeen,
     LimitAccount,
     LimitChange,
     Measured,
@@ -95,15 +98,18 @@ class Stage(Fact):
 
 
 class Pushing(Fact):
-    """How long she pushed, from the pushes that were written down.
+    """How long she pushed, as far as it was written down.
 
-    A bout runs from its first push to the rest, the birth or the last push, whichever ends it.
+    A bout runs from its first push to the rest, the birth or the caesarean written down next,
+    and to its last push when none came. Whether she pushed all the while is not known.
     """
 
     strong: Span = Field(serialization_alias="strong_s")
     weak: Span = Field(serialization_alias="weak_s")
     strong_pushes: int
     weak_pushes: int
+    of_no_strength: int
+    """Pushes counted as strong because nobody said how strong they were."""
     longest_strong: Span | None = Field(default=None, serialization_alias="longest_strong_s")
     longest_strong_from: Instant | None = None
 
@@ -136,6 +142,15 @@ class StepDone(Fact):
     finding: str = ""
 
 
+class Reaching(Fact):
+    """A milestone of a pup, or something done for it, and when that was last written down."""
+
+    milestone: MilestoneName
+    at: Instant
+    number: str = ""
+    """Of a transponder, as it was read."""
+
+
 class PupAccount(Fact):
     """One pup. ``order`` is its place by time of birth, ``number`` the name it goes by."""
 
@@ -162,6 +177,7 @@ class PupAccount(Fact):
     afterbirth_at: Instant | None = None
     first_milk: Instant | None = None
     steps: tuple[StepDone, ...] = ()
+    milestones: tuple[Reaching, ...] = ()
     died: Instant | None = None
     died_of: str = ""
     left_home: Instant | None = None
@@ -214,11 +230,11 @@ class AlertAccount(Fact):
     level: LevelWord
     """The highest it reached."""
     message: str
-    """Its sentence at the end of the highest level, or now."""
+    """Its sentence as it reached its highest level; as of now while that still stands."""
     since: Instant
-    """Where its clock counts from."""
+    """Where the clock behind that sentence counts from. Another clock may have raised it."""
     limit: Span = Field(serialization_alias="limit_s")
-    """What was reached at the highest level; 0 for at once."""
+    """The limit it reached with that; 0 for at once."""
     raised: Instant
     levels: tuple[Reached, ...]
     typed: Instant
@@ -324,6 +340,8 @@ class Account(Fact):
     """In order of time as the record now reads."""
     weights: tuple[PupWeights, ...] = ()
     temperatures: tuple[Measured, ...] = ()
+    discharges: tuple[DischargeSeen, ...] = ()
+    dam_seen: tuple[DamSeen, ...] = ()
     limits: tuple[LimitAccount, ...] = ()
     """Of the rules that had anything to watch in this litter."""
     changes: tuple[LimitChange, ...] = ()

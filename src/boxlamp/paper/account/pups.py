@@ -2,15 +2,17 @@
 
 from collections.abc import Iterator, Sequence
 from datetime import datetime, timedelta
+from typing import get_args
 
 from boxlamp.growth.table import PupGrowth, weight_table
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Birth, Death, Feed, Score, Step
 from boxlamp.model.litter import Pup
+from boxlamp.model.seen import MilestoneName
 from boxlamp.model.story import Story
 from boxlamp.paper.account.condition import condition_of
 from boxlamp.paper.account.matter import Matter
-from boxlamp.paper.account.models import PupAccount, StepDone, Viability
+from boxlamp.paper.account.models import PupAccount, Reaching, StepDone, Viability
 
 
 def pups_of(matter: Matter) -> tuple[PupAccount, ...]:
@@ -53,6 +55,7 @@ def _pup(
         afterbirth_at=None if debt.settled is None else debt.settled.at,
         first_milk=next(_milk(entries), None),
         steps=tuple(_steps(entries)),
+        milestones=tuple(_milestones(pup)),
         died=pup.died,
         died_of=next(_causes(entries), ""),
         left_home=pup.milestones.get("left-home", (None, ""))[0],
@@ -97,6 +100,14 @@ def _steps(entries: Sequence[Entry]) -> Iterator[StepDone]:
     for entry in entries:
         if isinstance(entry.what, Step):
             yield StepDone(step=entry.what.step, at=entry.at, finding=entry.what.finding)
+
+
+def _milestones(pup: Pup) -> Iterator[Reaching]:
+    """In the order of the model's list, which is about that of age."""
+    for name in get_args(MilestoneName):
+        if name in pup.milestones:
+            at, number = pup.milestones[name]
+            yield Reaching(milestone=name, at=at, number=number)
 
 
 def _causes(entries: Sequence[Entry]) -> Iterator[str]:

@@ -16,7 +16,7 @@ from typing import Any, Literal, NamedTuple, get_args
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Amend, Strike
 from boxlamp.model.quantities import rounded
-from boxlamp.model.seen import StepName
+from boxlamp.model.seen import MilestoneName, StepName
 from boxlamp.paper.account.base import LevelWord
 from boxlamp.paper.account.evidence import Weighed
 from boxlamp.paper.account.models import Account, AlertAccount, Correction, Line, PupAccount
@@ -60,6 +60,10 @@ def _when_done(step: str, pup: PupAccount) -> Value:
     return (done.at for done in pup.steps if done.step == step)
 
 
+def _when_reached(milestone: str, pup: PupAccount) -> Value:
+    return (one.at for one in pup.milestones if one.milestone == milestone)
+
+
 def _findings(pup: PupAccount) -> Value:
     return (f"{done.step}: {done.finding}" for done in pup.steps if done.finding)
 
@@ -89,6 +93,7 @@ _PUPS: Columns = {
     "first_milk": lambda pup: pup.first_milk,
     **{f"{s.replace('-', '_')}_at": partial(_when_done, s) for s in get_args(StepName)},
     "findings": _findings,
+    **{f"{m.replace('-', '_')}_at": partial(_when_reached, m) for m in get_args(MilestoneName)},
     "died": lambda pup: pup.died,
     "died_of": lambda pup: pup.died_of,
     "left_home": lambda pup: pup.left_home,

@@ -18,6 +18,10 @@ _COLUMNS = (
     Column("Ended", 1.9),
 )  # fmt: skip
 _MEANWHILE, _ENDED_BY = Column("Meanwhile", 4.6), Column("Ended by", 4.6)
+_HEARD = (
+    "Heard: when a person at the box wrote down that the alert was heard, and at which level. "
+    "Meanwhile: what was written down while it stood, and what ended it."
+)
 # A line typed a minute or two after the fact is usual, and no reason to doubt when it was known.
 _LATE = timedelta(minutes=2)
 
@@ -33,6 +37,8 @@ def alerts_section(account: Account, reader: Reader) -> Section:
             "No alert asked for a call to the vet.",
         )
     ]
+    if serious:
+        blocks.append(Words(_HEARD, "dim"))
     if watches:
         times = counted(watches, "time", "times")
         blocks.append(Words(f"A closer look was asked for {times}: see Watches.", "dim"))
@@ -102,8 +108,6 @@ def _raised(alert: AlertAccount, reader: Reader) -> str:
 
 
 def _heard(alert: AlertAccount, reader: Reader) -> str:
-    if not alert.heard:
-        return "not written down"
     told = []
     for heard in alert.heard:
         level = f" at {heard.level}" if len(alert.levels) > 1 else ""
@@ -115,4 +119,6 @@ def _heard(alert: AlertAccount, reader: Reader) -> str:
 def _ended(alert: AlertAccount, reader: Reader) -> str:
     if alert.ended is None:
         return "STILL STANDS"
-    return f"{reader.beside(alert.ended, alert.raised)}, after {length(alert.ended - alert.raised)}"
+    stood = length(alert.ended - alert.raised)
+    since = f" after the {alert.levels[0].level}" if len(alert.levels) > 1 else " later"
+    return f"{reader.beside(alert.ended, alert.raised)}, {stood}{since}"

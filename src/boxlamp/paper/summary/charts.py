@@ -8,10 +8,10 @@ from boxlamp.paper.account.evidence import LimitAccount, Measured
 from boxlamp.paper.account.models import Account, PupAccount
 from boxlamp.paper.document import Bar, BarChart, Curve, CurveChart, Role, Section
 from boxlamp.paper.reader import Reader
-from boxlamp.paper.summary.words import length
+from boxlamp.paper.summary.words import length, names
 
 _DAY, _MINUTE = timedelta(days=1), timedelta(minutes=1)
-_FEWEST = 2
+_FEWEST, _FEWEST_READINGS = 2, 3
 _SIGNS = "123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 _GAPS = ("gap-more-expected", "gap-count-unknown")
 
@@ -73,9 +73,10 @@ def _role(pup: PupAccount, account: Account) -> Role:
 def _weights(account: Account, reader: Reader) -> CurveChart | None:
     """A curve for each pup that was weighed at least twice, over its own days."""
     born = {pup.number: pup.born for pup in account.pups}
+    called = names(account)
     curves = tuple(
         Curve(
-            f"pup {one.pup}",
+            called[one.pup],
             _SIGNS[(one.pup - 1) % len(_SIGNS)],
             tuple(
                 (_days(weight.at, born[one.pup]), float(reader.scale(weight.grams)))
@@ -98,7 +99,7 @@ def _days(at: datetime, start: datetime) -> float:
 def _temperatures(account: Account, reader: Reader) -> CurveChart | None:
     """The dam's temperatures, counted from the first pup where there is one."""
     taken = [one for one in account.temperatures if one.where == "dam"]
-    if len(taken) < _FEWEST:
+    if len(taken) < _FEWEST_READINGS:
         return None
     start = min((pup.born for pup in account.pups), default=taken[0].at)
     title = "days from the first pup" if account.pups else "days from the first reading"

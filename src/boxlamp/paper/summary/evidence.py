@@ -1,5 +1,6 @@
 """What the alerts rest on: the limits in force, who changed one, the sources, the digest."""
 
+import re
 from collections.abc import Iterator
 
 from boxlamp.model.quantities import plain
@@ -52,7 +53,11 @@ def _numbered(account: Account) -> dict[str, int]:
 
 def _changes(account: Account, reader: Reader) -> Iterator[Points | Words]:
     if not account.changes:
-        yield Words("No limit was changed for this litter.")
+        yield Words("No limit was changed on anybody's word.")
+    if account.dam.risks:
+        risks = reader.sentence(", ".join(account.dam.risks))
+        yield Words(f"Tightened by this program for: {risks}.")
+    if not account.changes:
         return
     yield Points(
         tuple(
@@ -85,7 +90,9 @@ def _row(limits: list[LimitAccount], reader: Reader, numbered: dict[str, int]) -
 
 
 def _clock(name: str) -> str:
-    return _CLOCKS.get(name, name.replace("-", " "))
+    """A clock's name in words: ``day-3-14`` is ``day 3 to 14``."""
+    spans = re.sub(r"(?<=\d)-(?=\d)", " to ", name)
+    return _CLOCKS.get(name, spans.replace("-", " "))
 
 
 def limit_words(limit: LimitAccount, reader: Reader) -> str:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from datetime import datetime
 
+from boxlamp.model.happenings import Discharge
 from boxlamp.model.spans import in_words
 from boxlamp.paper.account.models import Account, DueBasis, PupAccount, Stage
 from boxlamp.paper.document import Cell, Column, Facts, Points, Role, Section, Table, Words
@@ -16,17 +17,24 @@ from boxlamp.paper.summary.words import (
     listed,
     names,
     said,
+    seen_alive,
     yes_or_no,
 )
+from boxlamp.paper.telling import told
+from boxlamp.paper.telling_words import DAM_WORDS
 from boxlamp.view.text import counted, date_text, dates_text
 
 _HOW = {"xray": "x-ray", "scan": "scan", "guess": "a guess"}
-_PRESENTED = {"head": "head first", "feet": "hind feet first", "rump": "rump first"}
+_PRESENTED = {"head": "head first", "feet": "feet first", "rump": "rump first"}
 _STAGES = {
     1: "1  first signs, cervix opening",
     2: "2  pups being born",
     3: "3  afterbirths passing",
 }
+_COUNTED = (
+    "Contractions are counted from the first push of each bout to the pup, the rest or the last "
+    "push that was written down next. Whether she pushed all the while is not known."
+)
 _ITEMS = 5
 _BY_THE_VET = ("advised", "arrived", "seen")
 
@@ -67,8 +75,11 @@ def _tally(account: Account) -> str:
     else:
         expected = f"{account.expected.count} expected ({_HOW[account.expected.by]})"
     dead = account.born - account.alive
-    born = f"{expected}, {account.born} born, {account.alive} alive"
-    return f"{born}, {dead} dead" if dead else born
+    born = f"{expected}, {account.born} born"
+    if not account.born:
+        return born
+    alive = "" if all(map(seen_alive, account.pups)) else " as far as is known"
+    return f"{born}, {account.alive} alive{alive}, {dead} dead"
 
 
 def _dates(account: Account) -> Iterator[tuple[str, str]]:
@@ -113,7 +124,10 @@ def stages_section(account: Account, reader: Reader) -> Section:
     )  # fmt: skip
     rows = tuple(_stage(stage, reader) for stage in account.stages)
     table = Table(columns, rows, "No stage of labour was written down.")
-    return Section("Stages of labour", (table, Facts(_labour(account))))
+    blocks: list[Table | Facts | Words] = [table, Facts(_labour(account))]
+    if account.pushing is not None:
+        blocks.append(Words(_COUNTED, "dim"))
+    return Section("Stages of labour", tuple(blocks))
 
 
 def _stage(stage: Stage, reader: Reader) -> tuple[Cell, ...]:
@@ -148,9 +162,7 @@ def _labour(account: Account) -> tuple[tuple[str, str], ...]:
         rows.append(("Strong contractions", _pushed(account)))
         if pushing.weak_pushes:
             seen = counted(pushing.weak_pushes, "was", "were")
-            rows.append(
-                ("Weak contractions", f"at least {length(pushing.weak)} in all; {seen} noted")
-            )
+            rows.append(("Weak contractions", f"{length(pushing.weak)} in all; {seen} noted"))
     return tuple(rows)
 
 
@@ -164,7 +176,9 @@ def _pushed(account: Account) -> str:
         if pushing.longest_strong
         else ""
     )
-    return f"at least {length(pushing.strong)} in all{longest}; {seen} noted"
+    unsaid = pushing.of_no_strength
+    strength = f", {unsaid} of them of no stated strength" if unsaid else ""
+    return f"{length(pushing.strong)} in all{longest}; {seen} noted{strength}"
 
 
 def pups_section(account: Account, reader: Reader) -> Section:
@@ -213,13 +227,8 @@ def _state(pup: PupAccount) -> tuple[str, Role]:
     if pup.died is not None:
         when = "born dead" if at_birth == "dead" else f"died, {length(pup.died - pup.born)} old"
         return (f"{when}: {pup.died_of}" if pup.died_of else when), "strong"
-    now = pup.state or ("alive" if _seen_alive(pup) else at_birth)
+    now = pup.state or ("alive" if seen_alive(pup) else at_birth)
     return (f"limp at birth, now {now}" if at_birth == "limp" != now else now), ""
-
-
-def _seen_alive(pup: PupAccount) -> bool:
-    """Whether anything was written down that only a living pup does."""
-    return pup.first_milk is not None or any(step.step == "breathing" for step in pup.steps)
 
 
 def _viability(pup: PupAccount) -> str:
@@ -277,7 +286,7 @@ def afterbirths_section(account: Account) -> Section:
         items.append(Cell(f"Looked for and not seen: {missed}.", "strong"))
     if balance.with_caesarean:
         which = "All afterbirths" if all_by_surgeon else "The rest"
-        items.append(Cell(f"{which} came with the caesarean."))
+        items.append(Cell(f"{which} counted as taken out at the caesarean."))
     if balance.surplus:
         items.append(
             Cell(
@@ -305,6 +314,8 @@ def given_section(account: Account, reader: Reader) -> Section:
          (account.dam.vet or "the vet") if one.contact in _BY_THE_VET else "")
         for one in account.contacts
     ]  # fmt: skip
+    if account.caesarean is not None:
+        rows.append((account.caesarean, reader.moment(account.caesarean), "caesarean", ""))
     columns = (Column("When", 2), Column("What", 5), Column("By", 2))
     table = Table(
         columns,
@@ -323,8 +334,45 @@ def open_section(account: Account, reader: Reader) -> Section:
         lead = f"{point.level.upper()}: " if point.level and point.kind == "alert" else ""
         when = f" Look again: {reader.moment(point.when)}." if point.when is not None else ""
         words = reader.sentence(point.words)
-        items.append(Cell(f"{lead}{words}{when}", level_role(point.level)))
+        role = level_role(point.level) if point.kind == "alert" else ""
+        items.append(Cell(f"{lead}{words}{when}", role))
     return Section("Still open", (Points(tuple(items)),))
+
+
+def seen_section(account: Account, reader: Reader) -> Section:
+    """What was last written down of the dam herself."""
+    dam = [one for one in account.temperatures if one.where == "dam"]
+    temperature = UNKNOWN
+    if dam:
+        last, highest = dam[-1], max(dam, key=lambda one: one.celsius)
+        temperature = f"{reader.temperature(last.celsius)}, {reader.moment(last.at)}"
+        if highest.celsius > last.celsius:
+            at = reader.moment(highest.at)
+            temperature += f"; the highest {reader.temperature(highest.celsius)}, {at}"
+    rows = [("Temperature", temperature), ("Discharge", _discharge(account, reader))]
+    rows += [("How she was", _looked(account, reader))]
+    return Section("The dam as last seen", (Facts(tuple(rows)),))
+
+
+def _discharge(account: Account, reader: Reader) -> str:
+    if not account.discharges:
+        return UNKNOWN
+    last = account.discharges[-1]
+    words = told(
+        Discharge(colour=last.colour, amount=last.amount, foul=last.foul), reader
+    ).removeprefix("Discharge: ")
+    return f"{words[:1].lower()}{words[1:]}, {about(last.at, reader, estimated=last.estimated)}"
+
+
+def _looked(account: Account, reader: Reader) -> str:
+    """Her last two states: the newest may be no more than that she drank."""
+    if not account.dam_seen:
+        return UNKNOWN
+    return "; ".join(
+        f"{', '.join(DAM_WORDS[sign] for sign in seen.signs)}, "
+        f"{about(seen.at, reader, estimated=seen.estimated)}"
+        for seen in account.dam_seen[-2:]
+    )
 
 
 def spoken(account: Account) -> str:

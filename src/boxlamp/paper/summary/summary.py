@@ -14,9 +14,11 @@ from boxlamp.paper.summary.front import (
     given_section,
     open_section,
     pups_section,
+    seen_section,
     spoken,
     stages_section,
 )
+from boxlamp.paper.summary.growing import growing_section, weights_section
 from boxlamp.paper.summary.timeline import timeline_section
 
 _FOOT = "A memory aid, not a diagnosis: in doubt ring the vet."
@@ -26,11 +28,11 @@ _DIGITS = 12
 def summary_of(account: Account, reader: Reader) -> Document:
     """The summary of one litter for the vet, in the reader's units."""
     name = account.dam.name or "The dam"
-    began = account.pups[0].born if account.pups else account.caesarean
+    began = account.pups[0].born if account.pups else account.caesarean or account.finished
     if began is not None:
         title = f"{name}: whelping of {reader.day(began)}"
     else:
-        title = f"{name}: no pup born yet"
+        title = f"{name}: no pup born by {reader.day(account.at)}"
     return Document(
         title=title,
         subtitle=(
@@ -43,15 +45,21 @@ def summary_of(account: Account, reader: Reader) -> Document:
 
 
 def _sections(account: Account, reader: Reader) -> Iterator[Section]:
+    yield open_section(account, reader)
     yield dam_section(account, reader)
     yield stages_section(account, reader)
     yield pups_section(account, reader)
     yield afterbirths_section(account)
     yield alerts_section(account, reader)
     yield given_section(account, reader)
-    yield open_section(account, reader)
+    yield seen_section(account, reader)
     yield timeline_section(account, reader)
-    for section in (watches_section(account, reader), charts_section(account, reader)):
+    for section in (
+        watches_section(account, reader),
+        weights_section(account, reader),
+        growing_section(account, reader),
+        charts_section(account, reader),
+    ):
         if section is not None:
             yield section
     yield limits_section(account, reader)

@@ -45,6 +45,17 @@ def pup_name(pup: PupAccount) -> str:
     return f"pup {pup.number} (marked {pup.mark})" if pup.mark else f"pup {pup.number}"
 
 
+def seen_alive(pup: PupAccount) -> bool:
+    """Whether anything was written down that only a living pup does. A dead one is known."""
+    return (
+        pup.died is not None
+        or bool(pup.state)
+        or pup.state_at_birth == "alive"
+        or pup.first_milk is not None
+        or any(step.step == "breathing" for step in pup.steps)
+    )
+
+
 def names(account: Account) -> dict[int, str]:
     """What each pup is called on this paper, by its number."""
     return {pup.number: pup_name(pup) for pup in account.pups}
