@@ -41,7 +41,8 @@ def test_with_a_litter_it_has_her_limits_and_numbers(bramble: Caller, tmp_path: 
 
     assert "Whelping sheet: Bramble" in text
     assert "000 555 010" in text
-    assert "3 h (word of Dr" in text
+    assert "3 h *" in text
+    assert "* On the word of Dr Novak." in text
 
 
 def test_a_litter_that_is_not_there_is_refused(bramble: Caller, tmp_path: Path) -> None:
@@ -114,8 +115,21 @@ def test_units_of_another_country(call: Caller, tmp_path: Path) -> None:
               "--weight-unit", "oz")  # fmt: skip
     text = text_of((tmp_path / "sheet.pdf").read_bytes())
 
-    assert "103.1 °F or more" in text
+    assert "from 103.1 °F" in text
     assert "°C" not in text
+
+
+def test_as_many_pages_of_log_as_asked_for(call: Caller, tmp_path: Path) -> None:
+    """Two unless another number is given; none is no log."""
+    pages = []
+    for words in ((), ("--log-pages", "1"), ("--log-pages", "4")):
+        call.good("blank-sheet", "-o", tmp_path / "sheet.pdf", *words)
+        pages.append(len(PdfReader(tmp_path / "sheet.pdf").pages))
+    said = call("blank-sheet", "-o", tmp_path / "none.pdf", "--log-pages", "0")
+
+    assert pages == [4, 3, 6]
+    assert said.code == 2
+    assert not (tmp_path / "none.pdf").exists()
 
 
 def test_a_name_that_cannot_be_printed_is_left_to_the_pen(call: Caller, tmp_path: Path) -> None:

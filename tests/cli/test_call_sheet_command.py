@@ -112,3 +112,23 @@ def test_a_litter_without_a_line(bramble: Caller) -> None:
 
     assert said.startswith("RING         Dr Novak, 000 555 010.")
     assert "Say in your own words what worries you." in said
+
+
+def test_nothing_is_cut_in_a_pipe_while_there_is_room(bramble: Caller) -> None:
+    """The vet's own words are whole on the sheet, in --plain and in --json."""
+    advice = "bring her in at once if there is no pup within the next twenty minutes, ring first"
+    bramble.good("log", "vet", "advised", advice)
+
+    told = " ".join(bramble.good("call-sheet").split())
+    assert advice in told
+    assert "~" not in told
+    assert advice in bramble.good("call-sheet", "--plain")
+    assert advice in bramble.good("call-sheet", "--json")
+
+
+def test_a_moment_before_the_record_began(bramble: Caller) -> None:
+    """It says that nothing was known, instead of a list of what nobody wrote down."""
+    said = bramble.good("call-sheet", "--at", "-2d", "--plain")
+
+    assert "Nothing was written down of her by then." in said
+    assert "not noted" not in said

@@ -32,12 +32,18 @@ ENTRIES = (
 )
 
 
-def judged(path: Path, minutes: float | None, entries: tuple[Entry, ...] = ENTRIES) -> Matter:
-    """A litter kept in a journal, judged at a minute, or now."""
+def judged(
+    path: Path,
+    minutes: float | None,
+    entries: tuple[Entry, ...] = ENTRIES,
+    *,
+    known: bool = True,
+) -> Matter:
+    """A litter kept in a journal, judged at a minute as it was known then, or now."""
     with open_journal(path / "journal.db") as journal:
         journal.import_entries("ash", "Ash", entries, opened=NOW)
     with session(path / "journal.db") as here:
-        return matter_of(here, None if minutes is None else later(minutes))
+        return matter_of(here, None if minutes is None else later(minutes), known=known)
 
 
 @pytest.mark.parametrize(
@@ -63,6 +69,14 @@ def test_a_moment_knows_what_had_happened_and_been_typed(
     assert matter.verdict.at == later(minutes)
     assert (matter.kept, matter.zone) == (7, "Europe/Prague")
     assert matter.chain == matter_of_file(Record("ash", "Ash", NOW, ENTRIES)).chain
+
+
+def test_a_moment_can_be_told_as_the_record_reads_now(tmp_path: Path) -> None:
+    """What was typed late counts from when it happened, and so do later corrections."""
+    matter = judged(tmp_path, 15, known=False)
+
+    assert [entry.id for entry in matter.entries] == [1, 2, 7]
+    assert len(matter.verdict.litter.pups) == 2
 
 
 def test_now_is_never_before_a_line_was_typed(

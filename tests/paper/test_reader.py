@@ -41,6 +41,16 @@ def test_an_hour_that_comes_twice_says_which_one_it_is() -> None:
     assert METRIC.time(summer - timedelta(hours=1)) == "01:30"
 
 
+def test_a_clock_put_back_by_less_than_an_hour_is_seen_too() -> None:
+    """On Lord Howe Island the clocks move by thirty minutes: the tz database is the source."""
+    reader = Reader(ZoneInfo("Australia/Lord_Howe"))
+    once = datetime(2026, 4, 4, 14, 45, tzinfo=UTC)
+
+    told = {reader.time(once), reader.time(once + timedelta(minutes=30))}
+    assert len(told) == 2
+    assert {text.split()[0] for text in told} == {"01:45"}
+
+
 def test_a_time_beside_another_says_its_day_only_when_that_differs() -> None:
     """Past midnight the new day is said; within a day the time is enough."""
     late = datetime(2026, 3, 2, 22, 50, tzinfo=UTC)

@@ -82,7 +82,7 @@ LONG = st.text(max_size=40).map(clean) | st.sampled_from(
     ["Bramble", "\u72ac" * 12, "Champion Whitethorn Bramble of the Seven Hills", "x" * 60, ""]
 )
 SENTENCE = st.sampled_from(
-    ["She has had strong contractions for 31 min and no pup has come.",
+    ["She has had strong contractions for 31 min without a pup.",
      "pup 4 (white): It is not breathing.", "An afterbirth is owed.",
      "The rule x has failed and watches nothing. Use your own judgement and the vet's. (E: y)"]
 )  # fmt: skip

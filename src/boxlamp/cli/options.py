@@ -5,6 +5,8 @@ from typing import Annotated, Literal
 
 import typer
 
+from boxlamp.cli import settings
+
 Journal = Annotated[
     Path | None,
     typer.Option(
@@ -43,13 +45,16 @@ AsKnown = Annotated[
 ]
 Clock = Annotated[
     Literal["24h", "12h"],
-    typer.Option("--clock", envvar="BOXLAMP_CLOCK", help="How times of day are told."),
+    typer.Option(
+        "--clock", envvar=settings.CLOCK, case_sensitive=False, help="How times of day are told."
+    ),
 ]
 WeightUnit = Annotated[
     Literal["g", "oz"],
     typer.Option(
         "--weight-unit",
-        envvar="BOXLAMP_WEIGHT_UNIT",
+        envvar=settings.WEIGHT_UNIT,
+        case_sensitive=False,
         help="How weights are told; with oz the dam's in lb.",
     ),
 ]
@@ -57,7 +62,7 @@ TemperatureUnit = Annotated[
     Literal["C", "F"],
     typer.Option(
         "--temperature-unit",
-        envvar="BOXLAMP_TEMPERATURE_UNIT",
+        envvar=settings.TEMPERATURE_UNIT,
         case_sensitive=False,
         help="How temperatures are told.",
     ),
@@ -66,7 +71,7 @@ PageSize = Literal["a4", "letter"]
 Page = Annotated[
     PageSize,
     typer.Option(
-        "--page", envvar="BOXLAMP_PAGE", case_sensitive=False, help="The size of the paper."
+        "--page", envvar=settings.PAGE, case_sensitive=False, help="The size of the paper."
     ),
 ]
 NoInput = Annotated[bool, typer.Option("--no-input", help="Never ask; fail instead.")]

@@ -3,6 +3,7 @@
 This is the only module that knows how a typer application is put together.
 """
 
+import errno
 import gc
 import os
 import sys
@@ -13,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 from boxlamp.cli.argv import Call, parted
 from boxlamp.cli.catalogue import BY_NAME, COMMANDS, Command
+from boxlamp.cli.settings import unusable
 
 if TYPE_CHECKING:
     import typer
@@ -30,6 +32,8 @@ Start with:
 
 A memory aid, not a diagnosis. In doubt ring the vet; the vet's word comes first."""
 
+# No space left, the device fails, nobody has the file open, the file may not grow.
+_UNWRITABLE = (errno.ENOSPC, errno.EIO, errno.EBADF, errno.EFBIG, errno.EDQUOT)
 _SETTINGS = {"help_option_names": ["-h", "--help"], "max_content_width": 100}
 
 
@@ -61,6 +65,12 @@ def run(words: list[str]) -> int:
 def _called(call: Call) -> int:
     import typer
 
+    if sys.stdout is None:  # closed by whoever called
+        raise OSError(errno.EBADF, os.strerror(errno.EBADF))
+    for sentence in unusable():
+        from boxlamp.cli.output import Output
+
+        Output().say(f"boxlamp: {sentence}")
     words = [call.command, *call.words] if call.command is not None else call.words
     command = typer.main.get_command(application(call.command))
     result = command.main(args=words, prog_name="boxlamp", standalone_mode=True)
@@ -158,6 +168,11 @@ def _version() -> None:
 def _failed(error: Exception) -> int:
     """Say what went wrong in one place. An error that knows its exit code has its own sentence."""
     known = getattr(error, "exit_code", None)
+    if isinstance(error, OSError) and error.errno in _UNWRITABLE and error.filename is None:
+        # The answer went to a full disk or a closed door. What it told of is safe in the journal.
+        reason = error.strerror or "the output is closed"
+        print(f"boxlamp: the answer could not be written: {reason}.", file=sys.stderr)  # noqa: T201
+        return 2
     if isinstance(known, int):
         from boxlamp.cli.output import Output
 

@@ -31,6 +31,12 @@ class Form(StrEnum):
     PDF = "pdf"
 
 
+_ENDINGS = {
+    ".txt": Form.TEXT, ".text": Form.TEXT, "": Form.TEXT, ".md": Form.MD, ".html": Form.HTML,
+    ".htm": Form.HTML, ".pdf": Form.PDF,
+}  # fmt: skip
+
+
 def summary(
     file: Annotated[
         str | None,
@@ -59,6 +65,7 @@ def summary(
     ] = "-",
     page: options.Page = "a4",
     at: options.At = None,
+    as_known: options.AsKnown = False,
     clock: options.Clock = "24h",
     weight_unit: options.WeightUnit = "g",
     temperature_unit: options.TemperatureUnit = "C",
@@ -74,14 +81,14 @@ def summary(
     """
     if as_json and form is not None:
         raise UsageError("--json and --form are two forms of the same; leave one out.")
-    matter = _matter(file, journal, litter, at)
+    matter = _matter(file, journal, litter, at, known=as_known)
     # Loaded here: the facts are many typed models, and a mistyped option should not wait for them.
     from boxlamp.paper.account.account import account_of
     from boxlamp.paper.summary.summary import summary_of
 
     account = account_of(matter)
     reader = Reader(zone_named(account.zone), clock, weight_unit, temperature_unit)
-    chosen = form or _named(out)
+    chosen = Form.TEXT if as_json else form or _named(out)
     if as_json:
         made = Made(f"{account.model_dump_json(by_alias=True)}\n".encode(), lambda _there: False)
     elif chosen is Form.PDF:
@@ -98,24 +105,32 @@ class Made(NamedTuple):
     may_replace: Callable[[bytes], bool]
 
 
-def _matter(file: str | None, journal: Path | None, litter: str | None, at: str | None) -> Matter:
+def _matter(
+    file: str | None, journal: Path | None, litter: str | None, at: str | None, *, known: bool
+) -> Matter:
     """The litter that is meant: in a file or in the journal, at the moment asked for."""
     if file is None:
         with session(journal, litter) as here:
-            return matter_of(here, None if at is None else moment_of(at, here))
+            return matter_of(here, None if at is None else moment_of(at, here), known=known)
     if litter is not None:
         raise UsageError("A file holds one litter; leave out --litter, or the file.")
     record = read_record(file)
     if at is None:
-        return matter_of_file(record)
+        return matter_of_file(record, known=known)
     last = max(max(entry.at, entry.recorded) for entry in record.entries)
-    return matter_of_file(record, read_moment(at, record.entries, last, zone_of(record.entries)))
+    moment = read_moment(at, record.entries, last, zone_of(record.entries))
+    return matter_of_file(record, moment, known=known)
 
 
 def _named(out: str) -> Form:
     """The form that the name of the file asks for."""
-    endings = {".pdf": Form.PDF, ".html": Form.HTML, ".htm": Form.HTML, ".md": Form.MD}
-    return endings.get(Path(out).suffix.lower(), Form.TEXT)
+    ending = Path(out).suffix.lower()
+    if out != "-" and ending not in _ENDINGS:
+        raise UsageError(
+            f"-o {out}: which form is that? Add --form text, md, html or pdf, or end the name with "
+            ".txt, .md, .html or .pdf. For JSON and tables there is `boxlamp export`."
+        )
+    return _ENDINGS.get(ending, Form.TEXT)
 
 
 def _pdf(document: Document, page: options.PageSize) -> Made:

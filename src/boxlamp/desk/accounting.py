@@ -21,8 +21,10 @@ _AFTERGLOW = timedelta(minutes=15)
 _LAST = datetime(YEARS[-1], 12, 31, 23, 59, 59, tzinfo=UTC)
 
 
-def matter_of(here: Session, at: datetime | None = None) -> Matter:
-    """A litter of the journal at a moment, as it was known then; now when none is given.
+def matter_of(here: Session, at: datetime | None = None, *, known: bool = False) -> Matter:
+    """A litter of the journal at a moment; now when none is given.
+
+    As the record now reads, or with ``known`` only as it had been typed by then.
 
     Now is never before a line was typed, also where the computer's clock was set back between
     two of them. The chain covers every entry that is kept, whatever the moment.
@@ -30,11 +32,11 @@ def matter_of(here: Session, at: datetime | None = None) -> Matter:
     moment = at or max([here.present(outside.now()), *(entry.recorded for entry in here.entries)])
     # Another terminal may have written since: the chain ends where the entries in hand end.
     chain = here.journal.records(here.litter)[len(here.entries)].hash
-    return _judged(here.litter, here.zone_name, here.entries, moment, chain)
+    return _judged(here.litter, here.zone_name, here.entries, moment, chain, known=known)
 
 
-def matter_of_file(record: Record, at: datetime | None = None) -> Matter:
-    """A litter read from a file at a moment, as it was known then; else soon after its last line.
+def matter_of_file(record: Record, at: datetime | None = None, *, known: bool = False) -> Matter:
+    """A litter read from a file at a moment; soon after its last line when none is given.
 
     A file has no journal. Its chain is the one that a journal would hold after taking it in: from
     the genesis of its id over its opening and the JSON of each entry.
@@ -43,9 +45,8 @@ def matter_of_file(record: Record, at: datetime | None = None) -> Matter:
     chain = genesis(record.slug)
     for part in (opening, *record.entries):
         chain = digest(chain, part.model_dump_json())
-    return _judged(
-        record.slug, zone_of(record.entries), record.entries, at or _soon_after(record), chain
-    )
+    moment, zone = at or _soon_after(record), zone_of(record.entries)
+    return _judged(record.slug, zone, record.entries, moment, chain, known=known)
 
 
 def zone_of(entries: Sequence[Entry]) -> str:
@@ -61,8 +62,10 @@ def _soon_after(record: Record) -> datetime:
     return min(max([record.opened, *moments]) + _AFTERGLOW, _LAST)
 
 
-def _judged(litter: str, zone: str, every: Sequence[Entry], moment: datetime, chain: str) -> Matter:
-    entries = _happened(known_at(every, moment), moment)
+def _judged(  # noqa: PLR0913 - a litter, a moment, and how it is asked for
+    litter: str, zone: str, every: Sequence[Entry], moment: datetime, chain: str, *, known: bool
+) -> Matter:
+    entries = _happened(known_at(every, moment) if known else every, moment)
     assessment = assess(Story(entries), outside.default_protocol())
     return Matter(
         litter=litter,
@@ -78,7 +81,12 @@ def _judged(litter: str, zone: str, every: Sequence[Entry], moment: datetime, ch
 
 def _happened(entries: Sequence[Entry], moment: datetime) -> tuple[Entry, ...]:
     """The entries without those that, as they now read, still lie ahead, and their corrections."""
-    ahead = {entry.id for entry in corrected(entries) if entry.at > moment}
+    reads = {entry.id: entry for entry in corrected(entries)}
+    ahead = {
+        entry.id
+        for entry in entries
+        if not isinstance(entry.what, Amend | Strike) and reads.get(entry.id, entry).at > moment
+    }
     for entry in sorted(entries, key=lambda entry: entry.id):
         if isinstance(entry.what, Amend | Strike) and entry.what.target in ahead:
             ahead.add(entry.id)

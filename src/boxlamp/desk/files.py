@@ -66,6 +66,8 @@ def _content(file: str) -> tuple[bytes, str]:
         name = "<standard input>"
     else:
         path, name = Path(file), file
+        if path.exists() and not path.is_file():
+            raise UsageError(f"{file} is no file to read. For a pipe write `-`.")
         if not path.is_file():
             raise UsageError(f"There is no file {file}.")
         try:

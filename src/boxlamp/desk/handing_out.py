@@ -15,9 +15,8 @@ def hand_out(file: str, content: bytes, *, may_replace: Callable[[bytes], bool])
 
     A link is followed: what it points to is replaced, and the link stays.
     """
-    path = Path(file).expanduser()
     try:
-        path = path.resolve()
+        path = Path(file).expanduser().resolve()
         if path.exists() and not _replaceable(path, may_replace):
             raise UsageError(
                 f"{file} is there already, and was not written by this command. "

@@ -48,7 +48,8 @@ class Doubt(NamedTuple):
 
     Codes: ``future``, ``old``, ``ambiguous-clock``, ``nonexistent-clock``, ``implausible``,
     ``mark``, ``far``, ``mark-taken``, ``pup-number``, ``birth-or-part``, ``another-pup``,
-    ``tail-first``, ``finished``, ``no-birth``.
+    ``tail-first``, ``finished``, ``no-birth``, ``kind``, ``two-colours``,
+    ``two-states``, ``finished-before``.
     """
 
     code: str

@@ -5,6 +5,7 @@ from boxlamp.language.clock import cut_when
 from boxlamp.language.context import NotUnderstood
 from boxlamp.language.ear import Ear
 from boxlamp.language.pups import pup_in
+from boxlamp.language.text import shortened
 from boxlamp.language.tokens import Words, table
 from boxlamp.language.word import Word
 from boxlamp.model.entry import Entry
@@ -24,6 +25,7 @@ from boxlamp.model.happenings import (
 
 _MOST = 999_999_999
 _OWN_TIME = "time"
+_KEPT = 80
 _LAST = frozenset(("last", "latest", "previous"))
 _ENTRY = table({"entry": "one|line"})
 
@@ -102,18 +104,27 @@ def amend(words: Words, ear: Ear) -> Amend:
     if isinstance(what, Amend | Strike):
         raise NotUnderstood(sentences.AMEND_FACT, f"strike {number}")
     what = _still_a_birth(_still_a_round(what, ear), ear)
-    if named_last and ear.amending is not None and type(ear.amending.what) is not type(what):
-        _question_kind(ear.amending, ear)
+    if ear.amending is not None and type(ear.amending.what) is not type(what):
+        _question_kind(ear.amending, what, ear, named_last=named_last)
     return Amend.model_validate({"target": number, "what": what, "retimed": retimed})
 
 
-def _question_kind(entry: Entry, ear: Ear) -> None:
-    """``amend last`` may hit another entry than the one that was meant."""
+def _question_kind(entry: Entry, what: What, ear: Ear, *, named_last: bool) -> None:
+    """Ask before an entry turns into one pup more, and when ``last`` may hit another entry.
+
+    A line that could not be read is the one thing that is meant to become something else.
+    """
     from boxlamp.language.say import say
 
-    if not (isinstance(entry.what, Note) and entry.what.unread):
-        said = sentences.ANOTHER_KIND.format(entry.id, say(entry.what))
-        ear.doubt("kind", said, sentences.ANOTHER_KIND_FIX)
+    if isinstance(entry.what, Note) and entry.what.unread:
+        return
+    said = shortened(say(entry.what), _KEPT)
+    if isinstance(what, Birth):
+        sentence = sentences.MAKE_A_BIRTH.format(entry.id, said, what.pup)
+        ear.doubt("kind", sentence, sentences.MAKE_A_BIRTH_FIX)
+    elif named_last:
+        sentence = sentences.ANOTHER_KIND.format(entry.id, said)
+        ear.doubt("kind", sentence, sentences.ANOTHER_KIND_FIX)
 
 
 def _still_a_round(what: What, ear: Ear) -> What:
@@ -142,8 +153,17 @@ def _still_a_birth(what: What, ear: Ear) -> What:
             changes = {"state": "limp"}
     if changes:
         return birth.model_copy(update=changes)
-    ear.doubt("no-birth", sentences.NO_BIRTH_LEFT.format(birth.pup), sentences.NO_BIRTH_LEFT_FIX)
+    _question_no_birth(birth, what, ear)
     return what
+
+
+def _question_no_birth(birth: Birth, what: What, ear: Ear) -> None:
+    """Ask before a correction takes a pup out of the record."""
+    from boxlamp.language.say import say
+
+    number = ear.amending.id if ear.amending is not None else 0
+    sentence = sentences.NO_BIRTH_LEFT.format(number, birth.pup, shortened(say(what), _KEPT))
+    ear.doubt("no-birth", sentence, sentences.NO_BIRTH_LEFT_FIX)
 
 
 def _remind(entry: Entry | None, ear: Ear) -> None:

@@ -114,7 +114,7 @@ def _part(words: Words, seen: _Seen, ear: Ear) -> None:
     if in_sac:
         seen.in_sac = True
     elif state:
-        seen.state = _one(seen.state, state, "states")
+        seen.state = _state(seen.state, state, ear)
     elif way:
         seen.presentation = _one(seen.presentation, way, "positions")
     elif sex:
@@ -127,6 +127,18 @@ def _part(words: Words, seen: _Seen, ear: Ear) -> None:
         if not seen.mark_named:
             refuse_a_time(words)
         seen.mark.append(words.pop().raw)
+
+
+def _state(old: BirthState | None, new: BirthState, ear: Ear) -> BirthState:
+    """How it is; of two words the one that starts a clock, and dead only when nothing denies it."""
+    said = {old, new} - {None}
+    if said == {"limp", "alive"}:
+        ear.remarks.append(sentences.STATES_TAKEN)
+        return "limp"
+    if said == {"limp", "dead"}:
+        ear.doubt("two-states", sentences.LIMP_OR_DEAD, sentences.LIMP_OR_DEAD_FIX)
+        return "limp"
+    return _one(old, new, "states") or new
 
 
 def _one(old: T | None, new: T | None, what: str) -> T | None:

@@ -1,9 +1,10 @@
 """Reading what is seen of the dam before and during labour."""
 
+from collections.abc import Mapping
 from decimal import Decimal
 from typing import TypeVar
 
-from boxlamp.language import amounts, sentences
+from boxlamp.language import amounts, sentences, twice
 from boxlamp.language.context import NotUnderstood
 from boxlamp.language.ear import Ear, finish
 from boxlamp.language.pups import pup_in
@@ -24,7 +25,7 @@ from boxlamp.model.happenings import (
     Waters,
 )
 from boxlamp.model.quantities import plain
-from boxlamp.model.seen import SignName
+from boxlamp.model.seen import Colour, SignName
 
 T = TypeVar("T")
 
@@ -111,21 +112,21 @@ def settled(words: Words, _ear: Ear) -> Settled:
 
 def waters(words: Words, ear: Ear) -> Waters:
     """``waters [colour]``."""
-    colour = None
+    colours: list[Colour] = []
     while words.peek() is not None:
         if words.phrase(_BROKE) is None:
-            colour = _single(colour, words.phrase(COLOURS), "colours", words)
+            _hear(colours, words, COLOURS)
     old = ear.before(Waters) or Waters()
-    return Waters(colour=colour or old.colour)
+    return Waters(colour=twice.waters_of(colours, ear) or old.colour)
 
 
-def _single(old: T | None, new: T | None, what: str, words: Words) -> T | None:
-    """The one value of a line; a word that is none is refused, and so is a second value."""
-    if new is None:
+def _hear(said: list[T], words: Words, lookup: Mapping[str, T]) -> None:
+    """Take one more word of a kind; a word that is none is refused."""
+    found = words.phrase(lookup)
+    if found is None:
         finish(words)
-    if old is not None and old != new:
-        raise NotUnderstood(sentences.TWO_OF.format(what))
-    return new
+    else:
+        said.append(found)
 
 
 def sac(words: Words, _ear: Ear) -> Sac:
@@ -136,23 +137,24 @@ def sac(words: Words, _ear: Ear) -> Sac:
     return Sac()
 
 
-def part(words: Words, _ear: Ear) -> Part:
+def part(words: Words, ear: Ear) -> Part:
     """``part head``, ``feet showing``."""
-    found = None
+    parts: list[str] = []
     while words.peek() is not None:
         if words.phrase(_SHOWING) is None:
-            found = _single(found, words.phrase(PARTS), "parts", words)
-    return Part.model_validate({"part": found or "unknown"})
+            _hear(parts, words, PARTS)
+    return Part.model_validate({"part": twice.part_of(parts, ear) or "unknown"})
 
 
 def contraction(words: Words, ear: Ear) -> Contraction:
     """``contraction strong/weak``; without a strength it counts as strong."""
-    strength = None
+    strengths: list[str] = []
     while words.peek() is not None:
         if words.key() in _PUSHING:
             words.pop()
         else:
-            strength = _single(strength, words.phrase(STRENGTHS), "strengths", words)
+            _hear(strengths, words, STRENGTHS)
+    strength = twice.strength_of(strengths, ear)
     if strength in {None, "unspecified"}:
         ear.remarks.append("no strength given: counts as strong")
     return Contraction.model_validate({"strength": strength or "unspecified"})
@@ -167,17 +169,23 @@ def rest(words: Words, _ear: Ear) -> Rest:
 
 def discharge(words: Words, ear: Ear) -> Discharge:
     """``discharge green heavy foul``, in any order."""
-    colour, amount, foul = None, None, False
+    colours: list[Colour] = []
+    said: list[str] = []
+    foul = False
     old = ear.before(Discharge) or Discharge()
     while words.peek() is not None:
         if words.phrase(FOUL) is not None:
             foul = True
         elif words.phrase(_SEEN) is None:
-            said = words.phrase(AMOUNTS)
-            if said is not None:
-                amount = _single(amount, said, "amounts", words)
+            amount = words.phrase(AMOUNTS)
+            if amount is not None:
+                said.append(amount)
             else:
-                colour = _single(colour, words.phrase(COLOURS), "colours", words)
+                _hear(colours, words, COLOURS)
+    if "none" in said and len(set(said)) > 1:
+        raise NotUnderstood(sentences.NONE_AND_SOME)
+    colour = twice.colour_of(colours, said, ear)
+    amount = "none" if "none" in said else twice.amount_of(said, colour or old.colour, ear)
     return Discharge.model_validate(
         {"colour": colour or old.colour, "amount": amount or old.amount, "foul": foul or old.foul}
     )

@@ -8,11 +8,13 @@ from boxlamp.language import sentences
 from boxlamp.language.context import NotUnderstood
 from boxlamp.language.ear import Ear
 from boxlamp.language.pups import names_a_pup, newest
+from boxlamp.language.terms import AMOUNTS, COLOURS, FOUL
 from boxlamp.language.text import shortened
 from boxlamp.language.tokens import Words, words_of
 from boxlamp.language.vocabulary import COMMANDS
 from boxlamp.language.word import Word
 from boxlamp.model.litter import Litter
+from boxlamp.model.seen import Colour
 
 NEVER_OFFERED = frozenset(("pup", "died", "ack", "caesarean", "finished", "state"))
 _CLOSE = 0.8
@@ -33,13 +35,14 @@ _BY_WORD = (
     (words_of("foot feet paw paws leg legs"), "part feet"),
     (words_of("tail"), "part tail"),
     (words_of("stuck wedged"), "part head"),
-    (words_of("water waters fluid"), "waters clear"),
+    (words_of("water waters fluid"), "waters {colour}"),
     (words_of("bubble balloon"), "sac"),
     (words_of("shaking trembling tremble shakes"), "dam trembling"),
     (words_of("fit fits seizure convulsion convulsing"), "dam fits"),
     (words_of("collapse collapsed"), "dam collapsed"),
     (words_of("smell smells smelly stinks"), "discharge foul"),
 )
+_DISCHARGE = words_of("discharge lochia colour")
 _DENIED = words_of("not no never isn't isnt hasn't hasnt stopped without")
 _BREATH = words_of("breath breathe breathing breathes")
 _PUSHES = words_of("push pushing pushes contraction contractions straining strain")
@@ -59,11 +62,45 @@ def instead(word: Word, words: Words, ear: Ear, *, telling: bool) -> str:
     """What to try when a known word was not followed by what it needs."""
     if word.word in _NEVER_INSTEAD:
         return ""
+    if word.word == "discharge":
+        return _discharge(words)
     keys = [one.key[:40] for one in words.tokens[:_LOOKED_AT]]
     nearest = _by_word(keys, ear.context.litter, ear) if telling and word.word != "pup" else ""
     if not nearest and word.word in _ONLY_AS_A_NOTE and len(words.tokens) > _WORD_AND_PUP:
         return _as_a_note(words)
     return nearest or real(word.examples[0], ear.context.litter, of_pup=word.of_pup)
+
+
+def _discharge(words: Words) -> str:
+    """The line with what could not be read put behind a ``;``, its own colour kept.
+
+    Without a colour the line is offered as a note: an example would be of some other colour.
+    """
+    words.place = 0
+    colour: Colour | None = None
+    known: list[str] = []
+    unread: list[str] = []
+    while (token := words.peek()) is not None and token.key not in _DENIED:
+        found = words.phrase(COLOURS)
+        other = None if found else words.phrase(FOUL) or words.phrase(AMOUNTS)
+        if other and other != "none":
+            known.append(other)
+        elif not found and not other and words.pop().key not in _DISCHARGE:
+            found = _misspelt_colour(token.key)
+            unread += [] if found else [token.raw]
+        colour = colour or found
+    if colour is None:
+        return _as_a_note(words)
+    said = " ".join(dict.fromkeys(("discharge", colour, *known)))
+    unread += filter(None, [words.free()])
+    return shortened("; ".join(filter(None, (said, " ".join(unread)))), _KEPT)
+
+
+def _misspelt_colour(key: str) -> Colour | None:
+    from difflib import get_close_matches
+
+    close = get_close_matches(key[:40], COLOURS, 1, _CLOSE)
+    return COLOURS[close[0]] if close else None
 
 
 def _as_a_note(words: Words) -> str:
@@ -94,7 +131,10 @@ def _by_word(keys: list[str], litter: Litter, ear: Ear) -> str:
         if known.isdisjoint(keys) or ("{pup}" in hint and not litter.pups):
             continue
         last = max(ear.context.entries or (), default=0)
-        return "" if "{last}" in hint and not last else hint.format(pup=newest(litter), last=last)
+        colour = next((COLOURS[key] for key in keys if key in COLOURS), "clear")
+        if "{last}" in hint and not last:
+            return ""
+        return hint.format(pup=newest(litter), last=last, colour=colour)
     return ""
 
 

@@ -12,6 +12,7 @@ from boxlamp.language.clock import Spoken, cut_when
 from boxlamp.language.context import Context, Doubt, Heard, NotUnderstood
 from boxlamp.language.dates import with_plain_dates
 from boxlamp.language.ear import Ear
+from boxlamp.language.ended import question_the_end
 from boxlamp.language.hints import instead, unknown
 from boxlamp.language.moments import Moment, resolve, resolve_near, shown
 from boxlamp.language.plainly import in_the_words_of_the_log, is_score, refuse_a_question
@@ -81,6 +82,7 @@ def understand(line: str, context: Context) -> Reading:
         what, word = _hear(body, ear)
         said, at = _moments(ear, word)
         _question_long_after(what, at.at, ear)
+        question_the_end(what, at.at, ear)
         draft = Draft(
             at=at.at, zone=context.zone, certainty=at.certainty, text=visible(line.strip()),
             note=ear.note, what=what,

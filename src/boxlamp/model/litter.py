@@ -153,6 +153,7 @@ class Litter:
         """Move to a phase; staying in one keeps the time it began."""
         if self.phase != phase:
             self.phase, self.phase_since = phase, at
+            self.finished = None  # what was called finished too early goes on
             if phase == "labour" and self.labour_since is None:
                 self.labour_since = at
 
@@ -241,8 +242,8 @@ def _(_what: Caesarean, entry: Entry, litter: Litter) -> None:
 
 @_apply.register
 def _(_what: Finished, entry: Entry, litter: Litter) -> None:
-    litter.finished, litter.with_vet = entry.at, False
     litter.enter("after whelping", entry.at)
+    litter.finished, litter.with_vet = entry.at, False
 
 
 @_apply.register

@@ -1,7 +1,7 @@
 """In whose units a paper is written. What is stored is never changed; only how it is told."""
 
 import re
-from datetime import datetime, timedelta, tzinfo
+from datetime import datetime, tzinfo
 from decimal import Decimal
 from typing import Literal, NamedTuple
 
@@ -20,7 +20,6 @@ TemperatureUnit = Literal["C", "F"]
 
 _KILO = 1000
 _HALF_DAY = 12
-_HOUR = timedelta(hours=1)
 
 
 class Reader(NamedTuple):
@@ -42,12 +41,9 @@ class Reader(NamedTuple):
         return f"{text} {local.tzname()}" if self._comes_twice(at) else text
 
     def _comes_twice(self, at: datetime) -> bool:
-        """Whether the wall clock shows this time twice, an hour apart."""
-        shown = at.astimezone(self.zone).replace(tzinfo=None)
-        return any(
-            (at + other).astimezone(self.zone).replace(tzinfo=None) == shown
-            for other in (_HOUR, -_HOUR)
-        )
+        """Whether the wall clock shows this time twice, as when it is put back."""
+        local = at.astimezone(self.zone)
+        return local.replace(fold=0).utcoffset() != local.replace(fold=1).utcoffset()
 
     def day(self, at: datetime) -> str:
         """A calendar day with its year: ``Mon 2 Mar 2026``."""

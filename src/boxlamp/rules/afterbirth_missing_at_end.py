@@ -5,7 +5,10 @@ afterbirth is owed. It looks over when `finished` is typed; or when the number o
 x-ray or scan is born and she rests, which means a `rest` is written down or nothing has come for
 the time called calm. A second clock runs at once when she also seems ill: a fever, a foul
 discharge, dullness, new pushing after `finished`, or green or black discharge a day after the
-last pup.
+last pup. "Not seen" is an answer and ends the first clock, but not the second: what was looked
+for and never seen may still be inside her. That afterbirth counts until it is written down as
+seen or eaten with the number of its pup, until a caesarean, or until a vet has seen her after
+the last pup or called her finished.
 
 Why it matters: most missing afterbirths were eaten or come by themselves within a day or two.
 One that stays can lead to an infected womb, and that makes her very ill. So the count starts a
@@ -30,7 +33,15 @@ from dataclasses import dataclass, field
 from datetime import datetime
 
 from boxlamp.model.entry import Entry
-from boxlamp.model.happenings import Afterbirth, Caesarean, What
+from boxlamp.model.happenings import (
+    Afterbirth,
+    Birth,
+    Caesarean,
+    Finished,
+    VetContact,
+    What,
+)
+from boxlamp.model.ledger import Debt
 from boxlamp.model.levels import Level
 from boxlamp.model.story import Story
 from boxlamp.rules import ending, illness
@@ -41,8 +52,41 @@ from boxlamp.rules.spell import Spell, Stopwatch, Yardstick, span
 
 ID = "afterbirth-missing-at-end"
 _KINDS: tuple[type[What], ...] = tuple(
-    dict.fromkeys((*ending.KINDS, *illness.KINDS, Afterbirth, Caesarean))
+    dict.fromkeys((*ending.KINDS, *illness.KINDS, Afterbirth, Caesarean, VetContact))
 )
+
+
+@dataclass
+class _Picture:
+    """How the whelping stands, how ill she looks, and whether a vet has seen how it ended."""
+
+    state: Ending
+    signs: Illness
+    looked: bool = False
+    """A vet has seen her since the last birth: the same look that ends ``vet-check-due``."""
+
+    @property
+    def owed(self) -> list[Debt]:
+        """Afterbirths nobody has answered for."""
+        return self.state.litter.ledger.owed
+
+    @property
+    def unseen(self) -> list[Debt]:
+        """Afterbirths that were looked for and not seen, while no vet has judged that."""
+        debts = self.state.litter.ledger.debts.values()
+        return [] if self.looked else [debt for debt in debts if debt.answer == "not-seen"]
+
+    def take(self, entry: Entry) -> None:
+        """Let one entry change the picture."""
+        self.state.take(entry)
+        self.signs.take(entry, self.state)
+        match entry.what:
+            case Birth():
+                self.looked = self.state.litter.caesarean is not None
+            case Caesarean() | VetContact(contact="seen" | "arrived") | Finished(by="vet" | "scan"):
+                self.looked = True
+            case _:
+                pass
 
 
 @dataclass
@@ -52,40 +96,42 @@ class _Clocks:
     main: Stopwatch = field(default_factory=lambda: Stopwatch(ID))
     ill: Stopwatch = field(default_factory=lambda: Stopwatch(ID, clock="ill"))
 
-    def start(self, at: datetime | None, state: Ending, signs: Illness) -> None:
+    def start(self, at: datetime | None, now: _Picture) -> None:
         """From ``at``, if that has come, run both clocks that should run."""
-        owed = state.litter.ledger.owed
-        if at is None or state.reason is None or not owed:
+        reason, owed, unseen = now.state.reason, now.owed, now.unseen
+        if at is None or reason is None:
             return
-        births = tuple(debt.birth.id for debt in owed if debt.birth != state.reason)
-        self.main.open(state.reason, at=at, since=state.litter.last_birth, also=births)
-        if signs.standing:
-            *earlier, newest = signs.standing.values()
-            also = tuple(sign.id for sign in earlier)
-            self.ill.open(newest, at=at, also=also, detail=signs.words)
+        if owed:
+            births = tuple(debt.birth.id for debt in owed if debt.birth != reason)
+            self.main.open(reason, at=at, since=now.state.litter.last_birth, also=births)
+        if now.signs.standing and (owed or unseen):
+            *earlier, newest = now.signs.standing.values()
+            answers = dict.fromkeys(debt.settled.id for debt in unseen if debt.settled)
+            also = (*answers, *(sign.id for sign in earlier))
+            self.ill.open(newest, at=at, also=also, detail=now.signs.words)
 
-    def stop(self, entry: Entry, state: Ending, signs: Illness) -> None:
+    def stop(self, entry: Entry, now: _Picture) -> None:
         """Stop what is no longer true after this entry."""
-        done = state.over is None or not state.litter.ledger.owed
-        if done:
+        again = now.state.over is None
+        if again or not now.owed:
             self.main.close(entry)
-        if done or signs.words != self.ill.detail:
+        settled = not now.owed and not now.unseen
+        if again or settled or now.signs.words != self.ill.detail:
             self.ill.close(entry)
 
 
 def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
-    """From the end of the whelping, while afterbirths are owed."""
+    """From the end of the whelping, while afterbirths are owed or were never seen."""
     state = Ending(span(yardstick, ID, "calm"))
-    signs, clocks = Illness(ID, yardstick), _Clocks()
+    now, clocks = _Picture(state, Illness(ID, yardstick)), _Clocks()
     for entry in story.of(*_KINDS):
         state.pass_to(entry.at)
-        clocks.start(state.over, state, signs)
-        state.take(entry)
-        signs.take(entry, state)
-        clocks.stop(entry, state, signs)
+        clocks.start(state.over, now)
+        now.take(entry)
+        clocks.stop(entry, now)
         if state.over is not None:
-            clocks.start(entry.at, state, signs)
-    clocks.start(state.over or state.due, state, signs)
+            clocks.start(entry.at, now)
+    clocks.start(state.over or state.due, now)
     yield from clocks.main.finish()
     yield from clocks.ill.finish()
 

@@ -45,7 +45,7 @@ RULE = Rule(
     group="labour",
     title="Strong contractions, no pup",
     watch=watch,
-    says={"": "She has had strong contractions for {elapsed} and no pup has come."},
+    says={"": "She has had strong contractions for {elapsed} without a pup."},
     do={
         Level.WATCH: (
             "Look for a sac, head or feet at the vulva. Get the car and the vet's number ready.",

@@ -27,9 +27,16 @@ STYLES: dict[str, str] = {
 }
 
 
+class _Page(Console):
+    """A console that leaves a closed pipe to the shell: a reader that went away is no failure."""
+
+    def on_broken_pipe(self) -> None:
+        raise  # noqa: PLE0704 - called while the error is handled
+
+
 def console_for(stream: TextIO, *, width: int | None = None, colour: bool = True) -> Console:
     """A console that prints what it is given, letter for letter."""
-    return Console(
+    return _Page(
         file=stream, width=width, markup=False, emoji=False, highlight=False, soft_wrap=False,
         no_color=not colour or None,
     )  # fmt: skip

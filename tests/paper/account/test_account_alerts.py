@@ -76,7 +76,7 @@ def test_an_alert_is_told_from_its_first_level_to_its_end() -> None:
     assert levels(alert) == [("watch", 15), ("call", 20), ("go", 30)]
     assert (minute(alert.raised), minute(alert.ended), minute(alert.since)) == (15, 45, 0)
     assert alert.limit == timedelta(minutes=30)
-    assert alert.message == "She has had strong contractions for 30 min and no pup has come."
+    assert alert.message == "She has had strong contractions for 30 min without a pup."
     assert [(one.entry, one.words) for one in alert.ended_by] == [(2, "Pup 1 born")]
     assert alert.entries == (1,)
 

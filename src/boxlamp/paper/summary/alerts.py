@@ -19,8 +19,8 @@ _COLUMNS = (
 )  # fmt: skip
 _MEANWHILE, _ENDED_BY = Column("Meanwhile", 4.6), Column("Ended by", 4.6)
 _HEARD = (
-    "Heard: when a person at the box wrote down that the alert was heard, and at which level. "
-    "Meanwhile: what was written down while it stood, and what ended it."
+    "Heard: when somebody wrote down that the alert was heard. Meanwhile: what was written down "
+    "while it stood, and what ended it."
 )
 # A line typed a minute or two after the fact is usual, and no reason to doubt when it was known.
 _LATE = timedelta(minutes=2)
@@ -37,11 +37,12 @@ def alerts_section(account: Account, reader: Reader) -> Section:
             "No alert asked for a call to the vet.",
         )
     ]
-    if serious:
-        blocks.append(Words(_HEARD, "dim"))
+    notes = [_HEARD] if serious else []
     if watches:
         times = counted(watches, "time", "times")
-        blocks.append(Words(f"A closer look was asked for {times}: see Watches.", "dim"))
+        notes.append(f"A closer look was asked for {times} more: see Watches.")
+    if notes:
+        blocks.append(Words(" ".join(notes), "dim"))
     return Section("Alerts", tuple(blocks))
 
 

@@ -5,6 +5,7 @@ from datetime import datetime
 
 from boxlamp.model.happenings import Discharge
 from boxlamp.model.spans import in_words
+from boxlamp.paper.account.evidence import DischargeSeen
 from boxlamp.paper.account.models import Account, DueBasis, PupAccount, Stage
 from boxlamp.paper.document import Cell, Column, Facts, Points, Role, Section, Table, Words
 from boxlamp.paper.reader import Reader
@@ -36,11 +37,13 @@ _COUNTED = (
     "push that was written down next. Whether she pushed all the while is not known."
 )
 _ITEMS = 5
+# How many of the latest words on her stand on the first page (our choice).
+_LATEST = 3
 _BY_THE_VET = ("advised", "arrived", "seen")
 
 
 def dam_section(account: Account, reader: Reader) -> Section:
-    """Who she is, what was expected and what came."""
+    """Who she is, what was expected and what came, and how she was when last looked at."""
     dam = account.dam
     who = [
         said(dam.name),
@@ -56,8 +59,8 @@ def dam_section(account: Account, reader: Reader) -> Section:
     ]
     if dam.risks:
         rows.append(("Risk factors", reader.sentence(f"{', '.join(dam.risks)}: limits tightened")))
-    rows.append(("Vet", _vet(account)))
-    return Section("The dam and her dates", (Facts(tuple(rows)),))
+    rows += [("Vet", _vet(account)), *_last_seen(account, reader)]
+    return Section("The dam", (Facts(tuple(rows)),))
 
 
 def _history(account: Account) -> str:
@@ -339,8 +342,7 @@ def open_section(account: Account, reader: Reader) -> Section:
     return Section("Still open", (Points(tuple(items)),))
 
 
-def seen_section(account: Account, reader: Reader) -> Section:
-    """What was last written down of the dam herself."""
+def _last_seen(account: Account, reader: Reader) -> Iterator[tuple[str, str]]:
     dam = [one for one in account.temperatures if one.where == "dam"]
     temperature = UNKNOWN
     if dam:
@@ -349,29 +351,31 @@ def seen_section(account: Account, reader: Reader) -> Section:
         if highest.celsius > last.celsius:
             at = reader.moment(highest.at)
             temperature += f"; the highest {reader.temperature(highest.celsius)}, {at}"
-    rows = [("Temperature", temperature), ("Discharge", _discharge(account, reader))]
-    rows += [("How she was", _looked(account, reader))]
-    return Section("The dam as last seen", (Facts(tuple(rows)),))
+    yield "Last temperature", temperature
+    yield "Last discharge", _discharge(account, reader)
+    yield "Last state", _looked(account, reader)
 
 
 def _discharge(account: Account, reader: Reader) -> str:
+    """The last few, the newest first: what was green before is not undone by a clear one."""
     if not account.discharges:
         return UNKNOWN
-    last = account.discharges[-1]
-    words = told(
-        Discharge(colour=last.colour, amount=last.amount, foul=last.foul), reader
-    ).removeprefix("Discharge: ")
-    return f"{words[:1].lower()}{words[1:]}, {about(last.at, reader, estimated=last.estimated)}"
+    return "; ".join(_seen(one, reader) for one in account.discharges[: -_LATEST - 1 : -1])
+
+
+def _seen(one: DischargeSeen, reader: Reader) -> str:
+    words = told(Discharge(colour=one.colour, amount=one.amount, foul=one.foul), reader)
+    return f"{words[:1].lower()}{words[1:]}, {about(one.at, reader, estimated=one.estimated)}"
 
 
 def _looked(account: Account, reader: Reader) -> str:
-    """Her last two states: the newest may be no more than that she drank."""
+    """Her last states, the newest first: that may be no more than that she drank."""
     if not account.dam_seen:
         return UNKNOWN
     return "; ".join(
         f"{', '.join(DAM_WORDS[sign] for sign in seen.signs)}, "
         f"{about(seen.at, reader, estimated=seen.estimated)}"
-        for seen in account.dam_seen[-2:]
+        for seen in account.dam_seen[: -_LATEST - 1 : -1]
     )
 
 

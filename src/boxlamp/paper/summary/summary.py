@@ -14,7 +14,6 @@ from boxlamp.paper.summary.front import (
     given_section,
     open_section,
     pups_section,
-    seen_section,
     spoken,
     stages_section,
 )
@@ -36,7 +35,7 @@ def summary_of(account: Account, reader: Reader) -> Document:
     return Document(
         title=title,
         subtitle=(
-            f"As known on {reader.day(account.at)} at {reader.time(account.at)} "
+            f"As of {reader.day(account.at)} at {reader.time(account.at)} "
             f"({account.zone}); {spoken(account)}."
         ),
         sections=tuple(_sections(account, reader)),
@@ -52,7 +51,6 @@ def _sections(account: Account, reader: Reader) -> Iterator[Section]:
     yield afterbirths_section(account)
     yield alerts_section(account, reader)
     yield given_section(account, reader)
-    yield seen_section(account, reader)
     yield timeline_section(account, reader)
     for section in (
         watches_section(account, reader),
