@@ -1,5 +1,6 @@
 """The call sheet at the box: shown by a key, alive, and never in the way of a line."""
 
+import time
 from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -156,6 +157,150 @@ def test_a_line_that_raises_a_question_shows_it(console: Terminal, journal: Path
 
     assert "REQUEST" not in console.shown
     assert texts(journal) == []
+
+
+@pytest.mark.parametrize("typed", ["21:25 part head", "3", "1"])
+@pytest.mark.parametrize("shown", ["sheet", "board"])
+def test_what_follows_escape_is_typed(
+    console: Terminal, journal: Path, typed: str, shown: str
+) -> None:
+    """Esc acts at once: not even in one read does it take a figure away or press another key."""
+    if shown == "sheet":
+        console.child.send(F12)
+        console.wait("REQUEST")
+    console.child.send(f"\x1b{typed}")
+    console.until(lambda: console.prompt == typed, "every sign that was typed")
+    console.wait("F12 call sheet")
+
+    assert texts(journal) == []
+
+
+def test_escape_then_a_figure_drops_the_line_and_writes_nothing(
+    console: Terminal, journal: Path
+) -> None:
+    """A question is dropped by Esc, and a figure typed at once after it begins the next line."""
+    console.type("pup 9000g")
+    console.press("enter")
+    console.wait("Enter: write it down as it stands.")
+    console.child.send("\x1b2")
+    console.until(lambda: console.prompt == "2", "the next line")
+    console.until(lambda: "Enter: write it" not in console.shown, "the question to go")
+
+    assert texts(journal) == []
+
+
+def test_escape_alone_closes_it_at_once(console: Terminal) -> None:
+    """Nobody types into a sheet that is about to go."""
+    console.child.send(F12)
+    console.wait("REQUEST")
+    console.child.send("\x1b")
+    start = time.monotonic()
+    console.wait("F12 call sheet")
+
+    assert time.monotonic() - start < 0.45  # half a second is what the library would wait
+
+
+def test_a_question_stays_in_view_under_the_sheet(console: Terminal, journal: Path) -> None:
+    """Enter is a yes only to what can be read; the sheet has the lines that are left."""
+    console.type("pup 9000g")
+    console.press("enter")
+    console.wait("Enter: write it down as it stands.")
+    console.child.send(F12)
+    console.wait("REQUEST")
+    console.until(lambda: "pup 9000g" in console.prompt, "the line asked about")
+    assert "Enter: write it down as it stands." in console.shown
+    assert "Esc: drop it." in console.shown
+    console.child.send("\x1b")
+    console.until(lambda: not console.prompt, "the line to go")
+    console.wait(BACK)
+    console.press("enter")
+    console.child.send(F12)
+    console.wait("F12 call sheet")
+
+    assert texts(journal) == []
+
+
+def test_a_small_window_shows_the_rest_with_a_key(console: Terminal, journal: Path) -> None:
+    """PgDn and the arrows show what did not fit, and the last line says so."""
+    elsewhere(journal, "discharge green", "temp 40.6", "dam dull", "part head", "given a thing")
+    console.child.send(F12)
+    console.wait("REQUEST")
+    console.resize(60, 16)
+    console.wait("more lines: PgDn")
+    first = console.screen.display[0]
+    for _ in range(4):
+        console.child.send("\x1b[6~")
+    console.wait("That is the end. PgUp: back.")
+    assert "vet's word comes first." in console.shown
+    for _ in range(4):
+        console.child.send("\x1b[5~")
+    console.until(lambda: console.screen.display[0] == first, "the beginning")
+    console.child.send("\x1b[B")
+    console.until(lambda: console.screen.display[0] != first, "one line further")
+    console.child.send("\x1b[A")
+    console.until(lambda: console.screen.display[0] == first, "the beginning again")
+
+
+def test_the_arrows_leave_the_line_alone(console: Terminal) -> None:
+    """An empty line is still empty after them: they move the sheet and not the history."""
+    console.line("push weak")
+    console.child.send(F12)
+    console.wait("REQUEST")
+    console.child.send("\x1b[A")
+    console.type("x")
+
+    assert console.prompt == "x"
+
+
+def test_a_new_worst_alert_is_seen_however_far_it_was_turned(
+    console: Terminal, journal: Path
+) -> None:
+    """The first lines come back by themselves."""
+    elsewhere(journal, "discharge green", "dam dull", "given a thing")
+    console.child.send(F12)
+    console.wait("REQUEST")
+    console.resize(60, 16)
+    console.wait("more lines: PgDn")
+    for _ in range(4):
+        console.child.send("\x1b[6~")
+    console.wait("That is the end.")
+    elsewhere(journal, "dam collapsed")
+    console.until(lambda: console.screen.display[0].startswith("!!! GO"), "the alert")
+
+
+def test_f10_beside_the_key_of_the_sheet_leaves_only_when_pressed_again(
+    console: Terminal, journal: Path
+) -> None:
+    """One press says so; another key takes it back; a half-typed line is there next time."""
+    console.type("pup dog 31")
+    console.child.send(F12)
+    console.wait("REQUEST")
+    console.press("f10")
+    console.wait("F10 again leaves.")
+    console.child.send("\x1b")
+    console.wait("F12 call sheet")
+    console.child.send(F12)
+    console.wait(BACK)
+    console.press("f10")
+    console.wait("F10 again leaves.")
+    console.press("f10")
+
+    assert console.left() == 0
+    with terminal(journal, "attend") as again:
+        again.wait("F12 call sheet")
+        assert again.prompt == "pup dog 31"
+
+
+def test_f10_asks_again_while_an_alert_stands(console: Terminal, journal: Path) -> None:
+    """Who leaves takes the alarm away with them."""
+    elsewhere(journal, "dam collapsed")
+    console.wait("!!! GO")
+    console.press("f10")
+    console.wait("An alert stands and would ring no more")
+    assert console.child.isalive()
+    console.press("f10")
+
+    assert console.left() == 0
 
 
 @pytest.mark.parametrize(("columns", "rows"), [(80, 16), (60, 20), (40, 10)])

@@ -1,5 +1,6 @@
 """The call sheet: what it answers, in which order, on one screen, whatever was typed."""
 
+import re
 from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 from decimal import Decimal
@@ -9,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from boxlamp.engine import Verdict, assess
+from boxlamp.engine import Alert, Verdict, assess, explain
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import (
     Afterbirth,
@@ -17,9 +18,11 @@ from boxlamp.model.happenings import (
     Caesarean,
     Contraction,
     DamState,
+    Death,
     Details,
     Discharge,
     Expect,
+    Feed,
     Finished,
     Mating,
     Note,
@@ -32,16 +35,19 @@ from boxlamp.model.happenings import (
     Treatment,
     VetContact,
     Waters,
+    Weight,
     What,
 )
 from boxlamp.model.levels import Level
 from boxlamp.model.story import Story
 from boxlamp.paper.call_sheet import call_sheet
 from boxlamp.paper.call_sheet_data import plain_sheet, sheet_json
-from boxlamp.paper.call_sheet_facts import CallSheet, own
-from boxlamp.paper.call_sheet_lines import ROOM, sheet_lines
+from boxlamp.paper.call_sheet_facts import CallSheet, Teller, own
+from boxlamp.paper.call_sheet_findings import finding, wrong
+from boxlamp.paper.call_sheet_lines import ROOM, all_lines, furthest, sheet_lines, window
 from boxlamp.paper.reader import Reader
-from boxlamp.view.board import message_words
+from boxlamp.rules.registry import BY_ID
+from boxlamp.rules.spell import Spell
 from boxlamp.view.layout import Line
 from boxlamp.view.text import clean, width_of
 from support.accounts import READER
@@ -99,7 +105,8 @@ def kept(verdict: Verdict, reader: Reader = READER) -> list[str]:
     if verdict.alerts:
         worst = verdict.alerts[0]
         assert lines[0].startswith(f"{worst.level.mark} {worst.level.word.upper()} ")
-        assert " ".join(said(sheet, "wrong now").split()) in whole
+        now = next(fact for fact in sheet.facts if fact.label == "wrong now")
+        assert any(" ".join(words.split()) in whole for words in (now.words, *now.shorter))
     return lines
 
 
@@ -107,9 +114,10 @@ def kept(verdict: Verdict, reader: Reader = READER) -> list[str]:
 def test_every_sheet_of_a_night_fits_one_screen(case: Case) -> None:
     """Every ten minutes of it, and at every entry: 22 lines of 80, with the worst alert whole."""
     for verdict in verdicts(case.night.entries):
-        lines = kept(verdict)
-        if verdict.alerts:
-            sentence = READER.sentence(message_words(verdict.alerts[0], verdict.litter))
+        lines, teller = kept(verdict), Teller(verdict, READER)
+        loud = [alert for alert in verdict.alerts if wrong(alert, teller)]
+        if loud:
+            sentence = finding(loud[0], teller)
             assert " ".join(sentence.split()) in " ".join(" ".join(lines).split())
 
 
@@ -211,8 +219,8 @@ def test_it_begins_with_whom_to_ring_and_what_is_wrong() -> None:
         "!! CALL      Dr Horak (invented), 000 555 020; 35 min away.",
         "SITUATION    02:26. Juniper, Labrador Retriever: in labour for 3 h 06 min.",
         "wrong now    The last pup came 2 h 07 min ago: 4 more to come by the x-ray.",
-        "by the clock Long gap, more pups to come: 2 h 07 min since 00:19. The limit to",
-        "             ring the vet is 2 h, reached at 02:19.",
+        "by the clock Long gap, more pups to come: 2 h 07 min since 00:19; limit 2 h.",
+        "to watch     Low birth weight.",
     ]
 
 
@@ -270,7 +278,7 @@ def test_on_the_way_and_with_the_vet() -> None:
     there = sheet_at(40, strong, (30, VetContact(contact="arrived")))
 
     assert said(left, "ask").startswith("We left for you at 03:30, 10 min ago.")
-    assert said(there, "ask").startswith("What happens next")
+    assert said(there, "ask").startswith("Nothing to ask on the telephone: the vet is with her.")
     assert said(there, "!!! GO").startswith("The vet is with her.")
 
 
@@ -360,7 +368,7 @@ def test_weeks_after_the_birth_other_answers_matter() -> None:
 
     assert {"temperature", "the dam", "weights", "the birth"} <= labels(sheet)
     assert not {"pushing", "at the vulva", "so far"} & labels(sheet)
-    assert "3 of 7 pups gained over the last day" in said(sheet, "weights")
+    assert said(sheet, "weights").startswith("3 of 7 pups gained since the weighing before")
 
 
 def test_a_labour_that_will_not_end_is_still_one() -> None:
@@ -372,14 +380,14 @@ def test_a_labour_that_will_not_end_is_still_one() -> None:
     assert "what shows at the vulva now" in stuck.unknown
     assert "in labour for 30 h" in said(stuck, "who")
     assert "what shows at the vulva now" not in over.unknown
-    assert "whelped 30 h ago" in said(over, "who")
+    assert "last pup 30 h ago" in said(over, "who")
 
 
 def test_days_after_a_caesarean_nobody_asks_for_pushes() -> None:
     """Even if no birth was written down."""
     sheet = sheet_at(60 * 40, (0, Caesarean()), (60 * 39, Discharge(colour="red", amount="heavy")))
 
-    assert said(sheet, "who").endswith("the whelping ended 40 h ago.")
+    assert said(sheet, "who").endswith("caesarean 40 h ago.")
     assert said(sheet, "pups") == "No birth written down."
     assert "contractions" not in sheet.unknown
 
@@ -395,7 +403,7 @@ def test_a_poorly_pup_is_named_with_its_findings() -> None:
 
     assert said(sheet, "not well").startswith(
         "Pup 1 (marked red): not suckling and cold at 04:00, 1 h ago; 33.0 °C 30 min ago; "
-        "300 g 50 h ago, not weighed again."
+        "300 g 2 days ago, not weighed again."
     )
     assert "pup 1" in said(sheet, "ask")
 
@@ -429,3 +437,292 @@ def test_other_alerts_get_a_line_each_and_watches_are_counted() -> None:
 def test_own_words_are_shortened_visibly(words: str | None, cells: int, left: str) -> None:
     """A cut shows; signs without a width do not go on for ever."""
     assert own(words, cells) == left
+
+
+STUCK = datetime(2026, 5, 17, tzinfo=UTC)
+ORDER = re.compile(
+    r"^(Help|Open|Warm|Keep|Off|Stop|Score|Ask|Weigh|Ring|Look|Cool|Clear|Rub)\b|\?|"
+    r"\. (Warm|Clear|Keep|Do not|Think|Rub)\b"
+)
+RULES_BY_CLOCK = sorted(
+    {(one.rule, one.clock) for one in DEFAULT.limit if one.level != "prompt"}
+    | {(one.rule, one.clock) for one in DEFAULT.band if one.level != "prompt"}
+)
+
+
+def asked(sheet: CallSheet) -> str:
+    """What is asked at the end."""
+    return said(sheet, "ask")
+
+
+def alert_of(rule: str, clock: str, subject: str = "pup 1", detail: str = "limp") -> Alert:
+    """An alert of a rule, as it stands ten minutes after two."""
+    spell = Spell(rule, subject, clock, at(0), at(0), None, (2,), (), detail)
+    known = BY_ID[rule]
+    return Alert(known, subject, Level.CALL, at(0), at(0), TEN_MINUTES, timedelta(0),
+                 explain(known, spell, at(10)), (), spell, None, quiet=False)  # fmt: skip
+
+
+@pytest.mark.parametrize(("rule", "clock"), RULES_BY_CLOCK)
+def test_what_is_read_aloud_is_a_finding(rule: str, clock: str) -> None:
+    """No alert gives the vet an order or asks them what the breeder should look at."""
+    teller = Teller(judged(told((-600, VET), (0, Birth(pup=1))), at(10)), READER)
+    words = finding(alert_of(rule, clock), teller)
+
+    assert not ORDER.search(words), words
+    assert words[0] == words[0].upper()
+
+
+def test_a_pup_that_does_not_breathe_asks_what_to_do_now() -> None:
+    """Nobody asks whether it may wait or be brought; the finding is no order."""
+    verdict = demo_verdict("stuck-in-sac", datetime(2026, 3, 29, 0, 31, tzinfo=UTC))
+    sheet = call_sheet(verdict, READER)
+
+    assert said(sheet, "wrong now") == "Pup 3 is limp, and breathing is not noted, for 2 min."
+    assert asked(sheet) == "What do I do now for pup 3? Please stay on the line."
+    gasping = sheet_at(3, (0, Birth(pup=1)), (1, PupState(pup=1, signs=("gasping", "limp"))))
+    assert said(gasping, "wrong now") == "Pup 1 is gasping and limp, for 2 min."
+    assert asked(gasping).startswith("What do I do now for pup 1?")
+
+
+def test_she_is_asked_about_after_a_pup_that_does_not_breathe() -> None:
+    """Breath comes first, then what is wrong with her."""
+    sheet = sheet_at(3, (0, Birth(pup=1, state="limp")), (1, DamState(signs=("collapsed",))))
+
+    assert asked(sheet).startswith("What do I do now for pup 1? Please stay on the line. Then: I ")
+
+
+def test_what_the_vet_said_comes_first() -> None:
+    """Who was told already to come does not ask whether to come."""
+    verdict = demo_verdict("pup-stuck", STUCK.replace(hour=20, minute=42))
+    sheet = call_sheet(verdict, Reader(ZoneInfo("Europe/London")))
+
+    assert asked(sheet).startswith(
+        "You told me at 21:39: come at once. Since then: 1 push, no pup written down. What now?"
+    )
+    assert "Shall I bring her" not in asked(sheet)
+    rung = sheet_at(20, (0, Contraction(strength="strong")), (19, VetContact(contact="called")))
+    assert asked(rung).startswith("I rang you at 03:19. Since then: no push, no pup")
+
+
+def test_an_alert_that_is_newer_than_the_advice_asks_again() -> None:
+    """What was said before is said first, and what is wrong since is still asked about."""
+    sheet = sheet_at(
+        40, (0, Birth(pup=1)), (1, VetContact(contact="advised", said="wait an hour")),
+        (39, Discharge(colour="red", amount="some")), (39, DamState(signs=("dull", "vomited"))),
+        (40, Part(part="feet")),
+    )  # fmt: skip
+
+    assert asked(sheet).startswith("You told me at 03:01: wait an hour. Since then: ")
+    assert "Shall I bring her in now?" in asked(sheet)
+
+
+def test_advice_from_another_day_is_no_answer() -> None:
+    """It stands among the facts and not before the question."""
+    sheet = sheet_at(60 * 20, (0, VetContact(contact="advised", said="wait")), (60 * 20, Part()))
+
+    assert asked(sheet).startswith("Shall I bring her in now?")
+    assert "wait" in said(sheet, "the vet")
+
+
+def test_an_afterbirth_is_hers() -> None:
+    """A pup whose afterbirth is owed need not wait for anything."""
+    owed = sheet_at(
+        60 * 5, (0, Birth(pup=1)), (1, Step(pup=1, step="breathing")),
+        (2, Step(pup=1, step="milk")), (60 * 5, Finished()),
+    )  # fmt: skip
+    rules = [alert.rule.group for alert in judged(told(
+        (-600, VET), (0, Birth(pup=1)), (1, Step(pup=1, step="breathing")),
+        (2, Step(pup=1, step="milk")), (60 * 5, Finished())), at(60 * 5)).alerts]  # fmt: skip
+
+    assert "afterbirths" in rules
+    assert "the afterbirth" in asked(owed)
+    assert "May pup 1" not in asked(owed)
+
+
+@pytest.mark.parametrize(("minutes", "until"), [(60 * 20, "the morning"), (60 * 30, "tomorrow")])
+def test_a_watch_about_weight_asks_until_when(minutes: int, until: str) -> None:
+    """At night until the morning, in the day until tomorrow."""
+    sheet = sheet_at(
+        minutes, (0, Birth(pup=1, weight=Decimal(300))), (1, Afterbirth()), (2, Finished()),
+        (3, Birth(pup=2, weight=Decimal(300))), (4, Afterbirth()), (5, Step(pup=1, step="milk")),
+        (6, Step(pup=2, step="milk")), (7, Finished()), (8, VetContact(contact="seen")),
+        (minutes - 2, Feed(pup=1)), (minutes - 2, Feed(pup=2)),
+        (minutes - 1, Weight(pup=1, grams=Decimal(272))),
+        (minutes - 1, Weight(pup=2, grams=Decimal(310))),
+    )  # fmt: skip
+
+    assert sheet.level is Level.WATCH
+    assert f"May this wait until {until}?" in asked(sheet)
+
+
+def test_with_pups_to_come_she_comes_first() -> None:
+    """A poorly pup in the middle of a labour does not push the dam out of the question."""
+    sheet = sheet_at(
+        70, (0, Birth(pup=1)), (1, Step(pup=1, step="breathing")), (2, Afterbirth()),
+        (60, Contraction()), (69, PupState(pup=1, signs=("bloated",))),
+    )  # fmt: skip
+
+    assert "her and pup 1" in asked(sheet)
+
+
+def test_a_light_pup_is_not_what_is_wrong_in_a_labour() -> None:
+    """Nothing calls for a call, and what to keep an eye on is named without its source."""
+    sheet = sheet_at(
+        5, (0, Details(breed="Labrador Retriever")), (0, Birth(pup=1, weight=Decimal(330))),
+        (1, Step(pup=1, step="breathing")),
+    )  # fmt: skip
+
+    assert sheet.level is Level.WATCH
+    assert said(sheet, "wrong now") == "Nothing that calls for a call stands."
+    assert said(sheet, "to watch") == "Low birth weight."
+    after = sheet_at(
+        5, (0, Details(breed="Labrador Retriever")), (0, Birth(pup=1, weight=Decimal(330))),
+        (1, Afterbirth()), (4, Finished()),
+    )  # fmt: skip
+    assert said(after, "wrong now").startswith("Birth weight low, pup 1: Labrador Retriever pups")
+    assert "(" not in said(after, "wrong now")
+    assert "watch her" not in said(after, "by the clock")
+
+
+def test_words_are_whole_while_there_is_room() -> None:
+    """What the vet said and what was given is cut only where the sheet would not fit."""
+    advice = (
+        "bring her in at once if there is no pup within the next twenty minutes, and ring first"
+    )
+    given_ = "a thing that the vet left here in March for the case that she would be tired again"
+    few = sheet_at(5, (0, VetContact(contact="advised", said=advice)), (1, Treatment(what=given_)))
+    wide = " ".join(" ".join(text(sheet_lines(few, 80))).split())
+    assert advice in wide
+    assert given_ in wide
+
+    long = sheet_at(
+        5,
+        (0, Treatment(what="x" * 500)),
+        (1, VetContact(contact="advised", said=advice * 9)),
+        *((2.0, Treatment(what=f"{n} {given_}")) for n in range(9)),
+    )
+    plain = "\n".join(plain_sheet(long))
+    assert "x" * 500 in plain
+    assert advice * 9 in plain
+    assert all(f"{n} {given_}" in plain for n in range(9))
+    assert "~" not in plain
+    assert len(sheet_lines(long, 80)) <= ROOM
+
+
+def test_all_alive_is_said_only_of_pups_that_showed_it() -> None:
+    """A pup of which nothing is written down but its birth is not noted dead, no more."""
+    born = [(0.0, Birth(pup=1)), (1.0, Birth(pup=2))]
+    none = sheet_at(5, *born, (2, Step(pup=1, step="breathing")))
+    limp = sheet_at(5, *born, (2, Step(pup=1, step="milk")), (3, PupState(pup=2, signs=("limp",))))
+    every = sheet_at(
+        5, *born, (2, PupState(pup=1, signs=("crying",))), (3, Weight(pup=2, grams=Decimal(300)))
+    )
+    dead = sheet_at(5, *born, (2, Death(pup=2)))
+
+    assert "2 born, none noted dead." in said(none, "pups")
+    assert "none noted dead" in said(limp, "pups")
+    assert "2 born, all alive." in said(every, "pups")
+    assert "2 born, 1 dead, no other noted dead." in said(dead, "pups")
+
+
+def test_a_hard_start_is_told_for_some_hours() -> None:
+    """What it was, and after how long it breathed; half a day later it is no news."""
+    lines = [(0.0, Birth(pup=1, state="limp")), (3.0, Step(pup=1, step="breathing"))]
+
+    assert said(sheet_at(60, *lines), "came round") == (
+        "Pup 1: limp at birth, breathing after 3 min."
+    )
+    assert "came round" not in labels(sheet_at(60 * 13, *lines))
+    assert "came round" not in labels(sheet_at(1, *lines))
+    later = sheet_at(9, (0, Birth(pup=1)), (4, PupState(pup=1, signs=("gasping",))),
+                     (6, PupState(pup=1, signs=("crying",))))  # fmt: skip
+    assert said(later, "came round") == "Pup 1: gasping, crying after 2 min."
+
+
+def test_after_a_caesarean_the_vulva_is_not_asked_about() -> None:
+    """It is said when it was; and of the afterbirths only that none is counted as owed."""
+    sheet = sheet_at(30, (0, Contraction()), (5, Caesarean()), (9, Birth(pup=1)))
+
+    assert said(sheet, "who").endswith("caesarean 25 min ago.")
+    assert not {"what shows at the vulva now", "contractions"} & set(sheet.unknown)
+    assert said(sheet, "afterbirths") == ("None passed; none counted as owed after the caesarean.")
+
+
+def test_eight_weeks_after_the_pups_are_what_is_told() -> None:
+    """Their age, how many are here, the newest weighing; nothing of the dam weeks ago."""
+    verdict = demo_verdict("eight-weeks", datetime(2026, 5, 3, 8, 0, tzinfo=UTC))
+    sheet = call_sheet(verdict, READER)
+
+    assert said(sheet, "age") == "The pups are 50 days old; 7 still here."
+    assert said(sheet, "weights").startswith("7 of 7 pups gained since the weighing before, on 26")
+    assert "(weighed " in said(sheet, "weights")
+    assert said(sheet, "weights").endswith("now 2530 g to 5160 g.")
+    assert "how the pups gain weight" not in sheet.unknown
+    assert not {"temperature", "at term?", "discharge", "afterbirths"} & labels(sheet)
+    assert "her temperature" not in sheet.unknown
+    assert said(sheet, "who").endswith("last pup 50 days ago.")
+
+
+def test_it_counts_from_the_last_pup() -> None:
+    """Not from the first, which may be half a day before; in days from the second on."""
+    lines = [(0.0, Birth(pup=1)), (300.0, Birth(pup=2)), (330.0, Finished())]
+
+    assert said(sheet_at(359, *lines), "who").endswith("last pup 59 min ago.")
+    assert said(sheet_at(300 + 48 * 60, *lines), "who").endswith("last pup 2 days ago.")
+
+
+def test_a_fall_of_her_temperature_is_called_one() -> None:
+    """The low readings before labour say what they are; one alone is not sure yet."""
+    verdict = demo_verdict("eight-weeks", datetime(2026, 3, 13, 14, 23, tzinfo=UTC))
+    assert ": a fall before labour; before that" in said(call_sheet(verdict, READER), "temperature")
+    once = sheet_at(5, (0, Temperature(celsius=Decimal("36.9"))))
+    assert ": low, not confirmed" in said(once, "temperature")
+    usual = sheet_at(5, (0, Temperature(celsius=Decimal("38.4"))))
+    assert said(usual, "temperature") == "38.4 °C at 03:00, 5 min ago."
+
+
+def test_days_are_named_as_people_say_them() -> None:
+    """``yesterday at 2:00 pm``, ``on 27 Feb at 6:00 am``; never ``at yesterday``."""
+    american = Reader(PRAGUE, "12h", "oz", "F")
+    sheet = sheet_at(
+        60 * 12, (-60 * 12, Temperature(celsius=Decimal("38.2"))),
+        (-60 * 36, Temperature(celsius=Decimal("38.1"))),
+        (0, Temperature(celsius=Decimal("38.4"))), reader=american,
+    )  # fmt: skip
+
+    assert said(sheet, "temperature") == (
+        "101.1 °F at 3:00 am, 12 h ago; before that 100.8 °F yesterday at 3:00 pm, 100.6 °F on "
+        "28 Feb at 3:00 pm."
+    )
+
+
+def test_a_date_without_a_time_has_no_hours() -> None:
+    """Days of gestation are days: nobody knows at what hour she was mated."""
+    mated = entry(2, -60 * 24 * 68 - 120, Mating()).model_copy(update={"certainty": "day"})
+    sheet = call_sheet(judged((entry(1, -60 * 24 * 69, VET), mated), at(0)), READER)
+
+    assert re.match(r"It is \d+ days since the first mating", said(sheet, "wrong now"))
+    assert not re.search(r"\d h\b|:00", said(sheet, "by the clock"))
+
+
+def test_before_anything_was_known_it_says_so() -> None:
+    """It does not list everything as not noted, as if somebody had forgotten it."""
+    sheet = call_sheet(judged(told((0, VET)), at(-60)), READER)
+
+    assert said(sheet, "who").endswith("Nothing was written down of her by then.")
+    assert sheet.unknown == ()
+
+
+def test_the_rest_of_a_small_window_can_be_reached() -> None:
+    """However small: page by page every line is seen, and the last line says what is left."""
+    sheet = call_sheet(demo_verdict("pup-stuck", STUCK.replace(hour=20, minute=42)), READER)
+    for width, room in ((60, 14), (40, 8), (20, 3)):
+        lines = all_lines(sheet, width, room)
+        end = furthest(len(lines), room)
+        pages = [window(lines, width, room, first) for first in range(end + 1)]
+        found = {line for page in pages for line in text(page)}
+        assert set(text(lines)) <= found
+        assert all(len(page) == room for page in pages)
+        assert "PgDn" in " ".join(text(pages[0])[-1:]) or width == 20
+        assert window(lines, width, room, 10_000) == pages[-1]

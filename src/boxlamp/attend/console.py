@@ -8,6 +8,7 @@ touched by an alert.
 import asyncio
 import signal
 from collections.abc import Callable
+from functools import partial
 
 from prompt_toolkit.application import Application
 from prompt_toolkit.buffer import Buffer
@@ -38,14 +39,18 @@ from boxlamp.attend.palette import NIGHT, fragments
 from boxlamp.attend.sitting import Sitting
 from boxlamp.attend.sound import STROKES
 from boxlamp.model.levels import Level
-from boxlamp.paper.call_sheet_lines import sheet_lines
-from boxlamp.view.layout import FINE, PLAIN, fitted
+from boxlamp.paper.call_sheet_lines import all_lines, furthest, window
+from boxlamp.view.layout import FINE, PLAIN, Line, fitted
 from boxlamp.view.text import clock_text, fit, wrap
 
 _KEY_ROWS = 2
 _ROWS_FOR_KEYS = 20
 _SHEET = frozenset({"sheet", "call-sheet", "call sheet"})
 _BACK = "F12 or Esc: back to the board. What you type is kept; Enter writes it down."
+# Our choice: long enough for a key that a slow line sends in two parts, too short to type in.
+_ESC_WAITS = 0.1
+_STAY = "F10 again leaves. An alert stands and would ring no more; all lines are kept."
+_STAY_CALM = "F10 again leaves. Everything confirmed is kept; F12 or Esc: back to the board."
 
 
 class Console:
@@ -66,7 +71,12 @@ class Console:
         self._leaving = False
         self._sheet = False
         """Whether the call sheet is shown in place of the board."""
-        self._said_on_sheet = False
+        self._turned = 0.0
+        """Since when it is shown: what was said later is shown under it."""
+        self._from = 0
+        """The first line of the sheet that is seen, when a small window cannot hold it."""
+        self._top: tuple[tuple[str, str, Level], ...] = ()
+        """The worst alert that stands, if there is one."""
         lines = [entry.text for entry in sitting.here.entries if entry.text]
         self.input = Buffer(
             multiline=False,
@@ -86,6 +96,7 @@ class Console:
             mouse_support=False,
             color_depth=None if colour else ColorDepth.DEPTH_1_BIT,
         )
+        self.app.ttimeoutlen = self.app.timeoutlen = _ESC_WAITS
 
     def run(self) -> int:
         """Show the console until the person leaves, the terminal closes or a signal comes."""
@@ -125,8 +136,10 @@ class Console:
 
     def _message_lines(self) -> list[str]:
         width, _ = self._size()
-        if self._sheet:
-            said = self.sitting.message[:1] if self._said_on_sheet else [_BACK]
+        # A question stays in view whatever is above it: Enter must never answer it unseen.
+        if self._sheet and self.sitting.mood != "question":
+            new = self.sitting.said_at > self._turned
+            said = self.sitting.message[:1] if new else []
             return [fit(line, width).rstrip() for line in said or [_BACK]]
         return [line for said in self.sitting.message for line in _wrapped(said, width)]
 
@@ -138,11 +151,20 @@ class Console:
     def _board(self) -> StyleAndTextTuples:
         width, rows = self._size()
         if self._sheet:
-            room = max(1, rows - 2)
-            return fragments(sheet_lines(self.sitting.sheet(), width, room))
+            return fragments(self._sheet_lines(width, self._sheet_room()))
         keys = _KEY_ROWS if rows >= _ROWS_FOR_KEYS else 0
         room = max(3, rows - self._message_rows() - keys - 1)
         return fragments(fitted(self.sitting.board(), width, room, self._glyphs))
+
+    def _sheet_lines(self, width: int, room: int) -> list[Line]:
+        """As much of the sheet as there is room for, from the line scrolled to."""
+        lines = all_lines(self.sitting.sheet(), width, room)
+        self._from = min(self._from, furthest(len(lines), room))
+        return window(lines, width, room, self._from)
+
+    def _sheet_room(self) -> int:
+        """How many lines the sheet has: one is typed in, and one or more say something."""
+        return max(1, self._size()[1] - self._message_rows() - 1)
 
     def _message(self) -> StyleAndTextTuples:
         role = {"said": "text", "question": "question", "trouble": "watch"}[self.sitting.mood]
@@ -171,27 +193,42 @@ class Console:
 
     def _bindings(self) -> KeyBindings:
         bindings = KeyBindings()
-        for place, one in enumerate(ONE_KEYS, start=1):
-            for keys in ((one.key,), ("escape", str(place))):
-                bindings.add(*keys)(self._pressing(one))
+        for one in ONE_KEYS:
+            bindings.add(one.key)(self._pressing(one))
         for keys, act in (
-            (("f7",), self.sitting.heard),
-            (("f8",), self.sitting.undo),
-            (("f9",), self._help),
-            (("f10",), self._leave),
-            (("f12",), self._turn),
-            (("c-c",), self._interrupt),
+            ("f7", self.sitting.heard),
+            ("f8", self.sitting.undo),
+            ("f9", self._help),
+            ("f10", self._asks_to_leave),
+            ("f12", self._turn),
+            ("c-c", self._interrupt),
         ):
-            bindings.add(*keys)(self._doing(act))
-        asked = Condition(self._asked)
-        bindings.add(Keys.Any, filter=asked)(self._typed_on)
-        bindings.add("escape", filter=asked)(self._doing(self._drop))
-        sheet = Condition(lambda: self._sheet)
-        bindings.add("escape", filter=sheet & ~asked)(self._doing(self._to_board))
+            bindings.add(keys)(self._doing(act))
+        bindings.add(Keys.Any, filter=Condition(self._asked))(self._typed_on)
+        # At once, and always: a key that follows Esc quickly is a key of its own. Were the two
+        # read as one, `Esc 21:25` would lose its first figure, or write something else down.
+        bindings.add("escape", eager=True)(self._doing(self._back))
+        self._scrolling(bindings)
         bindings.add("c-z")(lambda event: event.app.suspend_to_background())
         bindings.add(Keys.BracketedPaste)(self._pasted)
         bindings.add("c-d", filter=Condition(lambda: not self.input.text))(self._doing(self._leave))
         return bindings
+
+    def _scrolling(self, bindings: KeyBindings) -> None:
+        """A page or a line of the sheet; the arrows only while they have no line to move in."""
+        sheet = Condition(lambda: self._sheet)
+        empty = sheet & Condition(lambda: not self.input.text)
+        for key, wanted, step in (
+            ("pagedown", sheet, lambda: max(1, self._sheet_room() - 2)),
+            ("pageup", sheet, lambda: -max(1, self._sheet_room() - 2)),
+            ("down", empty, lambda: 1),
+            ("up", empty, lambda: -1),
+        ):
+            bindings.add(key, filter=wanted)(self._doing(partial(self._scroll, step)))
+
+    def _scroll(self, step: Callable[[], int]) -> None:
+        """Show other lines of the sheet; no further than there are any when it is drawn."""
+        self._from = max(0, self._from + step())
 
     def _pressing(self, one: OneKey) -> Callable[[KeyPressEvent], None]:
         def pressed(_event: KeyPressEvent) -> None:
@@ -215,9 +252,13 @@ class Console:
             self.input.reset()
             self.input.insert_text(event.data)
 
-    def _drop(self) -> None:
-        """Let the line go that was asked about: it was not meant."""
-        self.input.reset()
+    def _back(self) -> None:
+        """Let the line go that was asked about: it was not meant. Else show the board again."""
+        if self.sitting.asks_about(self.input.text):
+            self.input.reset()
+            self.sitting.withdraw_question("")
+        else:
+            self._sheet = False
 
     def _pasted(self, event: KeyPressEvent) -> None:
         """Take pasted text in, a line an entry; what has no line end yet stays in the input."""
@@ -231,7 +272,7 @@ class Console:
 
     def _doing(self, act: Callable[[], None]) -> Callable[[KeyPressEvent], None]:
         def done(_event: KeyPressEvent) -> None:
-            if act != self._interrupt:
+            if act not in {self._interrupt, self._asks_to_leave}:
                 self._leaving = False
             act()
             self._look()
@@ -264,17 +305,14 @@ class Console:
 
     def _turn(self) -> None:
         """Show the call sheet in place of the board, or the board again."""
-        self._sheet, self._said_on_sheet = not self._sheet, False
-
-    def _to_board(self) -> None:
-        self._sheet = False
+        self._sheet, self._from = not self._sheet, 0
+        self._turned = self.sitting.said_at
 
     def _answered(self, *, much: bool) -> None:
         """A key wrote a line while somebody may be on the telephone: the sheet stays.
 
         Unless the answer must be read whole: there is much to do, a question, or trouble.
         """
-        self._said_on_sheet = True
         if much or self.sitting.mood != "said":
             self._sheet = False
 
@@ -285,6 +323,18 @@ class Console:
     def _leave(self) -> None:
         if not self.app.is_done:
             self.app.exit(result=0)
+
+    def _asks_to_leave(self) -> None:
+        """Leave at once from a quiet board; else on a second press, for it is easily missed.
+
+        F10 lies beside the key of the sheet, and who leaves takes the alarm away with them.
+        """
+        loud = (self.sitting.verdict().worst or Level.PROMPT) >= Level.CALL
+        if self._leaving or not (loud or self._sheet):
+            self._leave()
+            return
+        self._leaving = True
+        self.sitting.say([_STAY if loud else _STAY_CALM])
 
     def _interrupt(self) -> None:
         if self._leaving:
@@ -314,8 +364,11 @@ class Console:
             await asyncio.sleep(1)
 
     def _look(self) -> None:
-        """See what stands now, and sound what should sound."""
+        """See what stands now, and sound what should sound; a new worst alert is seen at once."""
         level = self.sitting.tick()
+        top = tuple((one.rule.id, one.subject, one.level) for one in self.sitting.verdict().alerts)
+        if top[:1] != self._top:
+            self._top, self._from = top[:1], 0
         if level is not None:
             self._sounded(level)
             self.app.create_background_task(self._ring(STROKES[level]))

@@ -67,6 +67,11 @@ class Sitting:
         old = self._monotonic() - self._said_at > _SHRINKS_AFTER_S
         return self._message[:1] if old and self.mood != "question" else self._message
 
+    @property
+    def said_at(self) -> float:
+        """When the message was said, on the steady clock."""
+        return self._said_at
+
     def verdict(self) -> Verdict:
         """What stands now."""
         return self.here.verdict(self._clock())

@@ -8,51 +8,72 @@ of a verdict alone, quickly enough to be made anew every second.
 from collections.abc import Iterator, Sequence
 
 from boxlamp.engine import Alert, Verdict
-from boxlamp.model.happenings import VetContact
 from boxlamp.model.levels import Level
 from boxlamp.paper.call_sheet_assessment import assessment
 from boxlamp.paper.call_sheet_background import background
 from boxlamp.paper.call_sheet_facts import (
-    MARK,
     NAME,
     NUMBER,
     CallSheet,
     Fact,
+    Known,
     Teller,
     capital,
     listed,
-    own,
-    pup_name,
     span_words,
 )
+from boxlamp.paper.call_sheet_findings import (
+    elapsed_words,
+    finding,
+    in_days,
+    short_name,
+    wrong,
+)
+from boxlamp.paper.call_sheet_request import request
 from boxlamp.paper.reader import Reader
-from boxlamp.view.board import CAUTION, message_words
-from boxlamp.view.text import clean, counted
+from boxlamp.view.board import CAUTION
+from boxlamp.view.text import counted
 
 _ROLES = {Level.WATCH: "watch", Level.CALL: "call", Level.GO: "go"}
 _ASKS = {
-    Level.WATCH: "watch her closely",
+    Level.WATCH: "watch closely",
     Level.CALL: "ring the vet",
     Level.GO: "leave for the vet",
 }
-_SAY_BACK = "Say back what the vet says, then type it: vet advised ..."
-# Our choice: a sentence of a rule is far shorter; only a fault could make it longer.
-_SENTENCE = 300
 
 
 def call_sheet(verdict: Verdict, reader: Reader) -> CallSheet:
     """What to say of this moment on the telephone, in the reader's clock and units."""
     teller = Teller(verdict, reader)
-    behind, found = background(teller), assessment(teller)
+    whole, brief = _told(teller), _told(teller._replace(brief=True))
     return CallSheet(
         at=verdict.at,
         level=verdict.worst,
-        facts=(
-            _dial(teller), *_situation(teller), *behind.facts, *found.facts, *_request(teller)
-        ),
-        unknown=(*found.unknown, *behind.unknown),
+        facts=tuple(map(_either, whole.facts, brief.facts)),
+        unknown=whole.unknown,
         caution=CAUTION,
+    )
+
+
+def _told(teller: Teller) -> Known:
+    """Every fact of the sheet, people's words whole or cut, and what nobody has written down."""
+    if not teller.verdict.story.entries:
+        now = teller.reader.moment(teller.verdict.at)
+        nothing = Fact("situation", "who", f"{now}. Nothing was written down of her by then.")
+        return Known((_dial(teller), nothing, *request(teller)))
+    behind, found = background(teller), assessment(teller)
+    facts = (
+        _dial(teller), *_situation(teller), *behind.facts, *found.facts, *request(teller)
     )  # fmt: skip
+    return Known(facts, (*found.unknown, *behind.unknown))
+
+
+def _either(whole: Fact, brief: Fact) -> Fact:
+    """A fact in people's whole words, with the cut ones for when there is no room for them."""
+    if whole == brief:
+        return whole
+    whole_still = [words for words in whole.shorter if words and words not in brief.shorter]
+    return whole._replace(shorter=(*whole_still, brief.words, *brief.shorter))
 
 
 def _dial(teller: Teller) -> Fact:
@@ -60,10 +81,10 @@ def _dial(teller: Teller) -> Fact:
     litter = teller.verdict.litter
     level = teller.verdict.worst
     details = litter.details
-    numbers = [own(details.vet_phone, NUMBER)] if details.vet_phone else []
+    numbers = [teller.own(details.vet_phone, NUMBER)] if details.vet_phone else []
     if details.night_phone:
-        numbers.append(f"night {own(details.night_phone, NUMBER)}")
-    name = own(details.vet, NAME)
+        numbers.append(f"night {teller.own(details.night_phone, NUMBER)}")
+    name = teller.own(details.vet, NAME)
     if numbers:
         words = ", ".join(filter(None, (name, *numbers)))
     else:
@@ -72,14 +93,14 @@ def _dial(teller: Teller) -> Fact:
         words += f"; {details.travel_minutes} min away"
     words = f"The vet is with her. {words}." if litter.with_vet else f"{words}."
     label = f"{level.mark} {level.word.upper()}" if level else "RING"
-    return Fact("dial", label, words, role=_ROLES[level] if level else "name")
+    return Fact("dial", label, words, worth=0, role=_ROLES[level] if level else "name")
 
 
 def _situation(teller: Teller) -> Iterator[Fact]:
     """What time it is, who she is, what is wrong now, by which clock, and what else stands."""
     alerts = teller.verdict.alerts
     details = teller.verdict.litter.details
-    who = [own(details.dam, NAME) or "The dam", own(details.breed, NAME)]
+    who = [teller.own(details.dam, NAME) or "The dam", teller.own(details.breed, NAME)]
     words = f"{', '.join(filter(None, who))}: {_phase(teller)}."
     now, reader = teller.verdict.at, teller.reader
     told = f"{reader.moment(now)}. {words}"
@@ -89,23 +110,27 @@ def _situation(teller: Teller) -> Iterator[Fact]:
         calm = "No alert stands now. Say in your own words what worries you."
         yield Fact("situation", "wrong now", calm)
         return
-    worst = alerts[0]
-    yield Fact("situation", "wrong now", _sentence(worst, teller), role=_ROLES[worst.level])
-    yield _clock(worst, teller)
-    yield from _others(alerts[1:], teller)
+    worst = next((alert for alert in alerts if wrong(alert, teller)), None)
+    if worst is None:
+        words = "Nothing that calls for a call stands."
+        yield Fact("situation", "wrong now", words)
+    else:
+        yield Fact("situation", "wrong now", finding(worst, teller), role=_ROLES[worst.level])
+        yield _clock(worst, teller)
+    yield from _others([alert for alert in alerts if alert is not worst], teller)
 
 
 def _phase(teller: Teller) -> str:
     """Where she is, and for how long."""
     litter = teller.verdict.litter
-    if teller.stage == "after":
-        since = litter.finished or litter.caesarean
-        ended = "whelped" if litter.born else "the whelping ended"
-        first = min((pup.born for pup in litter.pups.values()), default=since)
-        return f"{ended} {teller.ago(first)}" if first else ended
-    since = litter.phase_since
     if litter.caesarean is not None:
         return f"caesarean {teller.ago(litter.caesarean)}"
+    if teller.stage == "after":
+        if litter.last_birth is not None:
+            return f"last pup {teller.ago(litter.last_birth)}"
+        ended = litter.finished
+        return f"the whelping ended {teller.ago(ended)}" if ended else "the whelping ended"
+    since = litter.phase_since
     if since is None:
         return "no sign of labour written down"
     words = {
@@ -118,37 +143,24 @@ def _phase(teller: Teller) -> str:
     return words.get(litter.phase, litter.phase) + (f" for {about}{age}" if age else "")
 
 
-def _sentence(alert: Alert, teller: Teller) -> str:
-    """The alert's own sentence, whole; only a pup's overlong mark in it is shortened."""
-    if alert.spell.clock == "failure":
-        return (
-            f"The rule {alert.rule.id} has failed and watches nothing. Use your own judgement and "
-            "the vet's."
-        )
-    litter = teller.verdict.litter
-    said = message_words(alert, litter)
-    for pup in litter.in_order:
-        if pup.mark and len(pup.mark) > MARK and str(pup.number) in alert.subject:
-            said = said.replace(clean(pup.mark), own(pup.mark, MARK))
-    return own(teller.reader.sentence(said), _SENTENCE)
-
-
 def _clock(alert: Alert, teller: Teller) -> Fact:
     """Which clock it is, where it counts from, and the limit that was reached."""
-    since = _since(alert, teller)
-    asks = _ASKS[alert.level]
-    held = span_words(alert.elapsed)
-    age = teller.age(alert.since)
+    since, title = _since(alert, teller), alert.rule.title
     if not alert.limit:
+        age = teller.age(alert.since)
         told = f"{since} ({age})" if age else since
-        words = f"{alert.rule.title}: since {told}. The rule says at once: {asks}."
-        return Fact("situation", "by the clock", words, (f"{alert.rule.title}: since {since}.",), 5)
-    limit = span_words(alert.limit)
+        asks = f" It asks at once to {_ASKS[alert.level]}." if alert.level > Level.WATCH else ""
+        words = f"{title}: since {told}.{asks}"
+        return Fact("situation", "by the clock", words, (f"{title}: since {since}.",), 5)
+    days = in_days(alert, teller)
+    held = elapsed_words(alert, teller) if days else span_words(alert.elapsed)
+    limit = f"{alert.limit.days} days" if days and alert.limit.days > 1 else span_words(alert.limit)
+    reached = f"on {teller.reader.day(alert.raised)}" if days else teller.point(alert.raised)
     words = (
-        f"{alert.rule.title}: {held} since {since}. The limit to {asks} is {limit}, reached "
-        f"{teller.point(alert.raised)}."
+        f"{title}: {held} since {since}. The limit to {_ASKS[alert.level]} is {limit}, reached "
+        f"{reached}."
     )
-    short = f"{alert.rule.title}: {held} since {since}; limit {limit}."
+    short = f"{title}: {held} since {since}; limit {limit}."
     return Fact("situation", "by the clock", words, (short,), 5)
 
 
@@ -159,17 +171,20 @@ def _since(alert: Alert, teller: Teller) -> str:
         for entry in teller.verdict.story.entries
         if entry.id in alert.spell.opened and entry.at == alert.since
     ]
-    return teller.at(opened[0]) if opened else teller.moment(alert.since)
+    if opened:
+        return teller.at(opened[0])
+    days = in_days(alert, teller)
+    return teller.reader.day(alert.since) if days else teller.moment(alert.since)
 
 
 def _others(alerts: Sequence[Alert], teller: Teller) -> Iterator[Fact]:
-    """The other alerts that ask to ring or to go, a line each; watches are only counted."""
+    """The other alerts that ask to ring or to go, a line each; watches by their names."""
     loud = [alert for alert in alerts if alert.level >= Level.CALL]
-    watches = len(alerts) - len(loud)
+    watches = [alert for alert in alerts if alert.level < Level.CALL]
     shown = loud if len(loud) <= _OWN_LINES else []
     for alert in shown:
-        said, since = _sentence(alert, teller), f"since {_since(alert, teller)}."
-        short = f"{_named(alert, teller)}, {since}"
+        said, since = finding(alert, teller), f"since {_since(alert, teller)}."
+        short = f"{short_name(alert, teller)}, {since}"
         yield Fact(
             "situation", f"{alert.level.mark} {alert.level.word.upper()}",
             f"{said} {capital(since)}" if not alert.limit else said,
@@ -178,22 +193,27 @@ def _others(alerts: Sequence[Alert], teller: Teller) -> Iterator[Fact]:
     if len(loud) > _OWN_LINES:
         yield _together(loud)
     if watches:
-        words = f"{counted(watches, 'other alert', 'other alerts')}."
-        yield Fact("situation", "to watch", words)
+        words = f"{'; '.join(_titles(watches).values())}."
+        other = "other " if len(watches) < len(teller.verdict.alerts) else ""
+        count = f"{counted(len(watches), f'{other}alert', f'{other}alerts')}."
+        yield Fact("situation", "to watch", words, (count,), 1)
 
 
 _OWN_LINES = 3
 
 
-def _together(loud: Sequence[Alert]) -> Fact:
-    """Many alerts by their titles, the worst first; pups with the same one named together."""
+def _titles(alerts: Sequence[Alert]) -> dict[tuple[Level, str], str]:
+    """Alerts by their level and title; pups with the same one named together."""
     groups: dict[tuple[Level, str], list[str]] = {}
-    for alert in loud:
+    for alert in alerts:
         subject = [alert.subject] if alert.subject.startswith("pup ") else []
         groups.setdefault((alert.level, alert.rule.title), []).extend(subject)
-    told = [
-        f"{level.word.upper()} {title}{_which(pups)}" for (level, title), pups in groups.items()
-    ]
+    return {key: f"{key[1]}{_which(pups)}" for key, pups in groups.items()}
+
+
+def _together(loud: Sequence[Alert]) -> Fact:
+    """Many alerts by their titles, the worst first."""
+    told = [f"{level.word.upper()} {named}" for (level, _), named in _titles(loud).items()]
     levels = [alert.level for alert in loud]
     counts = ", ".join(
         f"{levels.count(level)} {level.word.upper()}" for level in (Level.GO, Level.CALL)
@@ -208,43 +228,3 @@ def _which(pups: list[str]) -> str:
     if not pups:
         return ""
     return f" ({listed(pups)})" if len(pups) <= _OWN_LINES else f" ({len(pups)} pups)"
-
-
-def _named(alert: Alert, teller: Teller) -> str:
-    """The alert in a few words: its title, and the pup it is about."""
-    if not alert.subject.startswith("pup "):
-        return alert.rule.title
-    pup = teller.verdict.litter.pups.get(int(alert.subject[4:]))
-    return f"{alert.rule.title}, {pup_name(pup) if pup else alert.subject}"
-
-
-def _request(teller: Teller) -> Iterator[Fact]:
-    """What the caller asks. Never what to do: that is for the vet to say."""
-    yield Fact("request", "ask", _question(teller), role="do")
-    yield Fact("end", "then", _SAY_BACK, role="do")
-
-
-def _question(teller: Teller) -> str:
-    verdict = teller.verdict
-    worst = verdict.alerts[0] if verdict.alerts else None
-    who = "her"
-    if worst is not None and worst.subject.startswith("pup "):
-        who = worst.subject
-    if verdict.litter.with_vet:
-        return "What happens next, and what must I watch for?"
-    minutes = verdict.litter.details.travel_minutes
-    drive = f" The drive to you takes {minutes} min." if minutes is not None else ""
-    last = verdict.story.last(VetContact)
-    on_the_way = last is not None and getattr(last.what, "contact", "") == "left-for"
-    if last is not None and on_the_way and teller.recent(last):
-        left = f"We left for you {teller.when(last)}."
-        return f"{left}{drive} What should I do on the way?"
-    if worst is None or worst.level < Level.CALL:
-        pronoun = "she" if who == "her" else who
-        return f"May {pronoun} wait? Until when, and what should make me ring again?"
-    if worst.level is Level.GO:
-        return f"I am about to leave with {who}.{drive} What should I do on the way?"
-    return (
-        f"Shall I bring {who} in now?{drive} If not: until when may I wait, and what should make "
-        "me ring again?"
-    )

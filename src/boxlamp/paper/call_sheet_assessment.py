@@ -1,6 +1,7 @@
 """The assessment of a call: what was seen of her and of the pups, and how old each finding is."""
 
 from collections.abc import Callable, Sequence
+from datetime import timedelta
 
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import (
@@ -16,9 +17,10 @@ from boxlamp.model.happenings import (
     VetContact,
 )
 from boxlamp.model.litter import Litter
-from boxlamp.paper.call_sheet_facts import OWN_WORDS, Fact, Known, Teller, capital, listed, own
-from boxlamp.paper.call_sheet_pups import litter_gain, pup_facts
+from boxlamp.paper.call_sheet_facts import OWN_WORDS, Fact, Known, Teller, capital, listed
+from boxlamp.paper.call_sheet_pups import came_round, litter_age, litter_gain, living, pup_facts
 from boxlamp.paper.telling_words import DAM_WORDS
+from boxlamp.rules.temperature_drop import course
 from boxlamp.view.text import counted
 
 _BY = {"xray": "by x-ray", "scan": "by scan", "guess": "by a guess"}
@@ -48,16 +50,25 @@ _CONTACTS_SHOWN = 2
 _GIVEN_SHOWN = 2
 # Our choice: what was given in the last two weeks may still matter to whoever answers.
 _GIVEN_DAYS = 14
+# Our choice: what is older than this says nothing of how she is now.
+_TEMPERATURE_DAYS = 7
+_DISCHARGE_DAYS = 14
+_ASKED_FOR = timedelta(days=21)
+"""For so long after the birth a vet asks for her temperature and discharge. Our choice."""
 
 
 def assessment(teller: Teller) -> Known:
     """Every answer of this stage, the first of them under the part's own name."""
     parts: tuple[Callable[[Teller], Known], ...]
     if teller.stage == "after":
-        parts = (_tally, _temperature, _dam, pup_facts, litter_gain, _discharge, _afterbirths)
+        parts = (
+            _tally, litter_age, _temperature, _dam, pup_facts, came_round, litter_gain, _discharge,
+            _afterbirths,
+        )  # fmt: skip
     elif teller.stage == "labour":
         parts = (
-            _tally, _pushing, _vulva, _discharge, _afterbirths, _temperature, _dam, pup_facts
+            _tally, _pushing, _vulva, _discharge, _afterbirths, _temperature, _dam, pup_facts,
+            came_round,
         )  # fmt: skip
     else:
         parts = (_temperature, _discharge, _dam, _expected)
@@ -81,7 +92,6 @@ def _expected(teller: Teller) -> Known:
 def _tally(teller: Teller) -> Known:
     """How many were expected, are born, live; when the last one came."""
     litter = teller.verdict.litter
-    dead = litter.born - litter.alive
     unknown: tuple[str, ...] = ()
     by = _BY.get(litter.expected_by or "", "")
     words = f"{litter.born} born" if litter.born else _NONE_BORN[teller.stage]
@@ -91,7 +101,7 @@ def _tally(teller: Teller) -> Known:
     elif teller.stage == "labour":
         unknown = ("how many pups are expected",)
     if litter.born:
-        words += f", {litter.alive} alive, {dead} dead" if dead else ", all alive"
+        words += f", {living(teller)}"
     words = capital(words.rstrip())
     if litter.born and teller.stage == "labour":
         words += f". Last {teller.when(litter.in_order[-1].birth)}"
@@ -102,6 +112,8 @@ def _pushing(teller: Teller) -> Known:
     """Strong or weak, since when, the last one; or since when she rests."""
     story, litter = teller.verdict.story, teller.verdict.litter
     pushes = story.of(Contraction)
+    if litter.caesarean is not None:
+        return Known(())  # nobody waits for a push any more
     if not pushes:
         return Known((), ("contractions",))
     last = pushes[-1]
@@ -144,7 +156,9 @@ def _counts(pushes: Sequence[Entry]) -> str:
 
 
 def _vulva(teller: Teller) -> Known:
-    """What shows now: the newest line about it since the last pup."""
+    """What shows now: the newest line about it since the last pup; nothing after a caesarean."""
+    if teller.verdict.litter.caesarean is not None:
+        return Known(())
     shows = None
     for entry in teller.verdict.story.of(Sac, Part, Rest, Birth):
         match entry.what:
@@ -171,8 +185,11 @@ def _vulva(teller: Teller) -> Known:
 
 def _discharge(teller: Teller) -> Known:
     last = teller.verdict.story.last(Discharge)
-    if last is None or not isinstance(last.what, Discharge):
-        return Known((), ("discharge",))
+    old_news = last is None or (
+        teller.stage == "after" and not teller.recent(last, _DISCHARGE_DAYS)
+    )
+    if last is None or old_news or not isinstance(last.what, Discharge):
+        return Known((), ("discharge",) if _asked(teller) else ())
     what = last.what
     if what.amount == "none":
         words = "None now"
@@ -185,6 +202,12 @@ def _discharge(teller: Teller) -> Known:
     return Known((fact,))
 
 
+def _asked(teller: Teller) -> bool:
+    """Whether a vet still asks for what a birth leaves behind in the dam."""
+    last = teller.verdict.litter.last_birth or teller.verdict.litter.finished
+    return teller.stage != "after" or last is None or teller.verdict.at - last <= _ASKED_FOR
+
+
 def _afterbirths(teller: Teller) -> Known:
     """How many have passed and which pups' are missing; nothing before the first pup."""
     litter = teller.verdict.litter
@@ -193,7 +216,7 @@ def _afterbirths(teller: Teller) -> Known:
         return Known(())
     owed = [str(debt.pup) for debt in ledger.owed]
     unseen = [str(debt.pup) for debt in ledger.debts.values() if debt.answer == "not-seen"]
-    told = [f"{ledger.passed} passed"]
+    told = [f"{ledger.passed} passed" if ledger.passed else "none passed"]
     short = told + [f"{len(owed)} not yet seen"] * bool(owed)
     if owed:
         told.append(f"{len(owed)} not yet seen, of {_pups(owed)}")
@@ -201,8 +224,10 @@ def _afterbirths(teller: Teller) -> Known:
         told.append(f"looked for and not seen, of {_pups(unseen)}")
         short.append(f"{len(unseen)} looked for and not seen")
     both = ["one more than pups"] * bool(ledger.surplus)
-    both += ["none owed after the caesarean"] * _by_caesarean(litter)
+    both += ["none counted as owed after the caesarean"] * _by_caesarean(litter)
     settled = not owed and not unseen and not both
+    if settled and not _asked(teller):
+        return Known(())
     both += ["none missing"] * settled
     words, fewer = (f"{capital('; '.join([*some, *both]))}." for some in (told, short))
     quiet = teller.stage == "after" and settled
@@ -225,17 +250,29 @@ def _temperature(teller: Teller) -> Known:
         for entry in teller.verdict.story.of(Temperature)
         if isinstance(entry.what, Temperature) and entry.what.where == "dam"
     ]
-    if not readings:
-        return Known((), ("her temperature",))
+    late = teller.stage == "after" and readings and not teller.recent(
+        readings[-1][0], _TEMPERATURE_DAYS
+    )  # fmt: skip
+    if not readings or late:
+        return Known((), ("her temperature",) if _asked(teller) else ())
     entry, celsius = readings[-1]
-    words = f"{teller.reader.temperature(celsius)} {teller.when(entry)}"
+    words = f"{teller.reader.temperature(celsius)} {teller.when(entry)}{_fall(entry, teller)}"
     before = [
-        f"{teller.reader.temperature(value)} at {teller.at(earlier)}"
+        f"{teller.reader.temperature(value)} {teller.on(earlier)}"
         for earlier, value in readings[-_READINGS:-1][::-1]
         if (entry.at - earlier.at).days < _STATES
     ]
     longer = f"{words}; before that {', '.join(before)}." if before else f"{words}."
     return Known((Fact("assessment", "temperature", longer, (f"{words}.",), 6),))
+
+
+def _fall(reading: Entry, teller: Teller) -> str:
+    """Whether a reading is low: the fall that comes before labour, or not sure to be one yet."""
+    for step in course(teller.verdict.story, teller.verdict.book):
+        if step.entry.id == reading.id and step.low:
+            sure = step.drop is not None
+            return ": a fall before labour" if sure else ": low, not confirmed by a second reading"
+    return ""
 
 
 def _dam(teller: Teller) -> Known:
@@ -260,16 +297,17 @@ def _given(teller: Teller) -> Known:
     told = []
     for entry in lines[::-1]:
         if isinstance(entry.what, Treatment):
-            by = f" by {own(entry.what.by, 20)}" if entry.what.by else ""
-            told.append(f"{own(entry.what.what, OWN_WORDS)}{by} {teller.when(entry)}")
+            by = f" by {teller.own(entry.what.by, 20)}" if entry.what.by else ""
+            told.append(f"{teller.own(entry.what.what, OWN_WORDS)}{by} {teller.when(entry)}")
     if not told:
         return Known((), ("anything given",) if teller.stage == "labour" else ())
-    words, fewer = (f"{capital(_first_of(told, count))}." for count in (_GIVEN_SHOWN, 1))
-    return Known((Fact("assessment", "given", words, (fewer,), 7),))
+    words, *fewer = (f"{capital(_first_of(told, count))}." for count in (None, _GIVEN_SHOWN, 1))
+    return Known((Fact("assessment", "given", words, tuple(fewer), 7),))
 
 
-def _first_of(told: list[str], count: int) -> str:
-    rest = len(told) - count
+def _first_of(told: list[str], count: int | None) -> str:
+    """The first so many, and how many more there are."""
+    rest = len(told) - count if count is not None else 0
     return "; ".join([*told[:count], *([f"{rest} more"] if rest > 0 else [])])
 
 
@@ -277,15 +315,14 @@ def _vet(teller: Teller) -> Known:
     """When the vet was last spoken to, and what was said."""
     lines = [entry for entry in teller.verdict.story.of(VetContact) if teller.recent(entry, 7)]
     told = []
-    for entry in lines[::-1][:_CONTACTS_SHOWN]:
+    for entry in lines[::-1]:
         if isinstance(entry.what, VetContact):
-            said = own(entry.what.said or entry.note, OWN_WORDS)
+            said = teller.own(entry.what.said or entry.note, OWN_WORDS)
             contact = _CONTACTS[entry.what.contact]
             told.append(f"{contact} {teller.when(entry)}{f': {said}' if said else ''}")
     if not told:
         return Known((), ())
-    fact = Fact(
-        "assessment", "the vet", f"{capital('; before that '.join(told))}.",
-        (f"{capital(told[0])}.",), 5,
-    )  # fmt: skip
-    return Known((fact,))
+    words, *fewer = (
+        f"{capital('; before that '.join(told[:count]))}." for count in (None, _CONTACTS_SHOWN, 1)
+    )
+    return Known((Fact("assessment", "the vet", words, tuple(fewer), 8),))

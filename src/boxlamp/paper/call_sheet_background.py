@@ -1,17 +1,19 @@
 """The background of a call: is she at term, what is known of her, how it has gone so far."""
 
 from collections.abc import Iterator
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Contraction, Settled, Sign, Waters
 from boxlamp.model.quantities import plain
 from boxlamp.model.zones import zone_named
-from boxlamp.paper.call_sheet_facts import NAME, Fact, Known, Teller, capital, listed, own
+from boxlamp.paper.call_sheet_facts import NAME, Fact, Known, Teller, capital, listed
 from boxlamp.planning.dates import DueDate, due_dates
 from boxlamp.view.text import counted, date_text, dates_text
 
 _STAGES = 2
+# Our choice: a week after the birth nobody asks any more whether she was at term.
+_WEEK = timedelta(days=7)
 _TOLD_BY_NAME = frozenset({"earlier difficult whelping", "earlier caesarean"})
 
 
@@ -68,6 +70,9 @@ def counted_years(years: str) -> str:
 def _term(teller: Teller) -> Iterator[Fact]:
     """At term or not, by which count; with pups born, on which day the first came."""
     verdict = teller.verdict
+    last = verdict.litter.last_birth
+    if teller.stage == "after" and last is not None and verdict.at - last >= _WEEK:
+        return  # the pups are what is asked about now
     dates = due_dates(verdict.story, verdict.book)
     basis = dates.trusted
     if basis is None:
@@ -164,8 +169,8 @@ def _limits(teller: Teller) -> Iterator[Fact]:
     """That a limit was changed on a vet's word, which every sheet has to show."""
     changed = [change.limit for change in teller.verdict.book.changes if not change.refused]
     if changed:
-        rules = listed(sorted({own(limit.rule, NAME) for limit in changed})[:3])
-        who = listed(sorted({own(limit.by, NAME) for limit in changed})[:2])
+        rules = listed(sorted({teller.own(limit.rule, NAME) for limit in changed}))
+        who = listed(sorted({teller.own(limit.by, NAME) for limit in changed}))
         words = f"Changed on the word of {who}: {rules}."
         yield Fact("background", "limits", words, ("Changed on a vet's word.",), 3)
 

@@ -10,7 +10,7 @@ from boxlamp.model.litter import Pup
 from boxlamp.model.spans import in_words
 from boxlamp.paper.reader import Reader
 from boxlamp.view.pup_lines import grown
-from boxlamp.view.text import clean, fit, width_of
+from boxlamp.view.text import clean, day_text, fit, width_of
 
 Part = Literal["dial", "situation", "background", "assessment", "request", "end"]
 """Whom to dial, the four parts of SBAR, and what always stands at the end."""
@@ -29,6 +29,8 @@ _MINUTE = timedelta(minutes=1)
 _OF_ANY_TIME = frozenset({"bleeding", "foul-discharge", "log-quiet"})
 _HALF_DAY = timedelta(hours=12)
 _DAY = timedelta(days=1)
+# Our choice: what is older than this is told in whole days.
+_IN_DAYS = timedelta(days=2)
 
 
 class Fact(NamedTuple):
@@ -70,6 +72,17 @@ class Teller(NamedTuple):
 
     verdict: Verdict
     reader: Reader
+    brief: bool = False
+    """Whether people's own words are cut to so many cells; else they are told whole."""
+
+    def own(self, text: str | None, cells: int) -> str:
+        """Somebody's own words, harmless, and in so many cells at most when there is no room."""
+        return own(text, cells) if self.brief else " ".join(clean(text or "").split())
+
+    def pup(self, pup: Pup) -> str:
+        """``pup 3``, ``pup 3 (marked red)``."""
+        marked = f" (marked {self.own(pup.mark, MARK)})" if pup.mark else ""
+        return f"pup {pup.number}{marked}"
 
     @property
     def stage(self) -> Stage:
@@ -92,8 +105,10 @@ class Teller(NamedTuple):
         )
 
     def age(self, at: datetime) -> str:
-        """How long ago, to the minute: ``24 min``; nothing for less than one."""
+        """How long ago, to the minute: ``24 min``; nothing for less than one; later in days."""
         span = (self.verdict.at - at) // _MINUTE * _MINUTE
+        if span >= _IN_DAYS:
+            return f"{span.days} days"
         return span_words(span) if span >= _MINUTE else ""
 
     def ago(self, at: datetime) -> str:
@@ -121,16 +136,22 @@ class Teller(NamedTuple):
 
     def when(self, entry: Entry) -> str:
         """The same with its age: ``at 02:14, 24 min ago``."""
+        told = self.on(entry)
+        return told if entry.certainty == "day" else f"{told}, {self.ago(entry.at)}"
+
+    def on(self, entry: Entry) -> str:
+        """The same inside a sentence: ``at 02:14``, ``yesterday at 11:50``."""
         if entry.certainty == "day":
             return f"on {self.at(entry)}"
-        about = "about " if entry.certainty == "estimated" else ""
-        return f"{self.point(entry.at, about)}, {self.ago(entry.at)}"
+        return self.point(entry.at, "about " if entry.certainty == "estimated" else "")
 
     def point(self, at: datetime, about: str = "") -> str:
-        """A moment inside a sentence: ``at about 02:14``, ``yesterday 11:50``, ``on 2 Mar ...``."""
+        """A moment inside a sentence: ``at about 02:14``, ``on 2 Mar at 11:50``."""
+        time = f"at {about}{self.reader.time(at)}"
         if self._plain(at):
-            return f"at {about}{self.moment(at)}"
-        return f"{'' if self._day(at) == 1 else 'on '}{about}{self.moment(at)}"
+            return time
+        day = "yesterday" if self._day(at) == 1 else f"on {day_text(at, self.reader.zone)}"
+        return f"{day} {time}"
 
     def _plain(self, at: datetime) -> bool:
         """Whether the time of day alone says which moment is meant."""
@@ -160,11 +181,6 @@ def own(text: str | None, cells: int) -> str:
     if some != text and text and width_of(said) < cells:
         return f"{said}~"
     return said if width_of(said) <= cells else fit(said, cells).rstrip()
-
-
-def pup_name(pup: Pup) -> str:
-    """``pup 3``, ``pup 3 (marked red)``."""
-    return f"pup {pup.number} (marked {own(pup.mark, MARK)})" if pup.mark else f"pup {pup.number}"
 
 
 def capital(text: str) -> str:

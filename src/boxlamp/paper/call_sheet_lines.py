@@ -32,16 +32,21 @@ _QUIET = frozenset({"text", "dim"})
 
 def sheet_lines(sheet: CallSheet, width: int, room: int | None = ROOM) -> list[Line]:
     """The sheet in at most ``room`` lines, or, with None, however long it gets."""
+    lines = all_lines(sheet, width, room)
+    return lines if room is None else window(lines, width, room)
+
+
+def all_lines(sheet: CallSheet, width: int, room: int | None) -> list[Line]:
+    """The sheet made as short as ``room`` asks for; longer where that does not help."""
     page = Page(sheet.caution, width, room or 0)
     whole = facts = _headed(_in_order([*sheet.facts, *_unknown(sheet)]))
     if room is None:
         return page.set(facts)
-    ways = (page.shortened, page.joined)
-    for way in ways:
+    for way in (page.shortened, page.joined):
         facts = facts if page.holds(facts) else way(facts)
     if not page.holds(facts) and width >= WIDE and room >= ROOM:
         facts = page.without(whole)
-    return _first(page.set(facts), width, room)
+    return page.set(facts)
 
 
 def _unknown(sheet: CallSheet) -> list[Fact]:
@@ -208,9 +213,21 @@ def _by_worth(facts: list[Fact]) -> list[int]:
     )
 
 
-def _first(lines: list[Line], width: int, room: int) -> list[Line]:
-    """The first lines, and how many more there are, when not even that has helped."""
+def furthest(count: int, room: int) -> int:
+    """The place from which the last of so many lines are seen."""
+    return max(0, count - room + 1) if count > room else 0
+
+
+def window(lines: list[Line], width: int, room: int, first: int = 0) -> list[Line]:
+    """The lines from ``first`` on, as many as there is room for.
+
+    What is not seen is said in the last line, with the key that shows it.
+    """
     if len(lines) <= room:
         return lines
-    more = f"and {len(lines) - room + 1} more lines: a taller window shows them."
-    return [*lines[: max(0, room - 1)], [("owed", wrap(more, width)[0])]][:room]
+    first = min(first, furthest(len(lines), room))
+    shown = lines[first : first + max(0, room - 1)]
+    below = len(lines) - first - len(shown)
+    words = f"and {below} more lines: PgDn." if below else "That is the end."
+    words += " PgUp: back." if first else ""
+    return [*shown, [("owed", wrap(words, width)[0])]][:room]

@@ -1,17 +1,115 @@
-"""The pups on a call sheet: the ones that are not well, and in the weeks after what they weigh."""
+"""The pups on a call sheet: which live, which are not well, and in the weeks after their weight."""
 
 from collections.abc import Iterator
+from datetime import timedelta
 
-from boxlamp.growth.latest import Latest, latest
-from boxlamp.model.happenings import Feed, PupState
+from boxlamp.growth.latest import Gain, Latest, latest, scales_of
+from boxlamp.model.entry import Entry
+from boxlamp.model.happenings import Birth, Feed, PupState, Step, Weight
 from boxlamp.model.levels import Level
-from boxlamp.model.litter import Pup
-from boxlamp.paper.call_sheet_facts import Fact, Known, Teller, capital, listed, pup_name
+from boxlamp.model.litter import Litter, Pup
+from boxlamp.model.spans import in_words
+from boxlamp.paper.call_sheet_facts import Fact, Known, Teller, capital, listed
 from boxlamp.paper.telling_words import PUP_WORDS
 from boxlamp.view.text import counted
 from boxlamp.view.weights_words import change_words
 
 _SHOWN = 3
+# What can be seen in a pup that is dead, or not seen at all, says nothing of its life.
+_NO_LIFE = frozenset({
+    "limp", "not-breathing", "blue", "pale", "cold", "cleft-palate", "no-anus", "open-fontanelle",
+    "splayed-legs", "dark-tips", "sleeps-still", "bloated", "navel", "swollen-eye",
+})  # fmt: skip
+_TROUBLE = {"limp": "limp", "not-breathing": "not breathing", "gasping": "gasping", "blue": "blue"}
+# Our choices: for how long a hard start is worth a line, and from when on the age is.
+_FIRST_HOURS = timedelta(hours=12)
+_OLD = timedelta(days=2)
+_DAY = timedelta(days=1)
+
+
+def living(teller: Teller) -> str:
+    """How many live: only what was written down of each tells that, not that none died."""
+    litter = teller.verdict.litter
+    dead = litter.born - litter.alive
+    shown = {
+        number for entry in teller.verdict.story.entries if (number := _alive(entry, litter))
+    }  # fmt: skip
+    proved = all(pup.number in shown for pup in litter.in_order if pup.alive)
+    if not dead:
+        return "all alive" if proved else "none noted dead"
+    if not litter.alive:
+        return "all dead" if dead > 1 else "dead"
+    return f"{litter.alive} alive, {dead} dead" if proved else f"{dead} dead, no other noted dead"
+
+
+def _alive(entry: Entry, litter: Litter) -> int | None:
+    """The pup that an entry shows to be alive, if it does."""
+    match entry.what:
+        case Birth(pup=number, state="alive"):
+            return number
+        case Step(step="breathing" | "milk" | "teat", pup=number) | Feed(pup=number):
+            return number
+        case Weight(pup=int() as number) if number in litter.pups:
+            return number if entry.at > litter.pups[number].born else None
+        case PupState(pup=number, signs=signs) if not _NO_LIFE.issuperset(signs):
+            return number
+        case _:
+            return None
+
+
+def litter_age(teller: Teller) -> Known:
+    """In the weeks after: how old the pups are and how many are still here."""
+    litter, now = teller.verdict.litter, teller.verdict.at
+    last = litter.last_birth
+    if last is None or now - last < _OLD or not litter.alive:
+        return Known(())
+    here = sum(pup.here for pup in litter.in_order)
+    gone = litter.alive - here
+    words = f"The pups are {(now - last).days} days old; {here} still here"
+    words += f", {gone} left home" if gone else ""
+    return Known((Fact("assessment", "age", f"{words}.", worth=8),))
+
+
+def came_round(teller: Teller) -> Known:
+    """Pups that were limp or did not breathe at first and then did: of weight for some hours."""
+    told = [
+        said
+        for pup in teller.verdict.litter.in_order
+        if pup.here and teller.verdict.at - pup.born <= _FIRST_HOURS
+        if (said := _came_round(pup, teller))
+    ]
+    if not told:
+        return Known(())
+    words = f"{capital('; '.join(told))}."
+    return Known((Fact("assessment", "came round", words, ("",), 6),))
+
+
+def _came_round(pup: Pup, teller: Teller) -> str:
+    """``pup 3: limp at birth, breathing after 3 min``; nothing when there is no such thing."""
+    trouble, began = ("limp", pup.birth) if pup.state == "limp" else ("", pup.birth)
+    found = ""
+    for entry in teller.verdict.story.of(Step, PupState):
+        match entry.what:
+            case PupState(pup=number, signs=signs) if number == pup.number:
+                seen = [_TROUBLE[sign] for sign in signs if sign in _TROUBLE]
+                if seen:
+                    began = began if trouble else entry
+                    trouble, found = trouble or " and ".join(seen), ""
+                elif trouble and {"crying", "well"} & set(signs):
+                    found = found or _after(began, entry, trouble, pup, "crying")
+            case Step(step="breathing", pup=number) if number == pup.number and trouble:
+                found = found or _after(began, entry, trouble, pup, "breathing")
+            case _:
+                pass
+    return f"{teller.pup(pup)}: {found}" if found else ""
+
+
+def _after(began: Entry, ended: Entry, trouble: str, pup: Pup, now: str) -> str:
+    """What it was and what it did after how long; about so long when a time is an estimate."""
+    sure = began.certainty == ended.certainty == "seen"
+    about = "" if sure else "about "
+    when = " at birth" if began is pup.birth else ""
+    return f"{trouble}{when}, {now} after {about}{in_words(ended.at - began.at)}"
 
 
 def pup_facts(teller: Teller) -> Known:
@@ -63,7 +161,7 @@ def _fact(pup: Pup, stand: Latest | None, teller: Teller, place: int) -> Fact:
     told += [fed] if fed else []
     if not told:
         told = short = [f"born {teller.when(pup.birth)}; nothing more written down of it"]
-    name = capital(pup_name(pup))
+    name = capital(teller.pup(pup))
     fewer = f"{name}: {'; '.join(short)}."
     gone = ("",) if place else ()
     return Fact("assessment", "not well" if not place else "", f"{name}: {'; '.join(told)}.",
@@ -109,28 +207,36 @@ def _day_gain(stand: Latest) -> str:
 
 
 def litter_gain(teller: Teller) -> Known:
-    """How many pups have gained over about the last day, and which have not."""
+    """The newest weighing: how long ago, how many gained since the one before, what they weigh."""
     pups = teller.verdict.litter.pups
-    days = {
-        number: stand
-        for number, stand in latest(teller.verdict).items()
-        if pups[number].here and stand.day is not None
+    scales = {
+        number: scale
+        for number, scale in scales_of(teller.verdict.story).pups.items()
+        if number in pups and pups[number].here and len(scale.weighings) > 1
     }
-    if not days:
-        here = any(pup.here for pup in pups.values())
-        return Known((), ("how the pups gain weight",) if here else ())
-    still = [number for number, stand in days.items() if stand.day and stand.day.grams <= 0]
-    newest = max(days.values(), key=lambda stand: stand.at)
+    if not scales:
+        due = any(pup.here and teller.verdict.at - pup.born >= _DAY for pup in pups.values())
+        return Known((), ("how the pups gain weight",) if due else ())
+    newest = max(scale.weighings[-1].at for scale in scales.values())
+    gains = {
+        number: Gain(scale.weighings[-2], scale.weighings[-1]) for number, scale in scales.items()
+    }
+    still = [number for number, gain in gains.items() if gain.grams <= 0]
+    since = min(gain.start.at for gain in gains.values())
     words = (
-        f"{len(days) - len(still)} of {counted(len(days), 'pup', 'pups')} gained over the last "
-        f"day (weighed {teller.ago(newest.at)})"
+        f"{len(gains) - len(still)} of {counted(len(gains), 'pup', 'pups')} gained since the "
+        f"weighing before, {teller.point(since)} (weighed {teller.ago(newest)})"
     )
     short = f"{words}."
     if still:
-        told = [f"{number} ({change_words(_percent(days[number]))} %)" for number in still]
+        told = [f"{number} ({change_words(_percent(gains[number]))} %)" for number in still]
         words += f"; not {'pup' if len(told) == 1 else 'pups'} {listed(told)}"
-    return Known((Fact("assessment", "weights", f"{words}.", (short, ""), 4),))
+    weights = sorted(gain.end.grams for gain in gains.values())
+    least, most = map(teller.reader.weight, (weights[0], weights[-1]))
+    span = least if least == most else f"{least} to {most}"
+    return Known((Fact("assessment", "weights", f"{words}; now {span}.", (short, ""), 4),))
 
 
-def _percent(stand: Latest) -> float:
-    return stand.day.percent_per_day if stand.day is not None else 0.0
+def _percent(gain: Gain) -> float:
+    """By how much the pup is heavier or lighter than at the weighing before."""
+    return float(100 * gain.grams / gain.start.grams)

@@ -1,0 +1,160 @@
+"""The request of a call: what the caller asks. Never what to do: that is for the vet to say."""
+
+from collections.abc import Iterator
+from datetime import datetime, timedelta
+
+from boxlamp.engine import Alert
+from boxlamp.model.entry import Entry
+from boxlamp.model.happenings import Ack, Birth, Contraction, Note, VetContact
+from boxlamp.model.levels import Level
+from boxlamp.paper.call_sheet_facts import OWN_WORDS, Fact, Teller
+from boxlamp.paper.call_sheet_findings import wrong
+from boxlamp.paper.telling import told_entry
+from boxlamp.rules import not_breathing, pup_sign, sac_on_pup
+from boxlamp.view.text import counted
+
+_SAY_BACK = "Say back what the vet says, then type it: vet advised ..."
+# Our choice: what the vet said longer ago was about another trouble.
+_STILL_TRUE = timedelta(hours=12)
+_UNTIL = "Until when, and what should make me ring again?"
+_BREATH = frozenset({"limp", "gasping", "blue"})
+# Watches of these are about the coming days, not about the next minutes.
+_NO_HURRY = frozenset({
+    "birth-weight", "weight-loss", "weight-stalled", "weight-slow", "not-doubled", "litter-slow",
+    "weighing-due", "milestone-due", "viability", "lochia-long", "vet-check-due",
+    "eclampsia-window", "temperature-due",
+})  # fmt: skip
+# Our choice: who rings in these hours wants to know whether it can wait for the day.
+_EVENING, _MORNING = 19, 7
+
+
+def request(teller: Teller) -> Iterator[Fact]:
+    """What to ask, and to say back what was answered."""
+    asked, fewer = _question(teller), _question(teller, short=True)
+    yield Fact("request", "ask", asked, (fewer,) if fewer != asked else (), role="do")
+    yield Fact("end", "then", _SAY_BACK, role="do")
+
+
+def _question(teller: Teller, *, short: bool = False) -> str:
+    """What was said before comes first, then what is asked now.
+
+    The short telling asks the first thing only, and leaves out what has come since.
+    """
+    if teller.verdict.litter.with_vet:
+        return "Nothing to ask on the telephone: the vet is with her. Show this sheet to the vet."
+    contacts = _contacts(teller)
+    spoken = next((one for one in contacts if _contact(one) != "left-for"), None)
+    left = contacts[0] if contacts and _contact(contacts[0]) == "left-for" else None
+    before = _before(spoken, teller, short=short) if spoken is not None else ""
+    gasping = [alert for alert in teller.verdict.alerts if _breathless(alert)]
+    if gasping:
+        help_now = f"What do I do now for {gasping[0].subject}? Please stay on the line."
+        if left is not None:
+            return f"{before}{_left(left, teller)} {help_now}"
+        hers = next(_hers(teller), None)
+        then = f" Then: {_now(hers, spoken, left, teller)}" if hers and not short else ""
+        return f"{before}{help_now}{then}"
+    worst = next((one for one in teller.verdict.alerts if wrong(one, teller)), None)
+    return f"{before}{_now(worst, spoken, left, teller)}"
+
+
+def _contacts(teller: Teller) -> list[Entry]:
+    """When the vet was rung, advised, saw her or was driven to of late, the newest first."""
+    lines = teller.verdict.story.of(VetContact)
+    return [one for one in reversed(lines) if teller.verdict.at - one.at <= _STILL_TRUE]
+
+
+def _contact(entry: Entry) -> str:
+    return entry.what.contact if isinstance(entry.what, VetContact) else ""
+
+
+def _before(entry: Entry, teller: Teller, *, short: bool) -> str:
+    """``You told me at 21:56: come at once. Since then:`` and what has come of her."""
+    what = entry.what
+    said = teller.own((what.said if isinstance(what, VetContact) else "") or entry.note, OWN_WORDS)
+    verbs = {"seen": "You saw her", "arrived": "You were with her"}
+    verb = verbs.get(_contact(entry), "I rang you")
+    told = f"You told me {teller.on(entry)}: {said}" if said else f"{verb} {teller.on(entry)}"
+    since = "" if short else f"Since then: {_since(entry.at, teller)}. "
+    return f"{told.rstrip('.')}. {since}"
+
+
+def _since(at: datetime, teller: Teller) -> str:
+    """What has come of her since: pushes and pups in labour, else the newest thing seen."""
+    later = [one for one in teller.verdict.story.entries if one.at > at]
+    if teller.stage == "labour":
+        pups = sum(isinstance(one.what, Birth) for one in later)
+        pushes = sum(isinstance(one.what, Contraction) for one in later)
+        told = counted(pushes, "push", "pushes") if pushes else "no push"
+        return f"{told}, {counted(pups, 'pup', 'pups') if pups else 'no pup'} written down"
+    news = [one for one in later if not isinstance(one.what, VetContact | Ack | Note)]
+    if not news:
+        return "nothing new written down"
+    said = told_entry(news[-1], teller.reader)
+    return teller.own(f"{said[:1].lower()}{said[1:]}", OWN_WORDS)
+
+
+def _breathless(alert: Alert) -> bool:
+    """Whether an alert is about a pup that does not breathe as it should."""
+    newborn = alert.rule.id in {not_breathing.ID, sac_on_pup.ID}
+    return newborn or (alert.rule.id == pup_sign.ID and alert.spell.clock in _BREATH)
+
+
+def _hers(teller: Teller) -> Iterator[Alert]:
+    """The loud alerts that are about her."""
+    for alert in teller.verdict.alerts:
+        if alert.level >= Level.CALL and alert.rule.group != "each pup":
+            yield alert
+
+
+def _now(worst: Alert | None, spoken: Entry | None, left: Entry | None, teller: Teller) -> str:
+    """What is asked now; ``spoken`` is when the vet last said something, ``left`` the leaving."""
+    minutes = teller.verdict.litter.details.travel_minutes
+    drive = f" The drive to you takes {minutes} min." if minutes is not None else ""
+    if left is not None:
+        return f"{_left(left, teller)}{drive} What should I do on the way?"
+    if worst is None or worst.level < Level.CALL:
+        return _may_wait(worst, teller)
+    who = _who(worst, teller)
+    if worst.level is Level.GO:
+        return f"I am about to leave with {who}.{drive} What should I do on the way?"
+    if spoken is not None and spoken.at >= worst.raised:
+        return f"What now?{drive} {_UNTIL.replace('Until when', 'Until when may I wait')}"
+    why = f" because of {_afterbirth(worst)}" if worst.rule.group == "afterbirths" else ""
+    return (
+        f"Shall I bring {who} in now{why}?{drive} If not: until when may I wait, and what should "
+        "make me ring again?"
+    )
+
+
+def _left(entry: Entry, teller: Teller) -> str:
+    return f"We left for you {teller.when(entry)}."
+
+
+def _may_wait(watch: Alert | None, teller: Teller) -> str:
+    """What is asked when nothing calls for a call."""
+    if watch is not None and watch.rule.group == "afterbirths":
+        return f"May we wait for {_afterbirth(watch)}? {_UNTIL}"
+    if watch is not None and watch.rule.id in _NO_HURRY:
+        hour = teller.verdict.at.astimezone(teller.reader.zone).hour
+        night = hour >= _EVENING or hour < _MORNING
+        until = "until the morning" if night else "until tomorrow"
+        return f"May this wait {until}? What should make me ring before that?"
+    if teller.stage == "after" and (watch is None or watch.rule.group != "each pup"):
+        return f"May this wait? {_UNTIL}"
+    return f"May {_who(watch, teller).replace('her', 'she')} wait? {_UNTIL}"
+
+
+def _afterbirth(alert: Alert) -> str:
+    """``the afterbirth of pup 2``, ``the afterbirths``."""
+    if alert.subject.startswith("pup "):
+        return f"the afterbirth of {alert.subject}"
+    return "the afterbirths"
+
+
+def _who(alert: Alert | None, teller: Teller) -> str:
+    """Whom it is about: her, a pup, or with pups to come both, her first."""
+    if alert is None or alert.rule.group != "each pup":
+        return "her"
+    pup = alert.subject if alert.subject.startswith("pup ") else "the pups"
+    return f"her and {pup}" if teller.stage == "labour" else pup
