@@ -189,9 +189,19 @@ def test_the_vet_is_with_her_from_arriving_until_rung_again() -> None:
     """Arrived counts; being called, advised or driven to does not; the end of it ends it."""
 
     def with_vet(*contacts: VetContact | Finished) -> bool:
-        return fold(Story(told(*((minute, what) for minute, what in enumerate(contacts))))).with_vet
+        story = Story(told(*((minute, what) for minute, what in enumerate(contacts))))
+        return fold(story).with_vet(story.entries[-1].at)
 
     assert not with_vet(VetContact(contact="called"))
     assert with_vet(VetContact(contact="called"), VetContact(contact="arrived"))
     assert not with_vet(VetContact(contact="arrived"), VetContact(contact="called"))
     assert not with_vet(VetContact(contact="arrived"), Finished())
+
+
+def test_a_vet_of_whom_nobody_writes_again_is_not_with_her_for_ever() -> None:
+    """After four hours nothing says any more that help is in the room: nobody writes a goodbye."""
+    story = Story(told((0, VetContact(contact="arrived"))))
+    came, visit = story.entries[0].at, timedelta(hours=4)
+
+    assert fold(story).with_vet(came + visit - timedelta(seconds=1))
+    assert not fold(story).with_vet(came + visit)

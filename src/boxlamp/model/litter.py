@@ -5,7 +5,7 @@ record but change nothing here.
 """
 
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import datetime, timedelta
 from decimal import Decimal
 from functools import singledispatch
 from typing import Literal
@@ -45,6 +45,9 @@ Phase = Literal["waiting", "first stage", "labour", "after whelping"]
 """Before any sign; first-stage signs; waters, pushing or births; over."""
 
 CountedBy = Literal["xray", "scan", "guess"]
+
+# Our choice: a vet who came to a labour, or to whom she was brought, may well stay for hours.
+_VISIT = timedelta(hours=4)
 
 # How far a count can be trusted. A weaker way of knowing never replaces a stronger one.
 _TRUST = {None: 0, "guess": 1, "scan": 2, "xray": 3}
@@ -117,8 +120,8 @@ class Litter:
     last_contraction: Entry | None = None
     first_push: Entry | None = None
     """The first contraction since the last birth."""
-    with_vet: bool = False
-    """Whether the vet is with her: arrived, and not rung or driven to since."""
+    vet_came: datetime | None = None
+    """When she and the vet came together, unless the vet was rung or driven to since."""
     caesarean: datetime | None = None
     finished: datetime | None = None
     kit: dict[str, bool] = field(default_factory=dict)
@@ -133,6 +136,14 @@ class Litter:
     def alive(self) -> int:
         """Pups alive now."""
         return sum(pup.alive for pup in self.pups.values())
+
+    def with_vet(self, now: datetime) -> bool:
+        """Whether the vet can be taken to be with her still.
+
+        Nobody writes down that the vet has gone, so it lapses: an alert must not go on saying
+        that help is in the room.
+        """
+        return self.vet_came is not None and now - self.vet_came < _VISIT
 
     @property
     def last_birth(self) -> datetime | None:
@@ -243,12 +254,12 @@ def _(_what: Caesarean, entry: Entry, litter: Litter) -> None:
 @_apply.register
 def _(_what: Finished, entry: Entry, litter: Litter) -> None:
     litter.enter("after whelping", entry.at)
-    litter.finished, litter.with_vet = entry.at, False
+    litter.finished, litter.vet_came = entry.at, None
 
 
 @_apply.register
-def _(what: VetContact, _entry: Entry, litter: Litter) -> None:
-    litter.with_vet = what.contact == "arrived"
+def _(what: VetContact, entry: Entry, litter: Litter) -> None:
+    litter.vet_came = entry.at if what.contact == "arrived" else None
 
 
 @_apply.register

@@ -91,7 +91,7 @@ def _dial(teller: Teller) -> Fact:
         words = f"{name or 'The vet'}: no number is written down"
     if details.travel_minutes is not None:
         words += f"; {details.travel_minutes} min away"
-    words = f"The vet is with her. {words}." if litter.with_vet else f"{words}."
+    words = f"The vet is with her. {words}." if litter.with_vet(teller.verdict.at) else f"{words}."
     label = f"{level.mark} {level.word.upper()}" if level else "RING"
     return Fact("dial", label, words, worth=0, role=_ROLES[level] if level else "name")
 

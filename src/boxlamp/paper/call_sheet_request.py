@@ -40,7 +40,7 @@ def _question(teller: Teller, *, short: bool = False) -> str:
 
     The short telling asks the first thing only, and leaves out what has come since.
     """
-    if teller.verdict.litter.with_vet:
+    if teller.verdict.litter.with_vet(teller.verdict.at):
         return "Nothing to ask on the telephone: the vet is with her. Show this sheet to the vet."
     contacts = _contacts(teller)
     spoken = next((one for one in contacts if _contact(one) != "left-for"), None)

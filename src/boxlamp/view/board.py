@@ -99,7 +99,7 @@ def board(verdict: Verdict, entries: Sequence[Entry], zone: tzinfo, *, latest: i
         owed=_owed(litter),
         entries=tuple(entry_lines(entries, now, zone, latest=latest)),
         notes=tuple(_notes(verdict)),
-        vet=vet_words(litter),
+        vet=vet_words(litter, now),
     )
 
 
@@ -163,12 +163,12 @@ def _alert(alert: Alert, litter: Litter, now: datetime, zone: tzinfo) -> AlertLi
 
 
 _TO_THE_VET = ("Ring the vet now", "Leave for the vet now")
-_VET_IS_HERE = "Tell the vet who is with her, now."
+_VET_IS_HERE = "Tell the vet who is with her, now. If the vet has gone, ring at once."
 
 
 def steps_for(alert: Alert, litter: Litter) -> tuple[str, ...]:
     """What to do. Once the vet is with her nobody needs to ring or to drive: only to say so."""
-    if not litter.with_vet or alert.level < Level.CALL:
+    if alert.level < Level.CALL or not litter.with_vet(alert.since + alert.elapsed):
         return alert.do
     others = [step for step in alert.do if not step.startswith(_TO_THE_VET)]
     return (_VET_IS_HERE, *others)
@@ -308,9 +308,9 @@ def _notes(verdict: Verdict) -> Iterable[str]:
             )
 
 
-def vet_words(litter: Litter) -> str:
+def vet_words(litter: Litter, now: datetime) -> str:
     """Whom to ring and how far it is, as far as known; nobody while the vet is with her."""
-    if litter.with_vet:
+    if litter.with_vet(now):
         return ""
     details = litter.details
     numbers = [

@@ -29,7 +29,7 @@ def alert_lines(verdict: Verdict, zone: tzinfo) -> Iterator[str]:
         if said_above(verdict.alerts, place):
             continue
         steps = list(steps_for(alert, verdict.litter))
-        number = vet_words(verdict.litter)
+        number = vet_words(verdict.litter, verdict.at)
         if number and alert.level >= Level.CALL:
             steps.insert(1, number)
         yield from (f"          {step}" for step in steps)
