@@ -14,9 +14,12 @@ from boxlamp.engine import Assessment, assess
 from boxlamp.journal import default_path
 from boxlamp.model.story import Story
 from boxlamp.model.zones import zone_named
+from boxlamp.paper.blank import Size
 from boxlamp.paper.blank import blank_sheet as sheet_of
 from boxlamp.paper.forms.pdf import is_ours, pdf_form
 from boxlamp.paper.reader import Reader
+
+_MOST_PAGES = 20  # our choice: more is a slip of the hand
 
 
 def blank_sheet(
@@ -32,6 +35,9 @@ def blank_sheet(
         ),
     ] = None,
     page: options.Page = "a4",
+    log_pages: Annotated[
+        int, typer.Option("--log-pages", min=1, max=_MOST_PAGES, help="How many pages of log.")
+    ] = 2,
     weight_unit: options.WeightUnit = "g",
     temperature_unit: options.TemperatureUnit = "C",
     journal: options.Journal = None,
@@ -48,13 +54,13 @@ def blank_sheet(
     known, zone = _known(journal, litter)
     reader = Reader(zone_named(zone), weights=weight_unit, temperatures=temperature_unit)
     details, expected = known.litter.details, known.litter.expected
-    sheet = sheet_of(known.book, details, reader, expected=expected)
+    sheet = sheet_of(known.book, details, reader, expected=expected, size=Size(page, log_pages))
     content = pdf_form(sheet, page, elsewhere="Write them in with a pen.")
     if out is None or out == "-":
         output.copy_bytes(content)
         return
     hand_out(out, content, may_replace=is_ours)
-    output.say(f"Wrote {out}. Print it before the night.")
+    output.say(f"Wrote {out}. Print it before the night, at full size.")
 
 
 def _known(journal: Path | None, litter: str | None) -> tuple[Assessment, str]:

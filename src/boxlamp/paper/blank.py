@@ -1,21 +1,53 @@
 """The sheet for the night the computer fails: room for a pen, and the limits in force.
 
-The front is for the pups and the limits, the back for the log. What is written in the log can be
-typed in afterwards, line by line.
+A page for the pups, one for the limits, and as many for the log as are asked for. What is written
+in the log can be typed in afterwards, line by line.
 """
+
+from typing import Literal, NamedTuple
 
 from boxlamp.model.happenings import Details
 from boxlamp.paper.blank_limits import limit_blocks
-from boxlamp.paper.document import Cell, Column, Document, Points, Section, Table
+from boxlamp.paper.document import Block, Cell, Column, Document, Points, Section, Table
 from boxlamp.paper.reader import Reader
 from boxlamp.protocol.book import Book
 from boxlamp.view.board import CAUTION
 
-_PUP_ROWS = 8  # our choice: most litters, and still one page together with the limits
-_MOST_PUP_ROWS = 20
-_LOG_ROWS = 20  # our choice: what a page holds in either size
+
+class Size(NamedTuple):
+    """How big the sheet is to be: the paper that its tables fill, and the pages of its log."""
+
+    page: Literal["a4", "letter"] = "a4"
+    log_pages: int = 2
+    """At least one. Two hold some fifty lines, which is a night of labour (our choice)."""
+
+
+class _Room(NamedTuple):
+    """How many rows for a pen a page of one size has; measured on the finished pages."""
+
+    front: int
+    """On the first page, for the pups and the dam's temperatures together."""
+    first: int
+    """On the first page of the log, where it has more than one."""
+    more: int
+    """On a page between the first and the last."""
+    last: int
+    """On the last page of the log, above the words that explain how to write."""
+
+    def log(self, pages: int) -> int:
+        """How many lines so many pages of log hold."""
+        return self.last if pages == 1 else self.first + (pages - 2) * self.more + self.last
+
+
+_ROOM: dict[Literal["a4", "letter"], _Room] = {
+    "a4": _Room(front=21, first=31, more=32, last=24),
+    "letter": _Room(front=19, first=29, more=30, last=22),
+}
+# Our choice: more pups than in most litters. Temperatures have what they leave, a row at least.
+_PUP_ROWS = 12
+_TEMPERATURES_ACROSS = 4
+_USUAL = Size()
 _PURPOSE = "To fill in with a pen, when the computer fails. Use one clock for all times."
-_TEMPERATURE_ROWS, _TEMPERATURES_ACROSS = 2, 5
 
 _PUP_COLUMNS = (
     Column("No.", 0.7, "right"), Column("Born", 1.2), Column("Interval", 1.1),
@@ -25,24 +57,45 @@ _PUP_COLUMNS = (
 )  # fmt: skip
 
 
+_MEANING = (
+    Cell(
+        "Interval: the time since the pup before. Presented: what came first, head, feet or rump. "
+        "Afterbirth: when it was seen, or eaten. First milk: when it first drank at the dam."
+    ),
+    Cell(
+        "Viability: heart rate, breathing, reflex, movement, colour, each 0 to 2; in all 0 to 10, "
+        "7 and more is normal. 0: under 180 beats a minute, no cry and under 6 breaths, no answer "
+        "to a pinch, limp, blue gums. 1: 180 to 220 beats, a weak cry and 6 to 15 breaths, a "
+        "grimace, bends its legs, pale gums. 2: more than that, and pink."
+    ),
+)
+"""What a column asks for. The points are those of the rule ``viability``."""
+
+
 def blank_sheet(
-    book: Book, details: Details, reader: Reader, *, expected: int | None = None
+    book: Book,
+    details: Details,
+    reader: Reader,
+    *,
+    expected: int | None = None,
+    size: Size = _USUAL,
 ) -> Document:
     """A sheet to print before the night, with the limits of this book and the vet's numbers.
 
     What nobody has written down of the dam or the vet is left empty for a pen.
     """
-    dam = details.dam
+    dam, room = details.dam, _ROOM[size.page]
+    pups = min(max(_PUP_ROWS, (expected or 0) + 1), room.front - 1)
     return Document(
         title=f"Whelping sheet: {dam}" if dam else "Whelping sheet",
         subtitle=_PURPOSE + _tightened(book),
         sections=(
             Section("The dam and the vet", (_people(details, expected),)),
-            Section("Pups", (_pups(expected),)),
-            Section("When to look, ring and leave", limit_blocks(book, reader)),
-            Section("Log", (_log(),), new_page=True),
-            Section("The dam's temperature", (_temperatures(reader),)),
-            Section("What to write", (_how(reader),)),
+            Section("Pups", _pups(pups)),
+            Section("The dam's temperature", (_temperatures(reader, room.front - pups),)),
+            Section("When to look, ring and leave", limit_blocks(book, reader), new_page=True),
+            Section("Log", (_log(room.log(size.log_pages)),), new_page=True),
+            Section("How to write, and to type it in afterwards", (_how(reader),)),
         ),
         foot=(f"{dam}. " if dam else "") + CAUTION,
     )
@@ -75,9 +128,8 @@ def _people(details: Details, expected: int | None) -> Table:
     return Table(columns, (row,), ruled=True)
 
 
-def _pups(expected: int | None) -> Table:
-    rows = min(max(_PUP_ROWS, (expected or 0) + 1), _MOST_PUP_ROWS)
-    return Table(
+def _pups(rows: int) -> tuple[Block, ...]:
+    table = Table(
         _PUP_COLUMNS,
         tuple(
             (Cell(str(place)), *(Cell("") for _ in _PUP_COLUMNS[1:]))
@@ -85,26 +137,27 @@ def _pups(expected: int | None) -> Table:
         ),
         ruled=True,
     )
+    return table, Points(_MEANING)
 
 
 def _empty(columns: tuple[Column, ...], rows: int) -> Table:
     return Table(columns, (tuple(Cell("") for _ in columns),) * rows, ruled=True)
 
 
-def _log() -> Table:
+def _log(rows: int) -> Table:
     columns = (
         Column("Time", 1),
         Column("About?", 0.7),
         Column("What you saw", 7),
         Column("Who", 1),
     )
-    return _empty(columns, _LOG_ROWS)
+    return _empty(columns, rows)
 
 
-def _temperatures(reader: Reader) -> Table:
+def _temperatures(reader: Reader, rows: int) -> Table:
     unit = f"°{reader.temperatures}"
-    columns = (Column("Time", 1), Column(unit, 1)) * _TEMPERATURES_ACROSS
-    return _empty(columns, _TEMPERATURE_ROWS)
+    columns = (Column("Day, time", 1.6), Column(unit, 1)) * _TEMPERATURES_ACROSS
+    return _empty(columns, rows)
 
 
 def examples(reader: Reader) -> tuple[tuple[str, tuple[str, ...]], ...]:
@@ -128,11 +181,17 @@ def examples(reader: Reader) -> tuple[tuple[str, tuple[str, ...]], ...]:
 def _how(reader: Reader) -> Points:
     items = [Cell(f"{seen}: {'; '.join(lines)}.") for seen, lines in examples(reader)]
     [(_, pup)] = [each for each in examples(reader) if each[0] == "A pup"]
+    typed = f"2026-03-02 02:14 {pup[0]}"
     items += [
         Cell(
-            "Tick About? when you did not look at the clock; it is typed as ~ before the time. "
-            "Pups are numbered as they come. Interval: the time since the pup before."
+            "Tick About? when you did not look at the clock; it is typed as ~ before the date. "
+            "Pups are numbered as they come. Write the date where a new day begins."
         ),
-        Cell(f'Afterwards, line by line: boxlamp log "2026-03-02 02:14 {pup[0]}"'),
+        Cell(f'Afterwards, line by line, each with its date: boxlamp log "{typed}"'),
+        Cell(
+            "Or all at once: write such lines into a text file, each with its date, in the order "
+            "of the night, and type: boxlamp log - < night.txt"
+        ),
+        Cell("No room left in the log? Print this page again, or with --log-pages 4."),
     ]
     return Points(tuple(items))

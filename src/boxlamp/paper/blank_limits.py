@@ -1,4 +1,4 @@
-"""The limits of the night as they stand on the blank sheet: in words, from the book in force.
+"""The limits as they stand on the blank sheet: in words, from the book in force.
 
 With the computer off nobody counts the minutes, so the paper says when to look, ring and leave.
 """
@@ -8,158 +8,106 @@ from datetime import timedelta
 
 from boxlamp.model.levels import ALERTS, Level
 from boxlamp.model.quantities import plain
-from boxlamp.model.spans import in_words
-from boxlamp.paper.document import Block, Cell, Column, Points, Table
+from boxlamp.paper.blank_rows import GROUPS, ROWS, LimitRow, length, numbers
+from boxlamp.paper.document import Block, Cell, Column, Table, Words
 from boxlamp.paper.reader import Reader
-from boxlamp.protocol.book import Book
+from boxlamp.protocol.book import Book, Change
 from boxlamp.protocol.records import BandRecord, level_of
-from boxlamp.rules.registry import BY_ID, RULES
 
-_WHOLE = ("labour", "afterbirths")
-"""Groups whose every clock belongs to the night."""
-_NOT_ON_PAPER = frozenset({("log-quiet", "main")})
-"""It watches the keyboard, and there is none tonight."""
-
-_OTHERS = (
-    ("dam-collapse", "main"),
-    ("dam-tremor", "main"),
-    ("dam-vomiting", "main"),
-    ("dam-vomiting", "dull"),
-    ("sac-on-pup", "main"),
-    ("not-breathing", "main"),
-    ("cord-bleeding", "main"),
-    ("first-milk", "main"),
-    ("nursing-gap", "main"),
-    ("pup-sign", "gasping"),
-    ("pup-sign", "blue"),
-    ("pup-sign", "fits"),
+_HOW = (
+    "Find what you see and read across: at this reading, or when it has lasted so long, do what "
+    "the column says. Look: look closely, and look again soon. Ring: telephone the vet. Leave: "
+    "leave for the vet, and ring on the way."
 )
-"""Of the dam and the pups: what runs in the minutes and hours of the night."""
+_CHANGED = "*"
 
-_BANDS = (
-    ("dam-hot", "labour", "Her temperature while she whelps"),
-    ("dam-cold", "main", "Her temperature low"),
-    ("pup-cold", "hour 1-24", "A pup's temperature on its first day"),
-)
-
-_SAID = {
-    ("bleeding", "some"): "fresh blood, more than a streak",
-    ("bleeding", "heavy"): "heavy bleeding",
-    ("foul-discharge", "main"): "foul, pus-like or yellow discharge",
-    ("foul-discharge", "ill"): "foul or pus-like discharge while she is ill or has a fever",
-    ("litter-short", "finished"): "whelping over with fewer pups than the x-ray counted",
-    ("litter-short", "finished-scan"): "whelping over with fewer pups than the scan counted",
-    ("litter-short", "calm"): "calm, fewer pups than the x-ray counted",
-    ("afterbirths-behind", "main"): "several afterbirths owed at once",
-    ("afterbirth-missing-at-end", "main"): "whelping over, an afterbirth missing",
-    ("afterbirth-missing-at-end", "ill"): "an afterbirth missing while she is ill or has a fever",
-    ("gap-more-expected", "main"): "since the last pup, when more are expected",
-    ("gap-count-unknown", "main"): "since the last pup, when the number is not known",
-    ("second-stage-long", "main"): "since her first push or pup, in all",
-    ("dam-collapse", "main"): "she collapses, has a fit, cannot stand or does not respond, or her "
-    "gums are pale or blue",
-    ("dam-tremor", "main"): "she is stiff, staring or unsteady after whelping",
-    ("dam-vomiting", "main"): "she vomits again and again",
-    ("dam-vomiting", "dull"): "she vomits and is dull",
-    ("nursing-gap", "main"): "a pup has not fed",
-    ("first-milk", "main"): "a pup has had no first milk since birth",
-    ("pup-sign", "gasping"): "a pup gasps",
-    ("pup-sign", "blue"): "a pup is blue",
-    ("pup-sign", "fits"): "a pup has fits",
-}
-
-_LEVEL_WORDS = {
-    Level.WATCH: "LOOK CLOSELY",
-    Level.CALL: "RING THE VET AT ONCE",
-    Level.GO: "LEAVE FOR THE VET AT ONCE and ring on the way",
-}
+_Levels = dict[Level, str]
+"""What the sheet says at each level."""
 
 
 def limit_blocks(book: Book, reader: Reader) -> tuple[Block, ...]:
-    """The limits in force: what runs for a while as a table, what cannot wait as sentences."""
+    """The limits in force, a part of the night after the other, what cannot wait at its top."""
+    known = numbers(book, reader)
     columns = (
-        Column("What you see", 3.4),
-        Column("Look closely (watch)", 1.6),
-        Column("Ring the vet (call)", 1.6),
-        Column("Leave for the vet now (go)", 1.6),
+        Column("What you see", 5.0),
+        Column("Look (watch)"),
+        Column("Ring (call)"),
+        Column("Leave (go)"),
     )
-    rows = [_row(book, *key) for key in clocks(book) if not _at_once(book, key)]
-    rows += [_band_row(book, rule, clock, words, reader) for rule, clock, words in _BANDS]
-    table = Table(columns, tuple(rows))
-    return Points(tuple(_urgent(book))), table
+    rows = [line for group in GROUPS for line in _lines(group, book, reader, known)]
+    names = dict.fromkeys(
+        change.limit.by for row in ROWS for level in ALERTS
+        if (change := _changed(row, book, level)) is not None
+    )  # fmt: skip
+    word = f" {_CHANGED} On the word of {' and '.join(names)}." if names else ""
+    return Words(_HOW + word, "dim"), Table(columns, tuple(rows))
 
 
-def clocks(book: Book) -> Iterator[tuple[str, str]]:
-    """The clocks that stand on the sheet, in the order of the catalogue."""
-    for rule in RULES:
-        for key, spans in book.now.spans.items():
-            if key[0] != rule.id or key in _NOT_ON_PAPER:
-                continue
-            if (rule.group in _WHOLE or key in _OTHERS) and any(level in spans for level in ALERTS):
-                yield key
+def _lines(
+    group: str, book: Book, reader: Reader, known: dict[str, str]
+) -> Iterator[tuple[Cell, ...]]:
+    """What is done at once, the worst first and each level in one line; then what waits.
+
+    What is only to be looked at stands last.
+    """
+    yield Cell(group.format(**known), "strong"), *(Cell("") for _ in ALERTS)
+    rows = [row for row in ROWS if row.group == group]
+    prompt = {row.key: _at_once(row, book) for row in rows}
+    waiting, looking = dict[str, _Levels](), list[tuple[str, _Levels]]()
+    for level in reversed(ALERTS):
+        seen = "; ".join(row.words for row in rows if prompt[row.key] is level)
+        line = seen, {level: length(timedelta())}
+        if seen and level is Level.WATCH:
+            looking = [line]
+        elif seen:
+            yield _line(*line, known)
+    for row in rows:
+        if prompt[row.key] is None:
+            waiting.setdefault(row.words, {}).update(limits_of(row, book, reader))
+    for words, told in (*waiting.items(), *looking):
+        yield _line(words, told, known)
 
 
-def _at_once(book: Book, key: tuple[str, str]) -> bool:
-    """Whether every level of a clock is reached without any waiting."""
-    return not any(span for level, span in book.now.spans[key].items() if level in ALERTS)
+def _line(words: str, told: _Levels, known: dict[str, str]) -> tuple[Cell, ...]:
+    said = words.format(**known)
+    cells = (Cell(told.get(level, ""), "strong") for level in ALERTS)
+    return Cell(said[:1].upper() + said[1:]), *cells
 
 
-def _words(rule: str, clock: str) -> str:
-    if (rule, clock) in _SAID:
-        return _SAID[rule, clock]
-    title = BY_ID[rule].title
-    title = title[:1].lower() + title[1:]
-    return title if clock == "main" else f"{title} ({clock.replace('-', ' ')})"
+def _at_once(row: LimitRow, book: Book) -> Level | None:
+    """The level that a clock reaches without any waiting, if it has no other."""
+    spans = book.now.spans.get(row.key, {})
+    levels = [level for level in ALERTS if level in spans]
+    return levels[-1] if levels and not any(spans[level] for level in levels) else None
 
 
-def _begun(words: str) -> str:
-    """The words as they begin a line."""
-    return words[:1].upper() + words[1:]
+def limits_of(row: LimitRow, book: Book, reader: Reader) -> _Levels:
+    """What the sheet says of one row at each level that it can reach."""
+    bands = book.protocol.bands.get(row.key, ())
+    if bands:
+        return {level_of(band.level): _band(band, reader) for band in bands}
+    spans = book.now.spans.get(row.key, {})
+    return {level: _limit(row, book, level) for level in ALERTS if level in spans}
 
 
-def _row(book: Book, rule: str, clock: str) -> tuple[Cell, ...]:
-    return (
-        Cell(_begun(_words(rule, clock))),
-        *(Cell(_limit(book, rule, clock, level)) for level in ALERTS),
-    )
+def _limit(row: LimitRow, book: Book, level: Level) -> str:
+    """``20 min``; with a mark where it was changed on somebody's word."""
+    told = length(book.now.spans[row.key][level])
+    return told if _changed(row, book, level) is None else f"{told} {_CHANGED}"
 
 
-def _limit(book: Book, rule: str, clock: str, level: Level) -> str:
-    """``20 min``; with the person on whose word it was changed."""
-    span = book.now.spans[rule, clock].get(level)
-    if span is None:
-        return ""
-    told = _span(span)
+def _changed(row: LimitRow, book: Book, level: Level) -> Change | None:
+    """The change that made a limit what it is now."""
+    span = book.now.spans.get(row.key, {}).get(level)
     for change in reversed(book.changes):
         limit = change.limit
-        same = (limit.rule, limit.clock, limit.level) == (rule, clock, level.word)
+        same = (limit.rule, limit.clock, limit.level) == (*row.key, level.word)
         if same and not change.refused and timedelta(seconds=limit.seconds) == span:
-            return f"{told} (word of {limit.by})"
-    return told
-
-
-def _span(span: timedelta) -> str:
-    return in_words(span).removesuffix(" 00 min") if span else "at once"
-
-
-def _urgent(book: Book) -> Iterator[Cell]:
-    """What is done at once, the worst first, each level in one sentence."""
-    for level in reversed(ALERTS):
-        seen = [
-            _words(*key)
-            for key in clocks(book)
-            if _at_once(book, key) and max(book.now.spans[key]) is level
-        ]
-        if seen:
-            yield Cell(f"{level.mark} {_LEVEL_WORDS[level]}: {'; '.join(seen)}.")
-
-
-def _band_row(book: Book, rule: str, clock: str, words: str, reader: Reader) -> tuple[Cell, ...]:
-    bands = book.protocol.bands.get((rule, clock), ())
-    by_level = {level_of(band.level): _band(band, reader) for band in bands}
-    return (Cell(words), *(Cell(by_level.get(level, "")) for level in ALERTS))
+            return change
+    return None
 
 
 def _band(band: BandRecord, reader: Reader) -> str:
     value = reader.sentence(f"{plain(band.value)} {band.unit}")
-    return f"{value} or more" if band.when == "at or above" else f"{band.when} {value}"
+    wordings = {"at or above": f"from {value}", "at or below": f"{value} or less"}
+    return wordings.get(band.when, f"{band.when} {value}")

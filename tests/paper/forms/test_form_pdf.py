@@ -45,6 +45,9 @@ from support.documents import (
     texts,
 )
 
+TWO_CURVES = (
+    Curve("red", "1", ((0, 300), (3, 400))), Curve("blue", "2", ((0, 310), (3, 390))),
+)  # fmt: skip
 PAGES: tuple[PageSize, ...] = ("a4", "letter")
 NAMED = pytest.mark.parametrize("name", HAND_MADE)
 SIZED = pytest.mark.parametrize("page", PAGES)
@@ -180,7 +183,7 @@ def test_a_heading_stands_with_what_follows_it(filler: int) -> None:
     """No heading is the last thing on a page: two rows, or a whole chart, stand under it."""
     lines = Points(tuple(Cell(f"line {number}") for number in range(filler)))
     table = Table((Column("Title"),), tuple((Cell(f"row {number}"),) for number in range(9)))
-    curves = CurveChart("Chart", "days", "g", (Curve("red", "1", ((0, 1), (2, 3))),))
+    curves = CurveChart("Chart", "days", "g", TWO_CURVES)
     sections = (Section("Filler", (lines,)), Section("Heading", (table,)),
                 Section("Weights", (curves,)))  # fmt: skip
     pages = page_texts(Document("T", "", sections, ""))
@@ -201,14 +204,48 @@ def test_a_short_paragraph_stands_with_its_table(filler: int) -> None:
     assert any("HeadingleadTitlerow0row1" in text for text in pages)
 
 
-def test_a_section_may_begin_a_page() -> None:
-    """``new_page`` begins a page, and the first section never leaves an empty one before it."""
-    here = Section("Here", (Words("a"),), new_page=True)
-    there = Section("There", (Words("b"),), new_page=True)
-    first, second = page_texts(Document("T", "", (here, there), ""))
+def lines(count: int) -> Points:
+    return Points(tuple(Cell(f"line {number}") for number in range(count)))
 
-    assert "Herea" in first
-    assert second.startswith("Thereb")
+
+@SIZED
+@pytest.mark.parametrize(("filler", "pages"), [(5, 1), (15, 1), (30, 2), (45, 2)])
+def test_a_section_may_begin_a_page(filler: int, pages: int, page: PageSize) -> None:
+    """``new_page`` begins a page, unless less than two fifths of the one before are filled."""
+    here = Section("Here", (lines(filler),), new_page=True)
+    there = Section("There", (Words("b"),), new_page=True)
+    texts = page_texts(Document("T", "", (here, there), ""), page)
+
+    assert len(texts) == pages
+    assert "Here" in texts[0]
+    assert texts[-1].startswith("Thereb") is (pages == 2)
+
+
+@SIZED
+def test_a_front_that_runs_over_leaves_no_empty_page(page: PageSize) -> None:
+    """A few lines over, and what asked for a page of its own goes on below them."""
+    front = Section("Front", (lines(72),))
+    table = Table((Column("A"),), tuple((Cell(f"row {number}"),) for number in range(30)))
+    _, second = page_texts(
+        Document("T", "", (front, Section("All", (table,), new_page=True)), ""), page
+    )
+
+    assert "line71" in second
+    assert "row29" in second
+
+
+@SIZED
+@pytest.mark.parametrize("filler", range(40, 66))
+def test_a_short_section_is_never_parted(filler: int, page: PageSize) -> None:
+    """A section of less than a quarter of a page stands whole on one page."""
+    closing = Section("Cautions", (Words("a caution " * 20, "caution"), lines(5),
+                                   Words("digest " * 30), Facts((("Last", "end"),))))  # fmt: skip
+    front = Section("Front", (Points(tuple(Cell("filled") for _ in range(filler))),))
+    texts = page_texts(Document("T", "", (front, closing), ""), page)
+    [whole] = [text for text in texts if "Cautions" in text]
+
+    assert "acaution" * 20 in whole
+    assert "Lastend" in whole
 
 
 @SIZED
@@ -413,7 +450,7 @@ def test_charts_are_painted_with_their_words() -> None:
     """A chart on paper holds its labels, values, limits and numbers."""
     bars = BarChart("Time between births", "min", (Bar("to pup 2", 38.0, "38 min"),) * 3,
                     ((60.0, "watch: 1 h"),))  # fmt: skip
-    curves = CurveChart("Weights", "days", "g", (Curve("red", "1", ((0, 300), (3, 400))),))
+    curves = CurveChart("Weights", "days", "g", TWO_CURVES)
     [said] = page_texts(Document("T", "", (Section("S", (bars, curves)),), ""))
 
     for words in ("Timebetweenbirths", "topup2", "38min", "watch:1h", "60min", "days", "1=red"):

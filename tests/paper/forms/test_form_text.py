@@ -212,8 +212,8 @@ def test_curves_are_told_apart_by_signs_and_levels_are_named() -> None:
     lines = lines_of(chart, fine=False)
 
     assert lines[0] == "Weights (up: g; across: days)"
-    assert lines[-4:] == ["1 = red", "2 = blue", "... 400 g", "... 450 g"]
-    drawn = lines[1:-4]
+    assert lines[-3:] == ["1 = red   2 = blue", "... 400 g", "... 450 g"]
+    drawn = lines[1:-3]
     assert sum(line.count("1") for line in drawn[:-1]) == 2
     assert sum(line.count("2") for line in drawn[:-1]) == 1
     assert sum(line.count(".") > 20 for line in drawn) == 2

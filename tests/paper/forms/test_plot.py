@@ -93,14 +93,51 @@ def test_no_word_of_a_bar_chart_is_lost(chart: BarChart) -> None:
 
 @given(curve_charts())
 def test_every_curve_ends_in_its_sign(chart: CurveChart) -> None:
-    """Each curve has its sign once, and its name stands whole in the legend."""
+    """Each of several curves has its sign once, and its name stands whole in the legend."""
     picture = curve_picture(chart, 500, 200)
     drawn = [curve for curve in chart.curves if curve.points]
     signs = [s.text for s in picture.shapes if isinstance(s, Label) and s.role == "strong"]
 
-    assert sorted(signs) == sorted(curve.sign for curve in drawn)
+    assert sorted(signs) == sorted(curve.sign for curve in drawn if len(drawn) > 1)
     for curve in drawn:
-        assert squeezed(curve.name) in words_in(picture)
+        assert len(drawn) == 1 or squeezed(curve.name) in words_in(picture)
+
+
+def test_a_curve_alone_ends_with_its_last_reading() -> None:
+    """One curve has no sign, no line after its last dot, and no key that repeats the title."""
+    curve = Curve("dam", "o", ((0.0, 38.1), (1.0, 38.4), (2.0, 38.2)))
+    picture = curve_picture(CurveChart("Temperature of the dam", "days", "°C", (curve,)), 400, 150)
+    dots = [shape for shape in picture.shapes if isinstance(shape, Dot)]
+    strokes = [s for s in picture.shapes if isinstance(s, Stroke) and s.role != "dim"]
+
+    assert len(dots) == 3
+    assert [stroke.points[-1] for stroke in strokes] == [(dots[-1].x, dots[-1].y)]
+    assert not {"o", "dam", "o=dam"} & {s.text for s in picture.shapes if isinstance(s, Label)}
+    assert max(x for s in picture.shapes if isinstance(s, Stroke) for x, _ in s.points) < 400
+
+
+def test_a_curve_alone_is_named_where_the_title_does_not() -> None:
+    """The weights of a single pup say whose they are."""
+    curve = Curve("pup 1 (red)", "1", ((0.0, 300.0), (1.0, 320.0)))
+    said = words_in(curve_picture(CurveChart("Weights", "days", "g", (curve,)), 400, 150))
+
+    assert said.endswith("pup1(red)")
+    assert "1=" not in said
+
+
+def test_the_key_of_fourteen_pups_stands_in_columns() -> None:
+    """Every name is whole in the key, several beside one another, each under the one above."""
+    marks = ("red", "dark green", "lilac with a white tip", "blue") * 4
+    curves = tuple(
+        Curve(f"pup {n} ({mark})", "123456789ABCDE"[n - 1], ((0.0, 300.0 + n), (5.0, 500.0 + n)))
+        for n, mark in enumerate(marks[:14], start=1)
+    )  # fmt: skip
+    picture = curve_picture(CurveChart("Weights", "days", "g", curves), 500, 190)
+    key = [s for s in picture.shapes if isinstance(s, Label) and " = " in s.text]
+
+    assert [label.text for label in key] == [f"{c.sign} = {c.name}" for c in curves]
+    assert 2 <= len({label.x for label in key}) <= 6
+    assert len({label.y for label in key}) <= 7
 
 
 @given(st.floats(-50, 5000), st.floats(0, 5000), st.integers(1, 14), st.sampled_from(["g", "min"]))

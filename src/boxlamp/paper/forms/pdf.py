@@ -28,6 +28,11 @@ _MARGIN = 14 * _MILLIMETRE
 _FOOT = 6.5
 _FOOT_SHARE = 0.8  # of the width; the number of the page has the rest
 _FOOT_LINES = 6  # more than that is no foot any more
+# Our choices, in parts of a page. A section that asks for a new page gets one where so much of the
+# page before it is filled; a section smaller than the second is never parted.
+_FILLED, _SMALL = 0.4, 0.25
+_GAP, _WIDE_GAP = 9, 22  # points above a section, and above one that asked for a new page
+_BETWEEN, _CLOSE = 4, 2.5  # points between the groups of a section, and within a group
 _LEAD = 30  # points: a paragraph of two lines
 _LEADS = 6  # not more of them than this are kept together
 _MARK = b"/Creator (Boxlamp)"
@@ -69,7 +74,7 @@ def pdf_form(
 
 def _story(document: Document, page: "Page") -> Iterator["Flowable"]:
     """Everything on the pages, in order."""
-    from reportlab.platypus import CondPageBreak, PageBreak
+    from reportlab.platypus import CondPageBreak
 
     from boxlamp.paper.forms.pdf_blocks import SUBTITLE, TITLE
 
@@ -78,12 +83,22 @@ def _story(document: Document, page: "Page") -> Iterator["Flowable"]:
         yield page.words(document.subtitle, SUBTITLE, "dim")
     for place, section in enumerate(document.sections):
         if section.new_page and place:
-            yield PageBreak()
+            yield CondPageBreak((1 - _FILLED) * page.height)
+        gap = _WIDE_GAP if section.new_page else _GAP
         groups = list(_groups(section, page))
+        whole = sum(_needed(group) for group in groups)
+        if whole < page.height * _SMALL:
+            yield CondPageBreak(whole + gap)
         for number, group in enumerate(groups):
-            needed = sum(part.height for part in group[:-1]) + group[-1].beginning
-            yield CondPageBreak(min(needed + 12, page.height))
-            yield from _spaced(group, 4 if number else 9)
+            before = _BETWEEN if number else gap
+            needed = _needed(group) - group[-1].height + group[-1].beginning
+            yield CondPageBreak(min(needed + before, page.height))
+            yield from _spaced(group, before)
+
+
+def _needed(group: list[Any]) -> float:
+    """The room that all parts of a group take, with what is between them and a little above."""
+    return float(sum(part.height + _CLOSE for part in group) + _BETWEEN)
 
 
 def _groups(section: Section, page: "Page") -> Iterator[list[Any]]:
@@ -111,7 +126,7 @@ def _groups(section: Section, page: "Page") -> Iterator[list[Any]]:
 def _spaced(parts: list[Any], before: float) -> list[Any]:
     """The parts with room before the first and a little between them."""
     for place, part in enumerate(parts):
-        part.spaceBefore = 2.5 if place else before
+        part.spaceBefore = _CLOSE if place else before
     return parts
 
 

@@ -1,4 +1,7 @@
-"""Curves over days: each ends in its sign, and the signs are explained under the chart."""
+"""Curves over days: each of several ends in its sign, and the signs are explained below.
+
+A curve that is alone needs no sign, and its name only where the title does not hold it.
+"""
 
 from collections.abc import Iterator, Sequence
 from math import ceil
@@ -14,6 +17,7 @@ from boxlamp.view.text import clean
 _SIZE = 7.0
 _LINE = _SIZE * LEADING
 _GAP = 4.0
+_CLEAR = 2.5  # from a dot to the line that leads to its sign: the curve ends with the dot
 _TICK = 4.5  # the numbers under the axis keep clear of the lowest one beside it
 _LEAST_PLOT = 70.0  # points: below that the curves would lie on one another
 _LEVEL_SHARE, _LEGEND_SHARE, _SIGN_SHARE = 0.24, 0.45, 0.1
@@ -61,7 +65,7 @@ def curve_picture(chart: CurveChart, width: float, height: float) -> Picture:
     levels = [
         (value, note(words, width * _LEVEL_SHARE, _SIZE)) for value, words in sorted(chart.levels)
     ]
-    legend = list(_legend(curves, width))
+    legend = list(_legend(chart.title, curves, width))
     above = heading.height + _LINE * 0.75
     under = _TICK + _LINE + below.height + _GAP + sum(row[0] for row in legend)
     least = max(_LEAST_PLOT, sum(words.height for _, words in levels))
@@ -92,10 +96,18 @@ def told_curves(chart: CurveChart) -> str:
     return f"{chart.title} ({chart.y_title} over {chart.x_title}). {'; '.join(told)}".rstrip()
 
 
-def _legend(curves: Sequence[Curve], width: float) -> Iterator[_LegendRow]:
+def named(title: str, curves: Sequence[Curve]) -> bool:
+    """Whether the title of a chart already says whose curve it is."""
+    return len(curves) == 1 and clean(curves[0].name).casefold() in clean(title).casefold()
+
+
+def _legend(title: str, curves: Sequence[Curve], width: float) -> Iterator[_LegendRow]:
     """Rows of ``sign = name`` with their heights, as many to a row as fit."""
+    if named(title, curves):
+        return
+    alone = len(curves) == 1
     notes = [
-        note(curve.name if curve.name == curve.sign else f"{curve.sign} = {curve.name}",
+        note(curve.name if alone or curve.name == curve.sign else f"{curve.sign} = {curve.name}",
              width * _LEGEND_SHARE, _SIZE)
         for curve in curves
     ]  # fmt: skip
@@ -109,7 +121,7 @@ def _legend(curves: Sequence[Curve], width: float) -> Iterator[_LegendRow]:
 
 def _sign_columns(curves: Sequence[Curve], plot: float) -> int:
     """In how many columns the signs at the right edge must stand, so that none hides another."""
-    return ceil(len(curves) * _LINE / plot)
+    return ceil(len(curves) * _LINE / plot) if len(curves) > 1 else 0
 
 
 def _sign_width(curves: Sequence[Curve], width: float) -> float:
@@ -192,6 +204,8 @@ def _curves(curves: Sequence[Curve], field: _Field, columns: int) -> Iterator[Sh
             yield Stroke(points, "", 0.7)
         yield from (Dot(x, y, 1.2) for x, y in points)
         ends.append((curve, points[-1]))
+    if len(ends) == 1:
+        return
     early = [each for each in ends if each[1][0] < field.right - 3 * _LINE]
     placed = list[Label]()
     at_edge = [each for each in ends if each not in early]
@@ -238,5 +252,5 @@ def _edge_signs(
         )
         at = field.right + _GAP * 2 + column * widest
         for (curve, (x, y)), top in zip(mine, tops, strict=True):
-            yield Stroke(((x, y), (at - 1, top + _LINE / 2)), "dim", 0.3)
+            yield Stroke(((x + _CLEAR, y), (at - 1, top + _LINE / 2)), "dim", 0.3)
             yield Label(at, top + _SIZE, curve.sign, _SIZE, "start", "strong")

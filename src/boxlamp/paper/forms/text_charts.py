@@ -1,6 +1,7 @@
 """Charts drawn with characters, for a screen, a printer, an e-mail: whole without colour."""
 
 from boxlamp.paper.document import Bar, BarChart, CurveChart
+from boxlamp.paper.forms.plot_curves import named
 from boxlamp.paper.forms.text_plot import Plot, plot
 from boxlamp.paper.forms.text_tables import hanging, padded, paragraph
 from boxlamp.view.chart import SEVERAL
@@ -10,6 +11,7 @@ from boxlamp.view.text import clean, width_of
 _LEAST_BAR = 12
 _LONGEST_BAR = 40
 _WIDEST = 100
+_KEY_COLUMNS = 3
 _GAP = "  "
 _NO_POINTS = "Nothing to draw yet."
 
@@ -75,14 +77,35 @@ def _head(block: CurveChart) -> str:
 
 def _legend(block: CurveChart, drawn: Plot, width: int, dot: str) -> list[str]:
     """Whose sign is whose, and what the dotted lines are."""
-    told = [line for curve in block.curves
-            for line in hanging(f"{_sign(curve.sign)} = ", curve.name, width)]  # fmt: skip
+    told = [] if named(block.title, block.curves) else _key(block, width)
     if any(SEVERAL in line for line in drawn.lines):
         told += hanging(f"{SEVERAL} = ", "more than one of them", width)
     for value, words in sorted(block.levels):
-        beyond = "" if value in drawn.drawn else " (beyond this chart)"
-        told += hanging(f"{dot * 3} ", f"{words}{beyond}", width)
+        told += hanging(f"{dot * 3} ", f"{words}{_remark(value, drawn)}", width)
     return told
+
+
+def _remark(value: float, drawn: Plot) -> str:
+    """What a reader could not see of a level: that it is not there, or that a point is below."""
+    if value not in drawn.drawn:
+        return " (beyond this chart)"
+    below = drawn.touching.get(value)
+    return "" if below is None else f" ({below:.4g}, drawn on this line, is below it)"
+
+
+def _key(block: CurveChart, width: int) -> list[str]:
+    """``sign = name``, in up to three columns where several names fit beside one another."""
+    said = [f"{_sign(curve.sign)} = {' '.join(clean(curve.name).split())}"
+            for curve in block.curves]  # fmt: skip
+    room = max(map(width_of, said), default=0) + len(_GAP)
+    across = min(_KEY_COLUMNS, (width + len(_GAP)) // room) if said else 1
+    if across < 2:  # noqa: PLR2004 - names one below the other need no columns
+        return [line for curve in block.curves
+                for line in hanging(f"{_sign(curve.sign)} = ", curve.name, width)]  # fmt: skip
+    return [
+        "".join(padded(one, room) for one in said[first : first + across]).rstrip()
+        for first in range(0, len(said), across)
+    ]
 
 
 def _sign(sign: str) -> str:

@@ -21,10 +21,14 @@ Points = Sequence[tuple[float, float]]
 
 
 class Plot(NamedTuple):
-    """The drawn lines, and which of the levels could be drawn among them."""
+    """The drawn lines, and which of the levels could be drawn among them.
+
+    ``touching`` holds levels that share their line with a point below them, and that point.
+    """
 
     lines: list[str]
     drawn: list[float]
+    touching: dict[float, float]
 
 
 def plot(series: Sequence[tuple[str, Points]], levels: Sequence[float], width: int, *,
@@ -33,7 +37,7 @@ def plot(series: Sequence[tuple[str, Points]], levels: Sequence[float], width: i
     strokes = FINE_STROKES if fine else PLAIN_STROKES
     values = [value for _, points in series for _, value in points]
     if not values:
-        return Plot([], [])
+        return Plot([], [], {})
     drawn = _near(levels, min(values), max(values))
     up = round_scale(min(values + drawn), max(values + drawn), _HEIGHT // _LINES_TO_A_LABEL)
     up = up._replace(start=0, end=_HEIGHT - 1)
@@ -43,8 +47,35 @@ def plot(series: Sequence[tuple[str, Points]], levels: Sequence[float], width: i
     # The last label stands half beside its tick.
     across = across._replace(start=0, end=width - margin - 4)
     cells = _cells(series, across, up)
-    lines = [*_rows(cells, drawn, (across, up), margin, strokes), *_axis(across, margin, strokes)]
-    return Plot(lines, drawn)
+    rows = {level: _row_of(level, values, up) for level in drawn}
+    lines = [
+        *_rows(cells, set(rows.values()), (across, up), margin, strokes),
+        *_axis(across, margin, strokes),
+    ]
+    return Plot(lines, drawn, dict(_touching(rows, values, up)))
+
+
+def _row_of(level: float, values: Sequence[float], up: Scale) -> int:
+    """The line of a level: over every point below it, and under none of the others.
+
+    Where points on both sides share a line, it is the line nearest to the level.
+    """
+    nearest = round(up.at(level))
+    below = [round(up.at(value)) for value in values if value < level]
+    others = [round(up.at(value)) for value in values if value >= level]
+    if below and others and max(below) >= min(others):
+        return nearest
+    return min([max([nearest, *(row + 1 for row in below)]), *others])
+
+
+def _touching(
+    rows: dict[float, int], values: Sequence[float], up: Scale
+) -> Iterator[tuple[float, float]]:
+    """Each level with the highest point below it that had to be drawn on its line."""
+    for level, row in rows.items():
+        below = [value for value in values if value < level and round(up.at(value)) >= row]
+        if below:
+            yield level, max(below)
 
 
 def _near(levels: Sequence[float], low: float, high: float) -> list[float]:
@@ -65,13 +96,13 @@ def _cells(series: Sequence[tuple[str, Points]], across: Scale, up: Scale) -> di
     return cells
 
 
-def _rows(cells: dict[tuple[int, int], str], levels: Sequence[float], scales: tuple[Scale, Scale],
+def _rows(cells: dict[tuple[int, int], str], dotted: set[int], scales: tuple[Scale, Scale],
           margin: int, strokes: Strokes) -> Iterator[str]:  # fmt: skip
     """The lines from the top, each with its label where there is one."""
     across, up = scales
     labels = {round(up.at(tick)): _told(up, tick) for tick in up.ticks}
-    dotted = {round(up.at(level)) for level in levels}
-    for row in reversed(range(_HEIGHT)):
+    # A level above the highest points may need a line more.
+    for row in reversed(range(max([_HEIGHT, *(1 + row for row in dotted)]))):
         ground = strokes.dot if row in dotted else " "
         drawn = "".join(cells.get((column, row), ground) for column in range(round(across.end) + 1))
         side = strokes.mark if row in labels else strokes.side
