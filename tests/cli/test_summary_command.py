@@ -85,9 +85,10 @@ def test_in_the_readers_units(call: Caller) -> None:
     american = ("--clock", "12H", "--weight-unit", "OZ", "--temperature-unit", "f")
 
     assert "99.7 °F" in call.good("summary", NIGHT, *american)
-    environment = {"BOXLAMP_CLOCK": "12h", "BOXLAMP_WEIGHT_UNIT": "oz",
-                   "BOXLAMP_TEMPERATURE_UNIT": "F"}  # fmt: skip
-    done = started("summary", str(NIGHT), journal=call.journal, **environment)
+    done = started(
+        "summary", str(NIGHT), journal=call.journal, BOXLAMP_CLOCK="12h",
+        BOXLAMP_WEIGHT_UNIT="oz", BOXLAMP_TEMPERATURE_UNIT="F",
+    )  # fmt: skip
     assert "99.7 °F" in done.stdout.decode()
     assert "25.1 lb" in done.stdout.decode()
 

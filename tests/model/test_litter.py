@@ -1,5 +1,6 @@
 """The litter folded from its story."""
 
+from datetime import timedelta
 from decimal import Decimal
 
 from boxlamp.model.happenings import (

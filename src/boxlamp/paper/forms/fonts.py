@@ -13,6 +13,7 @@ from boxlamp.view.text import clean
 REGULAR, BOLD = "Boxlamp-Regular", "Boxlamp-Bold"
 _FILES = {REGULAR: "DejaVuSansCondensed.ttf", BOLD: "DejaVuSansCondensed-Bold.ttf"}
 MISSING = "\N{WHITE SQUARE}"
+_LAST = 0xFFFF
 _TURNED = frozenset({"R", "AL", "AN"})
 _TURNED_BLOCKS = (range(0x0590, 0x0900), range(0xFB1D, 0xFE00), range(0xFE70, 0xFF00))
 """Letters and figures written from right to left, and the blocks with the points above them. Set
@@ -34,7 +35,9 @@ def letters() -> frozenset[int]:
         registerFont(font)
         shown.append(set(font.face.charToGlyph))
     registerFontFamily(REGULAR, REGULAR, BOLD, REGULAR, BOLD)
-    return frozenset(code for code in shown[0] & shown[1] if not _turned(code))
+    # Beyond four digits a letter is drawn right but copied wrong, and could not be searched for.
+    both = shown[0] & shown[1]
+    return frozenset(code for code in both if code <= _LAST and not _turned(code))
 
 
 def _turned(code: int) -> bool:

@@ -68,7 +68,9 @@ def pdf_form(
     inner = Page(width, up - _MARGIN - below, setter)
     story = list(_story(document, inner))
     if setter.lacking:
-        story += _spaced([inner.words(_LACKING + elsewhere, _FOOT + 1, "caution")], 8)
+        # Said at the top: whoever reads a white square must know at once what it is.
+        head = 2 if document.subtitle.strip() else 1
+        story[head:head] = _spaced([inner.words(_LACKING + elsewhere, _FOOT + 1, "caution")], 4)
     return _built(document, story, inner, (across, up), foot)
 
 
