@@ -9,6 +9,7 @@ from pathlib import Path
 import pypdf
 import pytest
 
+from boxlamp.cli import shell
 from boxlamp.cli.settings import unusable
 from support.calls import PROGRAM, Caller, started, surroundings
 from support.nights import DEMO
@@ -172,6 +173,18 @@ def test_a_closed_output_is_said_in_one_sentence(call: Caller) -> None:
     )  # fmt: skip
     assert done.returncode == 2
     assert b"the answer could not be written" in done.stderr
+
+
+def test_stopped_before_it_has_begun(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Ctrl-C while the libraries are loaded is a quiet end with its own code, and no traceback."""
+
+    def stopped(_words: list[str]) -> int:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(shell, "run", stopped)
+    with pytest.raises(SystemExit) as left:
+        shell.main(["words"])
+    assert left.value.code == 130
 
 
 def test_a_reader_that_goes_away_is_no_failure(call: Caller) -> None:

@@ -6,6 +6,7 @@ This is the only module that knows how a typer application is put together.
 import errno
 import gc
 import os
+import signal
 import sys
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, suppress
@@ -34,6 +35,7 @@ A memory aid, not a diagnosis. In doubt ring the vet; the vet's word comes first
 
 # No space left, the device fails, nobody has the file open, the file may not grow.
 _UNWRITABLE = (errno.ENOSPC, errno.EIO, errno.EBADF, errno.EFBIG, errno.EDQUOT)
+_STOPPED, _INTERRUPTED = "\nStopped. Everything that was confirmed is kept.", 128 + signal.SIGINT
 _SETTINGS = {"help_option_names": ["-h", "--help"], "max_content_width": 100}
 
 
@@ -46,7 +48,12 @@ def main(argv: Sequence[str] | None = None) -> None:
     if words and words[0] in {"--version", "-V"}:
         _version()
         return
-    sys.exit(run(words))
+    try:
+        sys.exit(run(words))
+    except KeyboardInterrupt:
+        # Stopped while its libraries were still being loaded: nothing had been done yet.
+        print(_STOPPED, file=sys.stderr)  # noqa: T201
+        sys.exit(_INTERRUPTED)
 
 
 def run(words: list[str]) -> int:
@@ -130,8 +137,8 @@ def _ending_well() -> Iterator[None]:
         finally:
             sys.stdout.flush()
     except KeyboardInterrupt:
-        print("\nStopped. Everything that was confirmed is kept.", file=sys.stderr)  # noqa: T201
-        raise typer.Exit(130) from None
+        print(_STOPPED, file=sys.stderr)  # noqa: T201
+        raise typer.Exit(_INTERRUPTED) from None
     except BrokenPipeError as error:
         # The reader went away (`| head`): nothing is wrong. What is left unread goes nowhere, so
         # that Python does not complain at exit either. An answer already given keeps its code.
