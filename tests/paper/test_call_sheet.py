@@ -208,7 +208,7 @@ def test_any_size_keeps_the_beginning(entries: tuple[Entry, ...], width: int, ro
     if room > 1:
         assert lines[0] == whole[0]
     if len(lines) == room < len(whole) and not lines[-1].endswith(whole[-1]):
-        assert "more line" in lines[-1] or width < len("and 99 more lines")
+        assert "more line" in lines[-1] or width <= len("and 99 more lines")
 
 
 def test_it_begins_with_whom_to_ring_and_what_is_wrong() -> None:
@@ -306,7 +306,25 @@ def test_pushing_and_resting() -> None:
         "First since the last pup 03:10; 1 strong, 1 weak written down."
     )
     before = sheet_at(60, (0, Contraction()), (10, Birth(pup=1)))
-    assert said(before, "pushing") == "None since the last pup; last one at 03:00, 1 h ago."
+    assert said(before, "pushing") == (
+        "None written down since the last pup; last one at 03:00, 1 h ago."
+    )
+
+
+def test_the_first_waters_and_every_colour_are_told() -> None:
+    """The next pup's clear waters do not undo the green ones that labour began with."""
+    sheet = sheet_at(60, (0, Waters(colour="green")), (20, Birth(pup=1)),
+                     (40, Waters(colour="clear")))  # fmt: skip
+
+    assert "aters broke 03:00, green, then clear" in said(sheet, "so far")
+
+
+def test_a_later_discharge_does_not_undo_the_one_before() -> None:
+    """The newest first, and the other one that was seen before it."""
+    sheet = sheet_at(60, (0, Discharge(colour="green")), (30, Discharge(amount="none")))
+    told = said(sheet, "discharge")
+
+    assert told.startswith("None seen, at 03:30, 30 min ago; before that green, some, at 03:00")
 
 
 @pytest.mark.parametrize(

@@ -74,7 +74,7 @@ def replay(
         )
     output.results(missed)
     output.result(CAUTION)
-    if file != "-":
+    if file != "-" and output.live:
         output.say(f"Its sheet for the vet: boxlamp summary {shlex.quote(file)} -o night.pdf")
     raise typer.Exit(1 if missed else 0)
 

@@ -63,7 +63,8 @@ def corrected(entries: Iterable[Entry]) -> tuple[Entry, ...]:
         if isinstance(entry.what, Amend):
             # An amend may name an earlier amend of the same entry: follow it home.
             target = root.get(entry.what.target, entry.what.target)
-            root[entry.id] = target
+            # What names a line that was not there yet corrects nothing, and leads nowhere.
+            root[entry.id] = min(entry.id, target)
             if entry.id not in withdrawn and target in current:
                 current[target] = _amended(current[target], entry, entry.what)
         elif entry.id not in withdrawn and not isinstance(entry.what, Strike):

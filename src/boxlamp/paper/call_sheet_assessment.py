@@ -15,6 +15,7 @@ from boxlamp.model.happenings import (
     Temperature,
     Treatment,
     VetContact,
+    What,
 )
 from boxlamp.model.litter import Litter
 from boxlamp.paper.call_sheet_facts import OWN_WORDS, Fact, Known, Teller, capital, listed
@@ -123,7 +124,7 @@ def _pushing(teller: Teller) -> Known:
     if rest is not None and rest.at >= last.at:
         resting = f" Resting since {teller.at(rest)}{_for(teller, rest)}."
     if not since:
-        words = f"None since the last pup; last one {teller.when(last)}.{resting}"
+        words = f"None written down since the last pup; last one {teller.when(last)}.{resting}"
         return Known((Fact("assessment", "pushing", words, worth=8),))
     latest = f"Last push {teller.when(last)}, {_strength(last)}."
     first = f" First since the last pup {teller.at(since[0])}" if litter.born else (
@@ -191,15 +192,29 @@ def _discharge(teller: Teller) -> Known:
     if last is None or old_news or not isinstance(last.what, Discharge):
         return Known((), ("discharge",) if _asked(teller) else ())
     what = last.what
-    if what.amount == "none":
-        words = "None now"
-    else:
-        colour = "colour not said" if what.colour == "unknown" else what.colour
-        words = capital(f"{colour}, {_AMOUNTS[what.amount]}")
-        words += ", smells foul" if what.foul else ""
+    told = f"{capital(_discharge_words(what))}, {teller.when(last)}"
+    before = [
+        entry
+        for entry in teller.verdict.story.of(Discharge)
+        if isinstance(entry.what, Discharge)
+        and entry.what.amount != "none"
+        and (entry.what.colour, entry.what.foul) != (what.colour, what.foul)
+        and teller.recent(entry)
+    ]
+    # A clear one, or none at all, does not undo what was seen before it.
+    if before:
+        told += f"; before that {_discharge_words(before[-1].what)}, {teller.when(before[-1])}"
     old = () if teller.recent(last) else ("",)
-    fact = Fact("assessment", "discharge", f"{words}, {teller.when(last)}.", old, 2 if old else 8)
+    fact = Fact("assessment", "discharge", f"{told}.", old, 2 if old else 8)
     return Known((fact,))
+
+
+def _discharge_words(what: What) -> str:
+    """Its colour, amount and smell as they were written down."""
+    if not isinstance(what, Discharge) or what.amount == "none":
+        return "none seen"
+    colour = "colour not said" if what.colour == "unknown" else what.colour
+    return f"{colour}, {_AMOUNTS[what.amount]}{', smells foul' if what.foul else ''}"
 
 
 def _asked(teller: Teller) -> bool:

@@ -148,10 +148,17 @@ def _stages(teller: Teller) -> Iterator[str]:
     first = _first_signs(teller)
     if first is not None:
         yield f"first signs {teller.at(first)}"
-    waters = story.last(Waters)
-    if waters is not None and isinstance(waters.what, Waters):
-        colour = f", {waters.what.colour}" if waters.what.colour != "unknown" else ""
-        yield f"waters broke {teller.at(waters)}{colour}"
+    waters = story.of(Waters)
+    if waters:
+        # Each pup has waters of its own: the first say when it began, every colour is told.
+        colours = dict.fromkeys(
+            entry.what.colour
+            for entry in waters
+            if isinstance(entry.what, Waters) and entry.what.colour != "unknown"
+        )
+        later = f", then {', '.join(list(colours)[1:])}" if len(colours) > 1 else ""
+        first_colour = f", {next(iter(colours))}" if colours else ""
+        yield f"waters broke {teller.at(waters[0])}{first_colour}{later}"
     pushes = story.of(Contraction)
     if pushes:
         yield f"first push {teller.at(pushes[0])}"

@@ -160,7 +160,7 @@ def _fact(pup: Pup, stand: Latest | None, teller: Teller, place: int) -> Fact:
     fed = _last_fed(teller, pup) if teller.stage == "after" else ""
     told += [fed] if fed else []
     if not told:
-        told = short = [f"born {teller.when(pup.birth)}; nothing more written down of it"]
+        told = short = [f"born {teller.when(pup.birth)}; no sign written down of it"]
     name = capital(teller.pup(pup))
     fewer = f"{name}: {'; '.join(short)}."
     gone = ("",) if place else ()

@@ -41,7 +41,8 @@ def _roots(entries: Sequence[Entry]) -> dict[int, int]:
     roots: dict[int, int] = {}
     for entry in entries:
         if isinstance(entry.what, Amend):
-            roots[entry.id] = roots.get(entry.what.target, entry.what.target)
+            home = roots.get(entry.what.target, entry.what.target)
+            roots[entry.id] = min(entry.id, home)
     return roots
 
 
