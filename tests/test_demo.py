@@ -2,6 +2,7 @@
 
 import pytest
 
+from boxlamp.outside import shipped_nights
 from support.nights import DEMO, Case, chapters, check
 
 NIGHTS = [case for path in sorted(DEMO.glob("*.night")) for case in chapters(path)]
@@ -27,3 +28,8 @@ def test_a_normal_night_stays_calm() -> None:
     assert " go " not in "\n".join(
         line for line in normal.text.splitlines() if line.startswith("#=")
     )
+
+
+def test_the_program_carries_the_nights() -> None:
+    """Whoever installs it can practise: every night in demo/ is found by the program."""
+    assert {path.name for path in shipped_nights()} == {path.name for path in DEMO.glob("*.night")}

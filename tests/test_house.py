@@ -22,15 +22,17 @@ MAY_IMPORT: dict[str, set[str]] = {
     "paper": {
         "model", "rules", "protocol", "engine", "growth", "planning", "language", "view",
     },
-    "training": {"model", "protocol", "engine", "language"},
+    "imagine": {"model", "rules", "protocol", "language"},
+    "trial": {"model", "rules", "protocol", "engine", "imagine", "view"},
+    "training": {"model", "rules", "protocol", "engine", "language", "imagine", "view"},
     "desk": {
         "model", "rules", "protocol", "engine", "planning", "language", "journal", "view", "paper",
-        "outside",
+        "training", "outside",
     },
     "attend": {"model", "rules", "engine", "language", "journal", "view", "paper", "desk"},
     "cli": {
         "model", "rules", "protocol", "engine", "growth", "planning", "language", "journal", "view",
-        "paper", "training", "desk", "attend", "outside",
+        "paper", "imagine", "trial", "training", "desk", "attend", "outside",
     },
 }  # fmt: skip
 

@@ -1,4 +1,4 @@
-"""The world outside: the clock, the zone, the protocol that is shipped. Only the edges ask it.
+"""The world outside: the clock, the zone, what is shipped with the program. Only the edges ask it.
 
 The rooms model, rules, protocol, engine, language, view never import this module; the moment
 and the texts they work on are handed to them.
@@ -31,3 +31,13 @@ def default_protocol() -> Protocol:
     """The protocol shipped with the program."""
     path = Path(__file__).parent / "protocol" / "default.toml"
     return read_protocol(path.read_text(encoding="utf-8"))
+
+
+def shipped_nights() -> tuple[Path, ...]:
+    """The invented nights that come with the program, by name.
+
+    An installed program carries them beside its modules; a checkout has them in ``demo/``.
+    """
+    here = Path(__file__).parent
+    places = (here / "demo", here.parents[1] / "demo")
+    return tuple(sorted(next((p for p in places if p.is_dir()), here).glob("*.night")))

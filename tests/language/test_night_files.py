@@ -299,3 +299,15 @@ def test_nothing_is_written_as_nothing() -> None:
     """An empty record is an empty file."""
     assert write_night(()) == ""
     assert read_night("").entries == ()
+
+
+def test_a_lesson_is_of_the_file_and_makes_no_entry() -> None:
+    """What a night teaches is kept with it, over several lines, and says nothing of the dam."""
+    plain = read_night(night_of("21:00 sign panting"))
+    night = read_night("lesson: Wait.\n" + night_of("21:00 sign panting").replace(
+        "date:", "lesson: Then ring.\ndate:"
+    ))  # fmt: skip
+
+    assert night.lesson == "Wait. Then ring."
+    assert [entry.what for entry in night.entries] == [entry.what for entry in plain.entries]
+    assert plain.lesson == ""

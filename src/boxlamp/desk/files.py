@@ -26,6 +26,7 @@ class Record(NamedTuple):
     opened: datetime
     entries: tuple[Entry, ...]
     expected: tuple[Expected, ...] = ()
+    lesson: str = ""
 
 
 def read_record(file: str) -> Record:
@@ -46,7 +47,7 @@ def read_record(file: str) -> Record:
     dam = dams[-1] if dams else Path(name).stem
     slug = _slug(night, dam)
     entries = [entry.model_copy(update={"litter": slug}) for entry in night.entries]
-    return Record(slug, dam, opened, tuple(entries), night.expected)
+    return Record(slug, dam, opened, tuple(entries), night.expected, night.lesson)
 
 
 def _slug(night: Night, dam: str) -> str:

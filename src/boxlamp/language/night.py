@@ -36,6 +36,11 @@ class Night(NamedTuple):
     expected: tuple[Expected, ...] = ()
     header: Mapping[str, str] = MappingProxyType({})
 
+    @property
+    def lesson(self) -> str:
+        """What there is to learn from this night, in the words of whoever wrote it down."""
+        return self.header.get("lesson", "")
+
 
 class NightError(Exception):
     """A night file that cannot be read. ``problems`` holds ``file:line: message`` for each."""

@@ -23,6 +23,8 @@ _DATED = {
     "scan": "scan", "xray": "xray", "x-ray": "xray",
 }  # fmt: skip
 _EXPECTED = frozenset(("expected", "expect"))
+# Headings about the file, not about the dam: they make no entry.
+_OF_THE_FILE = frozenset(("date", "lesson"))
 
 
 @dataclass
@@ -51,7 +53,8 @@ def split_header(lines: list[str]) -> Header:
             return header
         key, value = found[1].casefold().replace(" ", "-"), (found[2] or "").strip()
         header.lines.append((number, key, value, body))
-        header.values[key] = f"{header.values[key]}, {value}" if key in header.values else value
+        told, joint = header.values.get(key), " " if key == "lesson" else ", "
+        header.values[key] = value if told is None else f"{told}{joint}{value}"
         header.length = number
     return header
 
@@ -94,7 +97,7 @@ def header_drafts(
         try:
             if key in _DATED or key in _EXPECTED:
                 later.append(_dated(key, value, line, start, zone))
-            elif key != "date":
+            elif key not in _OF_THE_FILE:
                 _fact(key, value, facts)
                 said.append(line)
         except NotUnderstood as wrong:
@@ -112,7 +115,7 @@ def header_drafts(
 def _fact(key: str, value: str, facts: dict[str, object]) -> None:
     known = KEYS.get(key.replace("-", " "))
     if known is None:
-        every = ", ".join((*FIELDS, "date", "expected", *_DATED))
+        every = ", ".join((*FIELDS, "date", "lesson", "expected", *_DATED))
         raise NotUnderstood(sentences.HEADER_KEY.format(key, every))
     change = read_value(known, value)
     if change.keys() & facts.keys():

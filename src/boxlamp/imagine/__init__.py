@@ -1,0 +1,1 @@
+"""Imagined nights: whelpings drawn from published figures, normal and troubled, by a seed."""

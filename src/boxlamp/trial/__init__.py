@@ -1,0 +1,1 @@
+"""What a protocol costs: its alerts over many imagined nights, and what it catches."""
