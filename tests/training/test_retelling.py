@@ -99,7 +99,7 @@ def expected_of(text: str) -> tuple[tuple[Expected, ...], list[Transition]]:
 
 
 def test_promises_that_are_kept() -> None:
-    """Raised, escalated and cleared at their second; `none` is no promise of a change."""
+    """Raised, escalated and cleared at their second; `none` when nothing of the kind came."""
     expected, steps = expected_of(
         "02:00 contraction strong\n#= 02:15 watch contraction-no-pup\n"
         "#= 02:20 call contraction-no-pup\n02:21 pup limp\n#= 02:21 watch not-breathing pup 1\n"
@@ -108,6 +108,18 @@ def test_promises_that_are_kept() -> None:
 
     assert len(expected) == 5
     assert list(unmet(expected, steps)) == []
+
+
+def test_a_calm_that_was_promised() -> None:
+    """`none` speaks of its level and above, of its rule if it names one, and says what came."""
+    lines = "02:00 contraction strong\n02:21 pup\n#= none {}\n"
+
+    def said(words: str) -> list[str]:
+        return list(unmet(*expected_of(lines.format(words))))
+
+    assert said("go") == said("watch sac-no-pup") == []
+    assert said("call") == ["Seen and not expected: 02:20:00 UTC call contraction-no-pup"]
+    assert len(said("watch contraction-no-pup")) == 2
 
 
 def test_promises_that_are_broken() -> None:

@@ -65,13 +65,15 @@ def replay(
         output.results(_told(moment, zone))
         before = moment.at
     output.results(_closing(entries, end, steps))
+    missed = list(unmet([line for line in record.expected if line.at is None], steps))
     wanted = [line for line in record.expected if line.at is not None and line.at <= end]
-    missed = list(unmet(wanted, steps))
     if wanted:
+        late = list(unmet(wanted, steps))
         output.result(
-            f"The file states {len(wanted)} expected alerts; {len(wanted) - len(missed)} came "
+            f"The file states {len(wanted)} expected alerts; {len(wanted) - len(late)} came "
             "at their second."
         )
+        missed = late + missed
     output.results(missed)
     output.result(CAUTION)
     if file != "-" and output.live:
