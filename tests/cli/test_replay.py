@@ -89,6 +89,13 @@ def test_a_calm_that_was_promised_and_broken_is_bad_news(call: Caller, tmp_path:
     assert "Seen and not expected: 01:20:00 UTC call contraction-no-pup" in said.out
 
 
+def test_a_dam_weighed_in_pounds_is_told_in_sensible_figures(call: Caller) -> None:
+    """A tenth of a kilogram is as much as anyone wants to know."""
+    opening = call.good("replay", DEMO / "no-temperature-drop.night").splitlines()[0]
+
+    assert opening.startswith("Pecan, Brittany, 15.9 kg. ")
+
+
 def test_until_stops_there(call: Caller) -> None:
     """Nothing later is told, on either side of midnight."""
     path = DEMO / "stalled-labour.night"

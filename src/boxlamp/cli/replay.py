@@ -84,7 +84,10 @@ def replay(
 def _opening(entries: tuple[Entry, ...], zone: tzinfo) -> Iterator[str]:
     details = fold(Story(entries)).details
     first = min(entry.at for entry in entries if entry.certainty != "day").astimezone(zone)
-    facts = (details.breed, f"{plain(details.weight / 1000)} kg" if details.weight else None)
+    facts = (
+        details.breed,
+        f"{plain(round(details.weight / 1000, 1))} kg" if details.weight else None,
+    )
     told = ", ".join(clean(fact) for fact in (details.dam or "A dam", *facts) if fact)
     yield f"{told}. The night of {first:%d %B %Y}, {zone}."
     for entry in entries:
