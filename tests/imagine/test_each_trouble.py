@@ -16,7 +16,7 @@ from support.nights import assessed
 SEEDS = range(25)
 MOST = 0.8
 SHOWS = {
-    "overdue": ("overdue", Level.CALL),
+    "overdue": ("overdue", Level.WATCH),
     "early-labour": ("labour-early", Level.WATCH),
     "fall-no-labour": ("temperature-drop-no-labour", Level.WATCH),
     "first-stage-stalls": ("first-stage-long", Level.WATCH),

@@ -46,7 +46,7 @@ def _ours(says: str) -> Cited:
 
 
 _HOLLINSHEAD = ("Litter size by the size of the dam, 1,203 inseminations", "PMID 28708517 (2017)")
-_S10 = ("1,615 whelpings: normal births, length, loss", "read as an excerpt")
+_S10 = ("Proceedings abstract, 1,615 pregnant bitches of 124 breeds", "authors not visible")
 _TSUTSUI = (
     "Variations in Body Temperature in the Late Stage of Pregnancy and Parturition in Bitches",
     "Jpn J Vet Sci 1982",
@@ -126,13 +126,11 @@ DROPS = Figure(
           "AKC Canine Health Foundation, interview", "2015"),
 )  # fmt: skip
 WARM_AFTER = Bell(
-    38.8, 0.35,
-    Cited("Healthy dams after whelping: 38.8 to 38.9 °C, standard deviation from 0.35.", "A",
-          "Reference series of rectal temperatures after whelping"),
+    38.8, 0.40,
+    Cited("Healthy dams on the day of whelping: 38.8 ± 0.40 °C.", "A", "Schulze et al.",
+          "Reprod Domest Anim 2018", "doi:10.1111/rda.13330"),
 )  # fmt: skip
-
 OVULATION_KNOWN = Figure(0.5, _ours("Dams whose day of ovulation was told by blood tests."))
-
 READING_OFF = Figure(0.1, _ours("Standard deviation, in °C, of one reading with a thermometer."))
 
 # The whelping.
