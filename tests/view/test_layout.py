@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from syrupy.assertion import SnapshotAssertion
 
-from boxlamp.attend.palette import NIGHT
+from boxlamp.view.palette import NIGHT
 from boxlamp.model.levels import ALERTS, Level
 from boxlamp.rules.registry import BY_ID
 from boxlamp.view.board import AlertLine, Board, ClockLine, EntryLine

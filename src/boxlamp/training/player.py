@@ -160,9 +160,11 @@ def player_of(screening: Screening, speed: float = USUAL_SPEED, *, step: bool = 
     def places(moments: list[datetime]) -> tuple[float, ...]:
         return tuple((one - began).total_seconds() for one in sorted(set(moments)))
 
+    stops = places([moment.at for moment in screening.moments])
     reel = Reel(
-        length=max(0.0, (screening.ended - began).total_seconds()),
-        stops=places([moment.at for moment in screening.moments]),
+        # What happens at the last second of all is seen before the end is said.
+        length=max([(screening.ended - began).total_seconds(), *(stop + 1 for stop in stops[-1:])]),
+        stops=stops,
         alerts=places([at for at, _ in screening.alerts]),
     )
     return Player(reel, speed=speed, playing=not step)
@@ -170,7 +172,7 @@ def player_of(screening: Screening, speed: float = USUAL_SPEED, *, step: bool = 
 
 def moment_at(screening: Screening, player: Player) -> datetime:
     """The second of the night that is shown."""
-    return screening.began + timedelta(seconds=int(player.place))
+    return min(screening.began + timedelta(seconds=int(player.place)), screening.ended)
 
 
 def _after(places: tuple[float, ...], place: float, end: float) -> float:
