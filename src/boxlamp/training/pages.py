@@ -6,7 +6,7 @@ from boxlamp.training.screening import Screening
 from boxlamp.training.telling import READING, result
 from boxlamp.view.board import CAUTION, message_words
 from boxlamp.view.layout import Line
-from boxlamp.view.text import clean, clock_text, wrap
+from boxlamp.view.text import clean, date_text, wrap
 
 KEYS: tuple[tuple[str, str], ...] = (
     ("space, p", "stop, and go on"),
@@ -59,8 +59,8 @@ def ended_lines(
     def say(role: str, words: str, *, indent: int = 0) -> None:
         lines.extend([(role, " " * indent + line)] for line in wrap(words, width - indent))
 
-    day = clock_text(ended, screening.began, zone)
-    say("name", f"The end, {day}, told {READING[screening.as_corrected]}.")
+    day, time = date_text(ended.astimezone(zone).date()), f"{ended.astimezone(zone):%H:%M}"
+    say("name", f"The end: {day} {time}, {READING[screening.as_corrected]}")
     say("text", result(screening))
     verdict = screening.verdict(ended)
     for alert in verdict.alerts:

@@ -21,8 +21,8 @@ USUAL_SPEED = 60
 
 # All our choice. A stretch is quiet when it is long in the night and long to watch.
 QUIET = 10 * 60
-_LONG_TO_WATCH = 5.0
-_LEAD, _RUN = 1.5, 2.0
+_LONG_TO_WATCH = 4.0
+_LEAD, _RUN = 1.0, 1.5
 """How long a cut stretch is shown as it was at each end, and run through between."""
 _LOOK, _LOOK_AT_ALERT = 0.5, 2.5
 """How long at least everything is looked at."""

@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from datetime import timedelta
 from typing import Literal, NamedTuple
 
+from boxlamp.model.levels import ALERTS
 from boxlamp.model.spans import in_words
 from boxlamp.training.bar import Bar, bar_lines, bar_of
 from boxlamp.training.pages import ended_lines, help_lines
@@ -17,13 +18,16 @@ from boxlamp.training.retelling import Moment
 from boxlamp.training.screening import Screening
 from boxlamp.training.telling import READING, short_words
 from boxlamp.view.layout import FINE, Glyphs, Line, fitted
-from boxlamp.view.text import clock_text, date_text, fit, width_of
+from boxlamp.view.text import clock_text, date_text, fit, width_of, wrap
 
 Page = Literal["board", "help"]
 
-# With fewer rows than this the bar has two lines and what happened has one.
 _ROWS_FOR_ALL = 20
-_ROWS_FOR_BAR = 12
+"""With fewer rows than this the bar has two lines, and what happened has one."""
+_LEAST_BOARD = 8
+_FEET = ((2, 3), (1, 2), (0, 2), (0, 0))
+"""Lines for what happened, and for the bar: from much room to little."""
+_LOUD = tuple(level.word for level in ALERTS)
 
 
 class Show(NamedTuple):
@@ -56,70 +60,106 @@ def show_of(
 
 def scene(show: Show, player: Player, look: Look, width: int, rows: int) -> list[Line]:
     """Exactly ``rows`` lines, none wider than ``width``."""
-    foot = _foot(show, player, look, width, rows)
-    room = max(1, rows - len(foot))
-    if look.page == "help":
-        shown = _scrolled(help_lines(width), look, width, room)
-    elif player.ended:
-        shown = _scrolled(ended_lines(show.screening, show.lesson, show.further, width),
-                          look, width, room)  # fmt: skip
+    page = _page(show, player, look, width)
+    if page is None:
+        shown, foot = _board(show, player, look, width, rows)
     else:
-        board = show.screening.board(moment_at(show.screening, player))
-        shown = fitted(board, width, room, show.glyphs)
+        foot = _page_foot(show, player, look, width, rows)
+        shown = _scrolled(page, look.scrolled, width, rows - len(foot))
+    room = rows - len(foot)
     return [*shown, *([] for _ in range(room - len(shown))), *foot][:rows]
+
+
+def _page(show: Show, player: Player, look: Look, width: int) -> list[Line] | None:
+    """What stands in place of the board, if something does."""
+    if look.page == "help":
+        return help_lines(width)
+    if player.ended:
+        return ended_lines(show.screening, show.lesson, show.further, width)
+    return None
+
+
+def _board(
+    show: Show, player: Player, look: Look, width: int, rows: int
+) -> tuple[list[Line], list[Line]]:
+    """The board of the moment and what is under it.
+
+    In a small window what is under it gives way before an alert on the board does.
+    """
+    at = moment_at(show.screening, player)
+    board = show.screening.board(at)
+    shown: list[Line] = []
+    foot: list[Line] = []
+    for happened, bar in _FEET if rows >= _ROWS_FOR_ALL else _FEET[1:]:
+        foot = [_status(show, player, width), keys_line(player, look, width)]
+        if bar:
+            foot = [*bar_lines(show.bar, at, width, show.glyphs, rows=bar), *foot]
+        if happened:
+            foot = [*just_now(show.screening, player, width, happened), *foot]
+        shown = fitted(board, width, max(1, rows - len(foot)), show.glyphs)
+        if rows - len(foot) >= _LEAST_BOARD and not _squeezed(shown):
+            break
+    return shown, foot
+
+
+def _squeezed(shown: list[Line]) -> bool:
+    """Whether an alert had to be left out of the board."""
+    return any(line and line[0][1].startswith("and more: ") for line in shown)
+
+
+def _page_foot(show: Show, player: Player, look: Look, width: int, rows: int) -> list[Line]:
+    foot = [_status(show, player, width), keys_line(player, look, width)]
+    if look.page == "help" or rows < _ROWS_FOR_ALL:
+        return foot
+    at = moment_at(show.screening, player)
+    return [*bar_lines(show.bar, at, width, show.glyphs), *foot]
 
 
 def furthest(show: Show, player: Player, look: Look, width: int, rows: int) -> int:
     """How far the page that is shown can be scrolled; 0 when it is all in view."""
-    room = max(1, rows - len(_foot(show, player, look, width, rows)))
-    if look.page == "help":
-        page = help_lines(width)
-    elif player.ended:
-        page = ended_lines(show.screening, show.lesson, show.further, width)
-    else:
-        return 0
-    return max(0, len(page) - room + 1) if len(page) > room else 0
+    page = _page(show, player, look, width) or []
+    room = rows - len(_page_foot(show, player, look, width, rows))
+    return len(page) - room + 1 if len(page) > room else 0
 
 
-def _scrolled(page: list[Line], look: Look, width: int, room: int) -> list[Line]:
+def _scrolled(page: list[Line], scrolled: int, width: int, room: int) -> list[Line]:
     """The part of a page that there is room for, and a word on what is out of view."""
     if len(page) <= room:
         return page
-    start = min(look.scrolled, len(page) - room + 1)
+    start = min(scrolled, len(page) - room + 1)
     rest = len(page) - start - room + 1
     word = f"down: {rest} more lines" if rest else "up: the lines above"
     return [*page[start : start + room - 1], [("key", fit(word, width).rstrip())]]
 
 
-def _foot(show: Show, player: Player, look: Look, width: int, rows: int) -> list[Line]:
-    at = moment_at(show.screening, player)
-    lines: list[Line] = []
-    if rows >= _ROWS_FOR_BAR:
-        roomy = rows >= _ROWS_FOR_ALL
-        lines += just_now(show.screening, player, width, 2 if roomy else 1)
-        lines += bar_lines(show.bar, at, width, show.glyphs, rows=3 if roomy else 2)
-    return [*lines, _status(show, player, width), keys_line(player, look, width)]
-
-
 def just_now(screening: Screening, player: Player, width: int, rows: int) -> list[Line]:
-    """What happened last, an alert before anything else; the board above says it in full."""
+    """What happened last, the newest at the bottom: an alert whole, the rest as there is room.
+
+    Of what came at one moment an alert goes before anything else.
+    """
     at = moment_at(screening, player)
-    moments = screening.moments
-    found = bisect_right(moments, at, key=lambda moment: moment.at)
-    if not found:
-        return [[] for _ in range(rows)]
-    last = [moment for moment in moments[:found] if moment.at == moments[found - 1].at]
-    last.sort(key=_loudness)
-    time = clock_text(last[0].at, at, screening.zone)
+    so_far = screening.moments[: bisect_right(screening.moments, at, key=lambda one: one.at)]
+    latest = [moment for moment in so_far if moment.at == so_far[-1].at]
+    told = sorted(latest, key=_loudness)[:rows]
+    earlier = so_far[: len(so_far) - len(latest)][-(rows - len(told)) :] if rows > len(told) else ()
+    more = f" (and {len(latest) - rows} more)" if len(latest) > rows else ""
     lines: list[Line] = []
-    for place, moment in enumerate(last[:rows]):
+    for moment in (*earlier, *told):
         role, words = short_words(moment, screening)
-        lead = f"{time} " if place == 0 else " " * (width_of(time) + 1)
-        left = len(last) - rows
-        more = f" (and {left} more)" if left > 0 and place == rows - 1 else ""
-        room = width - width_of(lead) - len(more)
-        lines.append([("dim", lead), (role, fit(words, room).rstrip()), ("dim", more)])
-    return lines + [[] for _ in range(rows - len(lines))]
+        time = clock_text(moment.at, at, screening.zone)
+        room = width - width_of(time) - 1
+        last = more if moment is told[-1] else ""
+        for place, part in enumerate(_set(role, words, last, room)):
+            lead = time if place == 0 else " " * width_of(time)
+            lines.append([("dim", f"{lead} "), ("dim" if moment in earlier else role, part)])
+    return [*([] for _ in range(rows - len(lines))), *lines]
+
+
+def _set(role: str, words: str, more: str, room: int) -> list[str]:
+    """The words of a moment in lines: those of an alert are never cut."""
+    if role in _LOUD:
+        return wrap(words + more, room)
+    return [f"{fit(words, room - len(more)).rstrip()}{more}"]
 
 
 def _loudness(moment: Moment) -> int:
@@ -137,7 +177,7 @@ def _status(show: Show, player: Player, width: int) -> Line:
     pieces = [
         f"{date_text(at.date())} {at:%H:%M:%S}",
         _pace(player),
-        f"moment {seen} of {len(player.reel.stops)}",
+        f"event {seen} of {len(player.reel.stops)}",
         READING[screening.as_corrected],
     ]
     dot = f" {show.glyphs.dot} "
@@ -180,15 +220,14 @@ def _keys(player: Player, look: Look) -> list[tuple[str, str, int]]:
     """The keys with their labels, and how soon each gives way (1: never)."""
     leave = [("?", "help", 1), ("q", "leave", 1)]
     if look.page == "help":
-        return [("?", "back", 1), ("up down", "scroll", 2), ("q", "leave", 1)]
+        return [("?", "back", 1), ("q", "leave", 1)]
     if player.ended:
         return [
-            ("space", "again", 1), ("left", "back", 1), ("b", "last alert", 3),
-            ("up down", "scroll", 2), *leave,
+            ("space", "again", 1), ("left", "back", 2), ("b", "last alert", 3), *leave,
         ]  # fmt: skip
     if look.stepping:
         return [
-            ("space", "next", 1), ("left", "back", 2), ("n b", "next/last alert", 3),
+            ("space", "next", 1), ("left", "back", 2), ("n b", "alert", 3),
             ("p", "play on", 3), *leave,
         ]  # fmt: skip
     return [

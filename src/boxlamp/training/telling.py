@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from datetime import datetime, timedelta
 
 from boxlamp.engine import explain
-from boxlamp.model.happenings import Details
+from boxlamp.model.happenings import Amend, Details, Note, Strike
 from boxlamp.model.levels import ALERTS
 from boxlamp.model.litter import fold
 from boxlamp.model.quantities import plain
@@ -78,15 +78,21 @@ def _told(moment: Moment, screening: Screening) -> Iterator[str]:
 
 
 def entry_words(moment: Moment, screening: Screening) -> str:
-    """A typed line, with the time it is about where that is another."""
+    """A typed line; in brackets the line it corrects, and the time it is about if another."""
     entry = moment.entry
     if entry is None:
         return ""
-    if entry.at == entry.recorded:
-        return typed_words(entry)
-    zone, day_only = screening.zone, entry.certainty == "day"
-    about = day_text(entry.at, zone) if day_only else f"at {clock_text(entry.at, moment.at, zone)}"
-    return f"{typed_words(entry)}  [{about}]"
+    zone, what = screening.zone, entry.what
+    beside: list[str] = []
+    if isinstance(what, Amend | Strike):
+        beside += [typed_words(one) for one in screening.entries if one.id == what.target]
+    if entry.at != entry.recorded:
+        day_only = entry.certainty == "day"
+        about = clock_text(entry.at, moment.at, zone)
+        beside.append(day_text(entry.at, zone) if day_only else f"at {about}")
+    if isinstance(what, Note) and what.unread:
+        beside.append("not understood")
+    return f"{typed_words(entry)}  [{', '.join(beside)}]" if beside else typed_words(entry)
 
 
 def short_words(moment: Moment, screening: Screening) -> tuple[str, str]:
