@@ -197,7 +197,7 @@ def _told(night: Night, screening: Screening, output: Output, speed: float | Non
 def _came_to(night: Night, screening: Screening) -> Iterator[str]:
     yield result(screening)
     if night.lesson:
-        yield f"What this night teaches: {night.lesson}"
+        yield f"What it teaches: {night.lesson}"
 
 
 def _further(night: Night) -> list[str]:

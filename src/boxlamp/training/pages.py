@@ -15,8 +15,7 @@ KEYS: tuple[tuple[str, str], ...] = (
     ("n", "the next alert that comes or rises"),
     ("b", "the alert before"),
     ("+  -", "faster, slower"),
-    ("Home, s", "the beginning"),
-    ("End, e", "the end, and what the night came to"),
+    ("Home, End", "the beginning; the end, and what the night came to (also s, e)"),
     ("?", "this page, and back"),
     ("q, Ctrl-C", "leave"),
 )
@@ -28,9 +27,8 @@ _ABOUT = (
         "alert stays in view for a while."
     ),
     (
-        "As known then: a line that was typed late or put right counts from its typing. As "
-        "corrected (--as-corrected): what the board would have said had every line been right "
-        "and in time."
+        "As known then: what was typed late or put right counts from its typing. As corrected "
+        "(--as-corrected): as if every line had been right and in time."
     ),
     "The bar: figures are pups as they were born, ! !! !!! are alerts as they came.",
 )
@@ -68,7 +66,7 @@ def ended_lines(
         say(alert.level.word, f"Still stands: {label} {message_words(alert, verdict.litter)}")
     if lesson:
         lines.append([])
-        say("name", "What this night teaches")
+        say("name", "What it teaches")
         say("text", clean(lesson))
     if further:
         lines.append([])

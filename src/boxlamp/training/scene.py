@@ -91,7 +91,7 @@ def _board(
     shown: list[Line] = []
     foot: list[Line] = []
     for happened, bar in _FEET if rows >= _ROWS_FOR_ALL else _FEET[1:]:
-        foot = [_status(show, player, width), keys_line(player, look, width)]
+        foot = [_status(show, player, look, width), keys_line(player, look, width)]
         if bar:
             foot = [*bar_lines(show.bar, at, width, show.glyphs, rows=bar), *foot]
         if happened:
@@ -108,7 +108,7 @@ def _squeezed(shown: list[Line]) -> bool:
 
 
 def _page_foot(show: Show, player: Player, look: Look, width: int, rows: int) -> list[Line]:
-    foot = [_status(show, player, width), keys_line(player, look, width)]
+    foot = [_status(show, player, look, width), keys_line(player, look, width)]
     if look.page == "help" or rows < _ROWS_FOR_ALL:
         return foot
     at = moment_at(show.screening, player)
@@ -169,14 +169,14 @@ def _loudness(moment: Moment) -> int:
     return -moment.step.level if moment.step.change in {"raised", "escalated"} else 1
 
 
-def _status(show: Show, player: Player, width: int) -> Line:
+def _status(show: Show, player: Player, look: Look, width: int) -> Line:
     """Where in the night, and how fast; the rest where there is room."""
     screening = show.screening
     at = moment_at(screening, player).astimezone(screening.zone)
     seen = bisect_right(player.reel.stops, player.place)
     pieces = [
         f"{date_text(at.date())} {at:%H:%M:%S}",
-        _pace(player),
+        _pace(player, look),
         f"event {seen} of {len(player.reel.stops)}",
         READING[screening.as_corrected],
     ]
@@ -189,7 +189,9 @@ def _status(show: Show, player: Player, width: int) -> Line:
                                               width - width_of(pieces[0])).rstrip())]  # fmt: skip
 
 
-def _pace(player: Player) -> str:
+def _pace(player: Player, look: Look) -> str:
+    if look.page == "help":
+        return "waiting for you"
     if player.ended:
         return "the end"
     if not player.playing:

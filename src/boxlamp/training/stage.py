@@ -80,6 +80,8 @@ class Stage:
         """Let the time that has gone by pass in the night; whether anything is new to see."""
         now = self._steady()
         gone, self._ticked = min(now - self._ticked, _LONGEST_TICK), now
+        if self.look.page == "help":
+            return False  # whoever reads the help sees nothing of the night meanwhile
         before, self.player = self.player, self.player.tick(gone)
         if self.player.ended and not before.ended:
             self.look = self.look._replace(scrolled=0)
