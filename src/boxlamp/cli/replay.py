@@ -1,6 +1,7 @@
 """``boxlamp replay``: a past night told again or watched again, with its alerts at their second."""
 
 import gc
+import math
 import shlex
 import sys
 import threading
@@ -89,6 +90,8 @@ def replay(
     Quiet stretches are cut short. --json prints the changes of the alerts, one object a line.
     """
     output = Output()
+    if speed is not None and math.isnan(speed):
+        raise UsageError("--speed nan: write how many times as fast, such as 60.")
     night = _night(file, journal, litter)
     screening = _screened(night, until, output, as_corrected=as_corrected)
     if as_json:
