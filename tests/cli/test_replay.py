@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 from boxlamp.cli import replay
-from boxlamp.training.screening import Screening
+from boxlamp.training.screening import Screening, screen
 from boxlamp.view.board import CAUTION
 from support.calls import Caller
 from support.nights import DEMO
@@ -130,7 +130,7 @@ def test_a_litter_of_the_journal_is_told(call: Caller) -> None:
     assert told.startswith("Bramble. The night of 02 March 2026, Europe/Prague.")
     assert "pup 2 bitch 290g blue  [at 03:16]" in told
     assert "strike 3 that was another night  [waters clear]" in told
-    assert "amend 6 time  [contraction, at 02:56]" in told
+    assert "amend 6 time  [at 02:56, contraction]" in told
 
 
 def test_as_corrected_tells_what_better_entries_would_have_shown(call: Caller) -> None:
@@ -206,7 +206,7 @@ def test_the_lesson_is_told_at_the_end(call: Caller, tmp_path: Path) -> None:
 def test_a_long_wait_is_said(call: Caller, monkeypatch: pytest.MonkeyPatch) -> None:
     """Making a record ready that takes longer than a moment is told beside the answer."""
     monkeypatch.setattr(replay, "_PATIENCE", 0.0)
-    slow = replay.screen
+    slow = screen
 
     def screened(*words: Any, **more: Any) -> Screening:  # noqa: ANN401 - handed on
         time.sleep(0.2)

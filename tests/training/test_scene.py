@@ -202,4 +202,4 @@ def test_what_just_happened() -> None:
     ]  # fmt: skip
     assert said(player.next_event())[1] == "typed: strike 1  [rest]"
     assert said(player.next_event().next_event())[1].startswith("typed: amend 2")
-    assert "[contraction, at 02:20]" in said(player.next_event().next_event())[1]
+    assert "[at 02:20, contraction]" in said(player.next_event().next_event())[1]

@@ -45,31 +45,36 @@ class Night(NamedTuple):
     file: bool = True
 
 
+_File = Annotated[
+    str | None,
+    typer.Argument(
+        help="A night log or an exported record instead of a litter in the journal; `-` for a "
+        "pipe.",
+        show_default=False,
+    ),
+]
+_Speed = Annotated[
+    float | None,
+    typer.Option(
+        "--speed", min=1, max=100_000, help="Watch it N times as fast as it was.", metavar="N"
+    ),
+]
+_AsCorrected = Annotated[
+    bool,
+    typer.Option(
+        "--as-corrected",
+        help="As if every line had been right and in time. Usual: as it was known then.",
+    ),
+]
+
+
 def replay(
-    file: Annotated[
-        str | None,
-        typer.Argument(
-            help="A night log or an exported record instead of a litter in the journal; `-` for a "
-            "pipe.",
-            show_default=False,
-        ),
-    ] = None,
-    speed: Annotated[
-        float | None,
-        typer.Option(
-            "--speed", min=1, max=100_000, help="Watch it N times as fast as it was.", metavar="N"
-        ),
-    ] = None,
+    file: _File = None,
+    speed: _Speed = None,
     step: Annotated[
         bool, typer.Option("--step", help="Watch it step by step: one key, one moment.")
     ] = False,
-    as_corrected: Annotated[
-        bool,
-        typer.Option(
-            "--as-corrected",
-            help="As if every line had been right and in time. Usual: as it was known then.",
-        ),
-    ] = False,
+    as_corrected: _AsCorrected = False,
     until: Annotated[
         str | None, typer.Option("--until", help="Stop at this time of the night, e.g. 02:30.")
     ] = None,

@@ -84,12 +84,12 @@ def entry_words(moment: Moment, screening: Screening) -> str:
         return ""
     zone, what = screening.zone, entry.what
     beside: list[str] = []
-    if isinstance(what, Amend | Strike):
-        beside += [typed_words(one) for one in screening.entries if one.id == what.target]
     if entry.at != entry.recorded:
         day_only = entry.certainty == "day"
         about = clock_text(entry.at, moment.at, zone)
         beside.append(day_text(entry.at, zone) if day_only else f"at {about}")
+    if isinstance(what, Amend | Strike):
+        beside += [typed_words(one) for one in screening.entries if one.id == what.target]
     if isinstance(what, Note) and what.unread:
         beside.append("not understood")
     return f"{typed_words(entry)}  [{', '.join(beside)}]" if beside else typed_words(entry)
