@@ -107,10 +107,10 @@ def replay(
     if watching and not plain and file != "-" and output.live and sys.stdin.isatty():
         colour = output.colour and not no_color
         raise typer.Exit(_watched(night, screening, output, speed, step=step, colour=colour))
-    missed = _told(night, screening, output, speed)
+    broken = _told(night, screening, output, speed)
     if output.live and file != "-":
         _say_further(night, output, watched=watching)
-    raise typer.Exit(1 if missed else 0)
+    raise typer.Exit(1 if broken else 0)
 
 
 def _night(file: str | None, journal: Path | None, litter: str | None) -> Night:
@@ -177,7 +177,7 @@ def _watched(
 
 
 def _told(night: Night, screening: Screening, output: Output, speed: float | None) -> list[str]:
-    """Tell it line by line; what the file expects and did not come is given back."""
+    """Tell it line by line; what the file states and was not kept to is given back."""
     output.results(opening(screening))
     before: datetime | None = None
     for at, told in lines(screening):
@@ -188,8 +188,17 @@ def _told(night: Night, screening: Screening, output: Output, speed: float | Non
         before = at
     output.result()
     output.results(_came_to(night, screening))
-    # What a file expects is of the night as it was typed.
+    broken = _checked(night, screening, output)
+    output.results(broken)
+    output.result(CAUTION)
+    return broken
+
+
+def _checked(night: Night, screening: Screening, output: Output) -> list[str]:
+    """Say how many of the alerts came that the file states; give back what was broken."""
+    # What a file states is of the night as it was typed.
     stated = () if screening.as_corrected else night.expected
+    calm = list(unmet([line for line in stated if line.at is None], screening.steps))
     wanted = [line for line in stated if line.at is not None and line.at <= screening.ended]
     missed = list(unmet(wanted, screening.steps))
     if wanted:
@@ -197,9 +206,7 @@ def _told(night: Night, screening: Screening, output: Output, speed: float | Non
             f"The file states {len(wanted)} expected alerts; {len(wanted) - len(missed)} came "
             "at their second."
         )
-    output.results(missed)
-    output.result(CAUTION)
-    return missed
+    return missed + calm
 
 
 def _came_to(night: Night, screening: Screening) -> Iterator[str]:

@@ -24,8 +24,10 @@ def opening(screening: Screening) -> Iterator[str]:
     """Whose night it is, how it is told, and the facts that were known before."""
     details = fold(Story(screening.entries)).details
     zone, first = screening.zone, screening.began.astimezone(screening.zone)
-    facts = (details.breed, f"{plain(details.weight / 1000)} kg" if details.weight else None)
-    told = ", ".join(clean(fact) for fact in (details.dam or "A dam", *facts) if fact)
+    weight = f"{plain(round(details.weight / 1000, 1))} kg" if details.weight else None
+    told = ", ".join(
+        clean(fact) for fact in (details.dam or "A dam", details.breed, weight) if fact
+    )
     span = "record" if screening.ended - screening.began > timedelta(days=2) else "night"
     yield f"{told}. The {span} of {first:%d %B %Y}, {zone}."
     if screening.as_corrected:
