@@ -33,6 +33,7 @@ def test_every_moment_is_told_once_and_in_order(entries: tuple[Entry, ...]) -> N
         assert role in {"entry", "dim", "watch", "call", "go"}
 
 
+@settings(deadline=None)
 @given(st.text("ab \t", max_size=60), st.integers(42, 120))
 def test_a_long_line_hangs_under_its_words(words: str, across: int) -> None:
     """No line is wider than the terminal, the times stand alone, and no word is lost."""

@@ -75,6 +75,7 @@ def test_no_quiet_stretch_is_long_to_watch(reel: Reel, speed: int) -> None:
             assert player.place == pytest.approx(min(end, real))
 
 
+@settings(deadline=None)
 @given(reels(), st.sampled_from((1, 60, 3600)), st.floats(0, 1))
 def test_a_stretch_is_cut_between_two_stops_only(reel: Reel, speed: int, share: float) -> None:
     """The last seconds before a stop, and the first after one, go by as they were."""
@@ -93,6 +94,7 @@ def test_a_stretch_is_cut_between_two_stops_only(reel: Reel, speed: int, share: 
     assert player._replace(place=quiet.run_from).runs
 
 
+@settings(deadline=None)
 @given(reels(), st.data())
 def test_next_then_back_returns(reel: Reel, data: st.DataObject) -> None:
     """From one event to the next and back, and from one alert to the next and back."""

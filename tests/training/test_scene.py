@@ -173,6 +173,7 @@ def test_the_keys_of_the_moment() -> None:
     assert keys(player, Look()).startswith("space stop  left right event  n b alert  + - speed")
     assert keys(player.toggle(), Look()).startswith("space go on")
     assert keys(player.toggle(), Look(stepping=True)).startswith("space next")
+    assert keys(player, Look(stepping=True)).startswith("space stop")
     assert "p play on" in keys(player.toggle(), Look(stepping=True))
     assert keys(player.to_end(), Look()).startswith("space again")
     assert keys(player, Look(page="help")) == "? back  q leave"

@@ -227,7 +227,7 @@ def _keys(player: Player, look: Look) -> list[tuple[str, str, int]]:
         return [
             ("space", "again", 1), ("left", "back", 2), ("b", "last alert", 3), *leave,
         ]  # fmt: skip
-    if look.stepping:
+    if look.stepping and not player.playing:
         return [
             ("space", "next", 1), ("left", "back", 2), ("n b", "alert", 3),
             ("p", "play on", 3), *leave,
