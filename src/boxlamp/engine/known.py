@@ -4,7 +4,7 @@ Entries typed late, amends and strikes change the past as it now reads. This mod
 typing instead: at each moment only what had been typed by then counts.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from datetime import datetime, timedelta
 from itertools import pairwise
 
@@ -24,31 +24,49 @@ def history_as_known(
 ) -> list[Transition]:
     """Every change of the board up to ``until``, in order.
 
-    Where lines were typed late or corrected, one pass of the rules per moment of typing: the cost
-    grows with the square of the number of entries, so this is for a night and its summary, not
-    for every redraw.
+    One pass of the rules for each line that was typed late, ahead of its time, or as a
+    correction, with what was typed as it happened after it: a record in which everything was
+    typed late costs the square of its length, so this is for a night and its summary, not for
+    every redraw.
     """
-    if _typed_as_it_happened(entries):
+    if not any(_turning(entry) for entry in entries):
         # Then what was known is what had happened, and one pass tells it all.
         return assess(Story(entries), protocol).history(until)
-    moments = sorted({entry.recorded for entry in entries if entry.recorded <= until})
     steps: list[Transition] = []
     before: Assessment | None = None
-    for moment, following in pairwise([*moments, until + _SECOND]):
-        known = assess(as_known(entries, moment), protocol)
-        steps += _changes(before, known, moment)
-        steps += [
-            step for step in known.history(following - _SECOND) if moment < step.at < following
-        ]
+    for first, last, following in _runs(entries, until):
+        known = assess(as_known(entries, last), protocol)
+        steps += _changes(before, known, first)
+        steps += [step for step in known.history(until) if first < step.at < following]
         before = known
     return steps
 
 
-def _typed_as_it_happened(entries: Sequence[Entry]) -> bool:
-    return all(
-        entry.recorded == entry.at and not isinstance(entry.what, Amend | Strike)
-        for entry in entries
-    )
+def _turning(entry: Entry) -> bool:
+    """Whether typing this line changed more than the present."""
+    return entry.recorded != entry.at or isinstance(entry.what, Amend | Strike)
+
+
+def _runs(
+    entries: Sequence[Entry], until: datetime
+) -> Iterator[tuple[datetime, datetime, datetime]]:
+    """The stretches in which only the present was written down, one after the other.
+
+    Each with the moment it begins, the last moment at which what is known changes, and where
+    the next one begins. A line typed ahead waits for its time, and that is a beginning too.
+    """
+    turns = {one.recorded for one in entries} | {max(one.at, one.recorded) for one in entries}
+    begins = {
+        moment
+        for one in entries
+        if _turning(one)
+        for moment in (one.recorded, max(one.at, one.recorded))
+    }
+    moments = sorted(moment for moment in turns if moment <= until)
+    starts = [place for place, one in enumerate(moments) if place == 0 or one in begins]
+    for place, after in pairwise([*starts, len(moments)]):
+        following = moments[after] if after < len(moments) else until + _SECOND
+        yield moments[place], moments[after - 1], following
 
 
 def _changes(before: Assessment | None, after: Assessment, at: datetime) -> list[Transition]:
