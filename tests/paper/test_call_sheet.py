@@ -40,11 +40,13 @@ from boxlamp.model.happenings import (
 )
 from boxlamp.model.levels import Level
 from boxlamp.model.story import Story
-from boxlamp.paper.call_sheet import call_sheet
-from boxlamp.paper.call_sheet_data import plain_sheet, sheet_json
-from boxlamp.paper.call_sheet_facts import CallSheet, Teller, own
-from boxlamp.paper.call_sheet_findings import finding, wrong
-from boxlamp.paper.call_sheet_lines import ROOM, all_lines, furthest, sheet_lines, window
+from boxlamp.paper.call_sheet.data import plain_sheet, sheet_json
+from boxlamp.paper.call_sheet.facts import CallSheet
+from boxlamp.paper.call_sheet.findings import finding, wrong
+from boxlamp.paper.call_sheet.lines import ROOM, all_lines, furthest, sheet_lines, window
+from boxlamp.paper.call_sheet.sheet import call_sheet
+from boxlamp.paper.call_sheet.teller import Teller
+from boxlamp.paper.call_sheet.words import own
 from boxlamp.paper.reader import Reader
 from boxlamp.rules.registry import BY_ID
 from boxlamp.rules.spell import Spell

@@ -6,15 +6,19 @@ from datetime import timedelta
 from boxlamp.growth.latest import Gain, Latest, latest, scales_of
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Birth, Feed, PupState, Step, Weight
-from boxlamp.model.levels import Level
+from boxlamp.model.levels import Level, pup_subject
 from boxlamp.model.litter import Litter, Pup
 from boxlamp.model.spans import in_words
-from boxlamp.paper.call_sheet_facts import Fact, Known, Teller, capital, listed
+from boxlamp.paper.call_sheet.facts import Fact, Known, Topic
+from boxlamp.paper.call_sheet.teller import Teller
+from boxlamp.paper.call_sheet.words import capital, listed
 from boxlamp.paper.telling_words import PUP_WORDS
 from boxlamp.view.text import counted
 from boxlamp.view.weights_words import change_words
 
-_SHOWN = 3
+_TURNS: tuple[Topic, ...] = ("sickest pup", "second pup", "third pup")
+_SHOWN = len(_TURNS)
+_SIGNS = 2
 # What can be seen in a pup that is dead, or not seen at all, says nothing of its life.
 _NO_LIFE = frozenset({
     "limp", "not-breathing", "blue", "pale", "cold", "cleft-palate", "no-anus", "open-fontanelle",
@@ -67,7 +71,7 @@ def litter_age(teller: Teller) -> Known:
     gone = litter.alive - here
     words = f"The pups are {(now - last).days} days old; {here} still here"
     words += f", {gone} left home" if gone else ""
-    return Known((Fact("assessment", "age", f"{words}.", worth=8),))
+    return Known((Fact("assessment", "age", f"{words}.", topic="stays"),))
 
 
 def came_round(teller: Teller) -> Known:
@@ -81,7 +85,7 @@ def came_round(teller: Teller) -> Known:
     if not told:
         return Known(())
     words = f"{capital('; '.join(told))}."
-    return Known((Fact("assessment", "came round", words, ("",), 6),))
+    return Known((Fact("assessment", "came round", words, ("",), "hard start"),))
 
 
 def _came_round(pup: Pup, teller: Teller) -> str:
@@ -121,11 +125,34 @@ def pup_facts(teller: Teller) -> Known:
     facts = [
         _fact(pup, stands.get(pup.number), teller, place) for place, pup in enumerate(poor[:_SHOWN])
     ]
-    rest = [str(pup.number) for pup in poor[_SHOWN:]]
+    rest = poor[_SHOWN:]
     if rest:
-        words = f"{'Pup' if len(rest) == 1 else 'Pups'} {listed(rest)}."
-        facts.append(Fact("assessment", "also poorly", words, ("",), 3))
+        words = f"{capital(_together(rest, teller))}."
+        bare = f"{capital(_pups([str(pup.number) for pup in rest]))}."
+        facts.append(Fact("assessment", "also poorly", words, (bare, ""), "other pups"))
     return Known(tuple(facts))
+
+
+def _together(pups: list[Pup], teller: Teller) -> str:
+    """``pups 4 and 5 limp, pup 6 crying``."""
+    alike: dict[str, list[str]] = {}
+    for pup in pups:
+        alike.setdefault(_in_a_word(pup, teller), []).append(str(pup.number))
+    return ", ".join(f"{_pups(numbers)} {words}" for words, numbers in alike.items())
+
+
+def _in_a_word(pup: Pup, teller: Teller) -> str:
+    """The first signs of a pup; when none is written down, what its alert is called."""
+    signs = [words.partition(",")[0] for words in _signs(pup)][:_SIGNS]
+    if signs:
+        return listed(signs)
+    subject = pup_subject(pup.number)
+    alert = next(one for one in teller.verdict.alerts if one.subject == subject)
+    return f"({alert.rule.title[:1].lower()}{alert.rule.title[1:]})"
+
+
+def _pups(numbers: list[str]) -> str:
+    return f"{'pup' if len(numbers) == 1 else 'pups'} {listed(numbers)}"
 
 
 def _not_well(teller: Teller) -> list[Pup]:
@@ -165,7 +192,7 @@ def _fact(pup: Pup, stand: Latest | None, teller: Teller, place: int) -> Fact:
     fewer = f"{name}: {'; '.join(short)}."
     gone = ("",) if place else ()
     return Fact("assessment", "not well" if not place else "", f"{name}: {'; '.join(told)}.",
-                (fewer, *gone), 7 - place)  # fmt: skip
+                (fewer, *gone), _TURNS[place])  # fmt: skip
 
 
 def _findings(pup: Pup, teller: Teller) -> Iterator[str]:
@@ -177,7 +204,8 @@ def _findings(pup: Pup, teller: Teller) -> Iterator[str]:
             for entry in teller.verdict.story.of(PupState)
             if isinstance(entry.what, PupState) and entry.what.pup == pup.number
         ]
-        yield f"{signs} {teller.when(lines[-1])}" if lines and pup.signs else signs
+        last = f" {teller.noted(lines[-1])}" if lines else ""
+        yield f"{signs}{last}" if pup.signs else signs
     if pup.celsius is not None and pup.measured is not None:
         yield f"{teller.reader.temperature(pup.celsius)} {teller.ago(pup.measured)}"
 
@@ -234,7 +262,7 @@ def litter_gain(teller: Teller) -> Known:
     weights = sorted(gain.end.grams for gain in gains.values())
     least, most = map(teller.reader.weight, (weights[0], weights[-1]))
     span = least if least == most else f"{least} to {most}"
-    return Known((Fact("assessment", "weights", f"{words}; now {span}.", (short, ""), 4),))
+    return Known((Fact("assessment", "weights", f"{words}; now {span}.", (short, ""), "gains"),))
 
 
 def _percent(gain: Gain) -> float:

@@ -7,8 +7,10 @@ from boxlamp.engine import Alert
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Ack, Birth, Contraction, Note, VetContact
 from boxlamp.model.levels import Level
-from boxlamp.paper.call_sheet_facts import OWN_WORDS, Fact, Teller
-from boxlamp.paper.call_sheet_findings import wrong
+from boxlamp.paper.call_sheet.facts import Fact
+from boxlamp.paper.call_sheet.findings import wrong
+from boxlamp.paper.call_sheet.teller import Teller
+from boxlamp.paper.call_sheet.words import OWN_WORDS
 from boxlamp.paper.telling import told_entry
 from boxlamp.rules import not_breathing, pup_sign, sac_on_pup
 from boxlamp.view.text import counted

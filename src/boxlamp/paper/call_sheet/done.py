@@ -1,0 +1,64 @@
+"""What was done so far: what was given, and what the vet has said."""
+
+from boxlamp.model.happenings import Treatment, VetContact
+from boxlamp.paper.call_sheet.facts import Fact, Known
+from boxlamp.paper.call_sheet.teller import Teller
+from boxlamp.paper.call_sheet.words import OWN_WORDS, capital
+
+_CONTACTS = {
+    "called": "rung",
+    "advised": "advised",
+    "arrived": "came",
+    "seen": "has seen her",
+    "left-for": "left for the vet",
+}
+
+
+_CONTACTS_SHOWN = 2
+
+
+_GIVEN_SHOWN = 2
+
+
+# Our choice: what was given in the last two weeks may still matter to whoever answers.
+_GIVEN_DAYS = 14
+
+
+def given(teller: Teller) -> Known:
+    """What was given, in the words of whoever wrote it down."""
+    lines = [
+        entry for entry in teller.verdict.story.of(Treatment) if teller.recent(entry, _GIVEN_DAYS)
+    ]
+    told = []
+    for entry in lines[::-1]:
+        if isinstance(entry.what, Treatment):
+            by = f" by {teller.own(entry.what.by, 20)}" if entry.what.by else ""
+            told.append(f"{teller.own(entry.what.what, OWN_WORDS)}{by} {teller.noted(entry)}")
+    if not told:
+        return Known((), ("anything given",) if teller.stage == "labour" else ())
+    words, *fewer = (f"{capital(_first_of(told, count))}." for count in (None, _GIVEN_SHOWN, 1))
+    return Known((Fact("assessment", "given", words, tuple(fewer), "given"),))
+
+
+def _first_of(told: list[str], count: int | None) -> str:
+    """The first so many, and how many more there are."""
+    rest = len(told) - count if count is not None else 0
+    return "; ".join([*told[:count], *([f"{rest} more"] if rest > 0 else [])])
+
+
+def vet(teller: Teller) -> Known:
+    """When the vet was last spoken to, and what was said."""
+    lines = [entry for entry in teller.verdict.story.of(VetContact) if teller.recent(entry, 7)]
+    told = []
+    for entry in lines[::-1]:
+        if isinstance(entry.what, VetContact):
+            said = teller.own(entry.what.said or entry.note, OWN_WORDS)
+            contact = _CONTACTS[entry.what.contact]
+            note = teller.note(entry) if entry.what.said else ""
+            told.append(f"{contact} {teller.when(entry)}{f': {said}' if said else ''}{note}")
+    if not told:
+        return Known((), ())
+    words, *fewer = (
+        f"{capital('; before that '.join(told[:count]))}." for count in (None, _CONTACTS_SHOWN, 1)
+    )
+    return Known((Fact("assessment", "the vet", words, tuple(fewer), "vet"),))
