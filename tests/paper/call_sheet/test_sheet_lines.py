@@ -1,0 +1,79 @@
+"""The lines of a call sheet: the order of the parts, what gives way, the rest of a small window."""
+
+from datetime import UTC, datetime
+
+import pytest
+
+from boxlamp.model.happenings import (
+    Treatment,
+    VetContact,
+)
+from boxlamp.paper.call_sheet.data import plain_sheet
+from boxlamp.paper.call_sheet.lines import ROOM, all_lines, furthest, sheet_lines, window
+from boxlamp.paper.call_sheet.sheet import call_sheet
+from boxlamp.paper.call_sheet.words import own
+from support.accounts import READER
+from support.boxes import demo_verdict
+from support.sheets import sheet_at, text
+
+
+def test_the_parts_come_in_order() -> None:
+    """Situation, background, assessment, request; the words that always stand at the very end."""
+    verdict = demo_verdict("pup-stuck", datetime(2026, 5, 17, 20, 52, tzinfo=UTC))
+    lines = text(sheet_lines(call_sheet(verdict, READER), 80))
+    heads = [line.split()[0] for line in lines if line[:1].isupper() and line.split()[0].isupper()]
+
+    assert heads == ["SITUATION", "BACKGROUND", "ASSESSMENT", "REQUEST"]
+    assert lines[-2].startswith("Say back what the vet says")
+
+
+@pytest.mark.parametrize(
+    ("words", "cells", "left"),
+    [("short", 9, "short"), ("longer than that", 9, "longer t~"), (None, 5, ""),
+     (" a\n b ", 9, "a b"), ("\u0301" * 99, 9, "\u0301" * 36 + "~")],
+)  # fmt: skip
+def test_own_words_are_shortened_visibly(words: str | None, cells: int, left: str) -> None:
+    """A cut shows; signs without a width do not go on for ever."""
+    assert own(words, cells) == left
+
+
+STUCK = datetime(2026, 5, 17, tzinfo=UTC)
+
+
+def test_words_are_whole_while_there_is_room() -> None:
+    """What the vet said and what was given is cut only where the sheet would not fit."""
+    advice = (
+        "bring her in at once if there is no pup within the next twenty minutes, and ring first"
+    )
+    given_ = "a thing that the vet left here in March for the case that she would be tired again"
+    few = sheet_at(5, (0, VetContact(contact="advised", said=advice)), (1, Treatment(what=given_)))
+    wide = " ".join(" ".join(text(sheet_lines(few, 80))).split())
+    assert advice in wide
+    assert given_ in wide
+
+    long = sheet_at(
+        5,
+        (0, Treatment(what="x" * 500)),
+        (1, VetContact(contact="advised", said=advice * 9)),
+        *((2.0, Treatment(what=f"{n} {given_}")) for n in range(9)),
+    )
+    plain = "\n".join(plain_sheet(long))
+    assert "x" * 500 in plain
+    assert advice * 9 in plain
+    assert all(f"{n} {given_}" in plain for n in range(9))
+    assert "~" not in plain
+    assert len(sheet_lines(long, 80)) <= ROOM
+
+
+def test_the_rest_of_a_small_window_can_be_reached() -> None:
+    """However small: page by page every line is seen, and the last line says what is left."""
+    sheet = call_sheet(demo_verdict("pup-stuck", STUCK.replace(hour=20, minute=42)), READER)
+    for width, room in ((60, 14), (40, 8), (20, 3)):
+        lines = all_lines(sheet, width, room)
+        end = furthest(len(lines), room)
+        pages = [window(lines, width, room, first) for first in range(end + 1)]
+        found = {line for page in pages for line in text(page)}
+        assert set(text(lines)) <= found
+        assert all(len(page) == room for page in pages)
+        assert "PgDn" in " ".join(text(pages[0])[-1:]) or width == 20
+        assert window(lines, width, room, 10_000) == pages[-1]
