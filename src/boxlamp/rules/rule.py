@@ -44,6 +44,10 @@ class Rule(NamedTuple):
         """How urgent an alert of this clock is beside others of its level."""
         return "minutes" if clock in self.minutes else self.urgency
 
+    def in_minutes(self, clock: str) -> bool:
+        """Whether an alert of this clock is one where minutes count."""
+        return self.urgency_of(clock) == "minutes"
+
     def sentence(self, clock: str) -> str:
         """The template of the alert's sentence for one of this rule's clocks."""
         return self.says.get(clock, self.says.get("", self.title))

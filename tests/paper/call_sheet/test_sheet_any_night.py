@@ -150,3 +150,27 @@ def test_any_size_keeps_the_beginning(entries: tuple[Entry, ...], width: int, ro
         assert lines[0] == whole[0]
     if len(lines) == room < len(whole) and not lines[-1].endswith(whole[-1]):
         assert "more line" in lines[-1] or width <= len("and 99 more lines")
+
+
+@settings(max_examples=40, deadline=None)
+@given(NAMES, st.integers(0, 4), st.integers(0, 4), st.integers(40, 130), st.integers(3, 40))
+def test_a_number_is_whole_on_a_line(
+    name: str, first: int, second: int, width: int, room: int
+) -> None:
+    """However narrow the screen and however much there is to say: never cut, never broken."""
+    numbers = NUMBERS[first], NUMBERS[second]
+    details = Details.model_construct(
+        dam="Fern", vet=name, vet_phone=numbers[0], night_phone=numbers[1], travel_minutes=30
+    )
+    births = [entry(n + 1, n, Birth(pup=n, state="limp")) for n in range(1, 8)]
+    known = entry(1, 0, Note()).model_copy(update={"what": details})
+    sheet = call_sheet(judged((known, *births), at(30)), READER)
+    lines = text(sheet_lines(sheet, width, room))
+
+    for number in numbers:
+        assert any(number in line for line in lines), "\n".join(lines)
+
+
+NUMBERS = (
+    "000 555 090", "+44 (0)1234 567 890", "+1 (555) 010-0199", "01234-567 890", "07700/900123",
+)  # fmt: skip

@@ -14,6 +14,7 @@ from boxlamp.model.happenings import (
     Discharge,
     Expect,
     Finished,
+    Note,
     Part,
     Rest,
     Sac,
@@ -27,7 +28,8 @@ from boxlamp.paper.call_sheet.sheet import call_sheet
 from boxlamp.paper.reader import Reader
 from support.accounts import READER
 from support.boxes import demo_verdict
-from support.sheets import PRAGUE, labels, said, sheet_at, text
+from support.made import at, entry
+from support.sheets import PRAGUE, VET, judged, labels, said, sheet_at, text
 
 
 def test_pushing_and_resting() -> None:
@@ -179,3 +181,43 @@ def test_days_are_named_as_people_say_them() -> None:
         "101.1 °F at 3:00 am, 12 h ago; before that 100.8 °F yesterday at 3:00 pm, 100.6 °F on "
         "28 Feb at 3:00 pm."
     )
+
+
+def test_a_note_is_told_behind_what_it_belongs_to() -> None:
+    """What was given, what shows, the push, the discharge, the dam: each with its own words."""
+    whats: tuple[tuple[What, str], ...] = (
+        (Treatment(what="glucose", by="Ana"), "given"), (Part(part="feet"), "at the vulva"),
+        (Contraction(strength="strong"), "pushing"), (Discharge(colour="green"), "discharge"),
+        (DamState(signs=("dull",)), "the dam"),
+    )  # fmt: skip
+    for what, label in whats:
+        line = entry(2, 0, what).model_copy(update={"note": "as never before."})
+        sheet = call_sheet(judged((entry(1, -60, VET), line), at(9)), READER)
+        [fact] = [fact for fact in sheet.facts if fact.label == label and fact.part == "assessment"]
+        assert "(as never before)" in fact.words
+        assert "as never" not in fact.shorter[-1]
+
+
+def test_what_was_given_names_who_and_why() -> None:
+    """``given X by Y; note`` is told whole, as the summary does."""
+    line = entry(2, 0, Treatment(what="tablet", by="Hillside")).model_copy(
+        update={"note": "brought it up after ten minutes"}
+    )
+    sheet = call_sheet(judged((entry(1, -60, VET), line), at(9)), READER)
+
+    assert said(sheet, "given") == (
+        "Tablet by Hillside at 03:00, 9 min ago (brought it up after ten minutes)."
+    )
+
+
+def test_notes_that_stand_alone_are_told_last() -> None:
+    """The newest two of the last hours, a line that was not understood among them."""
+    sheet = sheet_at(
+        60, (-800, Note(words="an old one")), (0, Note(words="fell down the stairs at noon")),
+        (10, Note(words="tail wagging", unread=True)), (20, Note(words="ears are cold")),
+    )  # fmt: skip
+
+    assert said(sheet, "noted") == (
+        "Ears are cold (at 03:20, 40 min ago); tail wagging (at 03:10, 50 min ago)."
+    )
+    assert "noted" not in labels(sheet_at(60, (0, Waters())))

@@ -11,8 +11,12 @@ from boxlamp.model.happenings import (
     PupState,
     Step,
     Temperature,
+    Waters,
     Weight,
 )
+from boxlamp.model.levels import Level
+from boxlamp.model.seen import PupSign
+from boxlamp.paper.call_sheet.facts import CallSheet
 from boxlamp.paper.call_sheet.sheet import call_sheet
 from support.accounts import READER
 from support.boxes import demo_verdict
@@ -88,3 +92,55 @@ def test_eight_weeks_after_the_pups_are_what_is_told() -> None:
     assert not {"temperature", "at term?", "discharge", "afterbirths"} & labels(sheet)
     assert "her temperature" not in sheet.unknown
     assert said(sheet, "who").endswith("last pup 50 days ago.")
+
+
+def poorly(*signs: tuple[PupSign, ...]) -> CallSheet:
+    """A litter a day old in which each pup shows something, an hour ago."""
+    born = [(float(n), Birth(pup=n)) for n, _ in enumerate(signs, 1)]
+    milk = [(20.0 + n, Step(pup=n, step="milk")) for n, _ in enumerate(signs, 1)]
+    states = [(1440.0 + n, PupState(pup=n, signs=shown)) for n, shown in enumerate(signs, 1)]
+    return sheet_at(1500, *born, *milk, (60, Finished()), *states)
+
+
+def test_every_poorly_pup_says_what_is_wrong() -> None:
+    """Beyond the third in a word or two each, those alike together."""
+    sheet = poorly(("limp",), ("cold",), ("gasping",), ("bloated",), ("bloated",),
+                   ("diarrhoea", "crying", "weak"))  # fmt: skip
+
+    assert said(sheet, "also poorly") == "Pups 4 and 5 bloated, pup 6 diarrhoea and crying."
+
+
+def test_the_pup_that_may_be_lost_first_is_told_first() -> None:
+    """One that is limp comes before those that have drunk too late, whatever the level."""
+    born = [(float(n), Birth(pup=n)) for n in (1, 2, 3)]
+    sheet = sheet_at(
+        60 * 12, *born, (60, Finished()), (60 * 12 - 5, PupState(pup=2, signs=("limp",))),
+    )  # fmt: skip
+
+    assert sheet.level is Level.GO
+    assert "first milk" in said(sheet, "wrong now")
+    assert said(sheet, "not well").startswith("Pup 2: limp")
+
+
+def test_a_pup_weighed_twice_is_not_called_unweighed() -> None:
+    """Its shortest telling says what it lost since the first weight."""
+    sheet = sheet_at(
+        60 * 15, (0, Birth(pup=1, weight=Decimal(200))), (1, Step(pup=1, step="milk")),
+        (9, Finished()), (60 * 12, Weight(pup=1, grams=Decimal(190))),
+        (60 * 14, PupState(pup=1, signs=("weak",))),
+    )  # fmt: skip
+    [fact] = [fact for fact in sheet.facts if fact.label == "not well"]
+
+    assert all("not weighed again" not in words for words in (fact.words, *fact.shorter))
+    assert "-5.0 % since the first weight" in fact.shorter[-1]
+
+
+def test_how_warm_they_lie() -> None:
+    """The newest reading in the box of the last hours; none before there is a pup."""
+    box = Temperature(celsius=Decimal(24), where="box")
+
+    assert said(sheet_at(9, (0, Birth(pup=1)), (4, box)), "in the box") == (
+        "24.0 °C at 03:04, 5 min ago."
+    )
+    assert "in the box" not in labels(sheet_at(9, (0, Waters()), (4, box)))
+    assert "in the box" not in labels(sheet_at(60 * 14, (0, Birth(pup=1)), (4, box)))

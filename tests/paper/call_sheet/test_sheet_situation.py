@@ -13,7 +13,9 @@ from boxlamp.model.happenings import (
     Details,
     Finished,
     Mating,
+    Note,
     Step,
+    What,
 )
 from boxlamp.model.levels import Level
 from boxlamp.paper.call_sheet.findings import finding
@@ -143,3 +145,19 @@ def test_before_anything_was_known_it_says_so() -> None:
 
     assert said(sheet, "who").endswith("Nothing was written down of her by then.")
     assert sheet.unknown == ()
+
+
+def test_a_labour_call_stands_above_a_pups_milk() -> None:
+    """Of one level what is wrong now is the labour, and the request is about her."""
+    lines: list[tuple[float, What]] = [
+        (0, Note()), (1, Birth(pup=1)), (2, Step(pup=1, step="breathing")), (3, Afterbirth()),
+    ]  # fmt: skip
+    verdict = judged(told((-600, VET), *lines), at(60 * 5))
+    sheet = call_sheet(verdict, READER)
+    [milk] = [alert for alert in verdict.alerts if alert.rule.id == "first-milk"]
+    worst = verdict.alerts[0]
+
+    assert (worst.rule.group, worst.level) == ("labour", milk.level)
+    assert milk.raised >= worst.raised
+    assert said(sheet, "wrong now").startswith("The last pup")
+    assert "bring her in now" in said(sheet, "ask")

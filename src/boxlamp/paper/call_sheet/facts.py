@@ -9,13 +9,15 @@ Part = Literal["dial", "situation", "background", "assessment", "request", "end"
 """Whom to dial, the four parts of SBAR, and what always stands at the end."""
 
 Topic = Literal[
-    "date", "watches", "past", "clock", "limits", "so far", "not noted", "her history", "term",
-    "hard start", "gains", "other pups", "third pup", "second pup", "other alerts", "afterbirths",
-    "given", "vet", "sickest pup", "discharge", "signs", "temperature", "pushing", "stays",
+    "date", "said below", "watches", "past", "clock", "limits", "so far", "not noted",
+    "her history", "term", "notes", "hard start", "gains", "box", "other pups", "third pup",
+    "second pup", "other alerts", "afterbirths", "given", "vet", "sickest pup", "discharge",
+    "signs", "temperature", "pushing", "stays",
 ]  # fmt: skip
 
 GIVES_WAY: dict[Topic, str] = {
     "date": "the weekday and the date beside the time",
+    "said below": "what the vet said, where the request begins with it",
     "watches": "alerts that only ask to watch, by their names",
     "past": "what is over: the birth of days ago, afterbirths that have all come",
     "clock": "when the worst alert reached its limit",
@@ -24,8 +26,10 @@ GIVES_WAY: dict[Topic, str] = {
     "not noted": "what nobody has written down",
     "her history": "her age, weight and earlier litters",
     "term": "the day she is on, and by which count",
+    "notes": "notes that belong to no other line",
     "hard start": "pups that were limp and came round",
     "gains": "the newest weighing of the whole litter",
+    "box": "how warm it is where the pups lie",
     "other pups": "poorly pups beyond the third",
     "third pup": "what was found in it",
     "second pup": "what was found in it",

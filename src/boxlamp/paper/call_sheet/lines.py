@@ -30,14 +30,8 @@ def sheet_lines(sheet: CallSheet, width: int, room: int | None = ROOM) -> list[L
 def all_lines(sheet: CallSheet, width: int, room: int | None) -> list[Line]:
     """The sheet made as short as ``room`` asks for; longer where that does not help."""
     page = Page(sheet.caution, width, room or 0)
-    whole = facts = _headed(in_order([*sheet.facts, *_unknown(sheet)]))
-    if room is None:
-        return page.set(facts)
-    for way in (page.shortened, page.joined):
-        facts = facts if page.holds(facts) else way(facts)
-    if not page.holds(facts) and width >= WIDE and room >= ROOM:
-        facts = page.without(whole)
-    return page.set(facts)
+    facts = _headed(in_order([*sheet.facts, *_unknown(sheet)]))
+    return page.set(facts if room is None else page.fitted(facts, all_of_it=width < WIDE))
 
 
 def _unknown(sheet: CallSheet) -> list[Fact]:

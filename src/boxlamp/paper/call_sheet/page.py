@@ -1,5 +1,6 @@
 """A page of so many columns and lines: facts set on it, shortened, joined, left out."""
 
+import re
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -10,15 +11,31 @@ from boxlamp.view.layout import Line
 from boxlamp.view.text import width_of, wrap
 
 _LABEL = 13
+_WHOLE = 22  # lines: with fewer the sheet is turned page by page, and nothing is left out
 _NARROW = 60
 # A longer paragraph of several facts would hide each of them.
 _PARAGRAPH = 2
+# It still hides them less than leaving them out.
+_LONG_PARAGRAPH = 3
 _MAY_GO = frozenset({"background", "assessment"})
 _STAYS = frozenset({"not noted", "left out"})
 _LOUD = frozenset({"watch", "call", "go"})
 _QUIET = frozenset({"text", "dim"})
 # Stands for a space in a number while lines are broken; nobody can type it, it would be cleaned.
 _HELD = "\ue000"
+
+
+class Choice(NamedTuple):
+    """Facts, which of them are left out, and how many lines a paragraph may have."""
+
+    facts: list[Fact]
+    left: tuple[Fact, ...]
+    most: int
+
+    @property
+    def kept(self) -> list[Fact]:
+        """The facts that are not left out."""
+        return [fact for fact in self.facts if fact not in self.left]
 
 
 class Page(NamedTuple):
@@ -47,7 +64,27 @@ class Page(NamedTuple):
         last = [fact.words for fact in facts if fact.part == "end"]
         return wrap(" ".join([*last, self.caution]), self.width)
 
-    def shortened(self, facts: list[Fact]) -> list[Fact]:
+    def fitted(self, facts: list[Fact], *, all_of_it: bool = False) -> list[Fact]:
+        """The facts as fully as there is room for them, or as shortly as they can be told.
+
+        What the request says again goes at once. Then some are told more shortly, then several
+        in one paragraph; at last those that give way first are left out and named, unless
+        ``all_of_it`` is asked for.
+        """
+        if self.holds(facts):
+            return facts
+        facts = [fact for fact in facts if fact.topic != "said below"]
+        shortened = self._shortened(facts)
+        if self.holds(shortened):
+            return shortened
+        for most in (_PARAGRAPH, _LONG_PARAGRAPH):
+            if self._room_for(Choice(facts, (), most)):
+                return self._told(self._filled(Choice(facts, (), most)))
+        if all_of_it or self.room < _WHOLE:
+            return self.joined(shortened)
+        return self._without(facts)
+
+    def _shortened(self, facts: list[Fact]) -> list[Fact]:
         """The facts told more shortly, in the order of giving way, as far as it is needed."""
         for place in _by_turn(facts):
             for words in filter(None, facts[place].shorter):
@@ -58,15 +95,15 @@ class Page(NamedTuple):
                     facts = [*facts[:place], shorter, *facts[place + 1 :]]
         return facts
 
-    def joined(self, facts: list[Fact]) -> list[Fact]:
-        """Neighbours told in one paragraph wherever that saves a line, as far as it is needed."""
+    def joined(self, facts: list[Fact], most: int = _PARAGRAPH) -> list[Fact]:
+        """Neighbours told in one paragraph of so many lines at most, as far as it is needed."""
         place = len(facts) - 2
         while place >= 0 and not self.holds(facts):
             for end in range(place + 2, len(facts) + 1):
                 both = _paragraph(facts[place:end])
                 if both is None:
                     break
-                if self.height(both) > _PARAGRAPH:
+                if self.height(both) > most:
                     break
                 if self.height(both) < sum(map(self.height, facts[place:end])):
                     facts = [*facts[:place], both, *facts[end:]]
@@ -74,31 +111,42 @@ class Page(NamedTuple):
             place -= 1
         return facts
 
-    def without(self, facts: list[Fact]) -> list[Fact]:
-        """The facts at their shortest, without those that there is no room for: they are named."""
+    def _without(self, facts: list[Fact]) -> list[Fact]:
+        """The facts without those that there is no room for: they are named."""
         order = sorted(filter(_may_go, facts), key=lambda one: one.turn)
-        left: list[str] = []
+        choice = Choice(facts, (), _LONG_PARAGRAPH)
         for fact in order:
-            if self.holds(self._told(list(map(self._shortest, facts)), left)):
+            if self._room_for(choice):
                 break
-            left.append(fact.label)
-            facts = [one for one in facts if one is not fact]
-        return self._told(self._longer(facts, left), left)
+            choice = choice._replace(left=(*choice.left, fact))
+        return self._told(self._filled(choice))
 
-    def _told(self, facts: list[Fact], left: list[str]) -> list[Fact]:
-        """The facts as close together as they go, and the names of those that are not there."""
-        return self.joined(_naming(facts, left) if left else facts)
+    def _room_for(self, choice: "Choice") -> bool:
+        """Whether the facts fit at their shortest without those that are left out."""
+        kept = [self._shortest(fact) for fact in choice.kept]
+        return self.holds(self._told(choice._replace(facts=kept)))
 
-    def _longer(self, facts: list[Fact], left: list[str]) -> list[Fact]:
-        """The facts at their shortest, and the room that is left given to the last to give way."""
-        shown = list(map(self._shortest, facts))
+    def _told(self, choice: "Choice") -> list[Fact]:
+        """The facts as close together as is needed, and the names of those that are left out."""
+        return self.joined(_naming(choice.kept, choice.left), choice.most)
+
+    def _filled(self, choice: "Choice") -> "Choice":
+        """The room that is still there given away, to the last to give way first.
+
+        A fact takes it to be told more fully, or to be told at all.
+        """
+        facts, left = choice.facts, choice.left
+        shown = {place: self._shortest(one) for place, one in enumerate(facts) if one not in left}
         for place in reversed(_by_turn(facts)):
-            for words in (facts[place].words, *filter(None, facts[place].shorter)):
-                longer = [*shown[:place], facts[place]._replace(words=words), *shown[place + 1 :]]
-                if self.holds(self._told(longer, left)):
-                    shown = longer
+            fact = facts[place]
+            fewer = tuple(one for one in left if one is not fact)
+            for words in (fact.words, *filter(None, fact.shorter)):
+                fuller = shown | {place: fact._replace(words=words)}
+                told = [fuller[one] for one in sorted(fuller)]
+                if self.holds(self._told(Choice(told, fewer, choice.most))):
+                    shown, left = fuller, fewer
                     break
-        return shown
+        return Choice([shown[place] for place in sorted(shown)], left, choice.most)
 
     def _shortest(self, fact: Fact) -> Fact:
         """A fact in its shortest telling; an alert keeps its sentence if that costs no line."""
@@ -164,11 +212,19 @@ def named(fact: Fact) -> str:
     return f"{capital(fact.label)}: {fact.words[:1].lower()}{fact.words[1:]}"
 
 
-def _naming(facts: list[Fact], left: list[str]) -> list[Fact]:
-    """The facts with a line on the ones that were left out."""
-    words = f"No room for: {', '.join(dict.fromkeys(filter(None, left)))}."
+def _naming(facts: list[Fact], left: tuple[Fact, ...]) -> list[Fact]:
+    """The facts with a line on the ones that were left out and stand nowhere else."""
+    if not left:
+        return facts
+    # What leans on the label above it is called by its first words: ``pup 5``.
+    names = [fact.label or _first_words(fact) for fact in left]
+    words = f"{capital(', '.join(dict.fromkeys(names)))} (no room)."
     named = Fact("assessment", "left out", words, role="dim")
     return in_order([*facts, named])
+
+
+def _first_words(fact: Fact) -> str:
+    return re.split(r"[:(]", fact.words.lower())[0].strip()
 
 
 def _by_turn(facts: list[Fact]) -> list[int]:

@@ -5,7 +5,7 @@ from datetime import timedelta
 
 from boxlamp.growth.latest import Gain, Latest, latest, scales_of
 from boxlamp.model.entry import Entry
-from boxlamp.model.happenings import Birth, Feed, PupState, Step, Weight
+from boxlamp.model.happenings import Birth, Feed, PupState, Step, Temperature, Weight
 from boxlamp.model.levels import Level, pup_subject
 from boxlamp.model.litter import Litter, Pup
 from boxlamp.model.spans import in_words
@@ -18,7 +18,6 @@ from boxlamp.view.weights_words import change_words
 
 _TURNS: tuple[Topic, ...] = ("sickest pup", "second pup", "third pup")
 _SHOWN = len(_TURNS)
-_SIGNS = 2
 # What can be seen in a pup that is dead, or not seen at all, says nothing of its life.
 _NO_LIFE = frozenset({
     "limp", "not-breathing", "blue", "pale", "cold", "cleft-palate", "no-anus", "open-fontanelle",
@@ -71,7 +70,7 @@ def litter_age(teller: Teller) -> Known:
     gone = litter.alive - here
     words = f"The pups are {(now - last).days} days old; {here} still here"
     words += f", {gone} left home" if gone else ""
-    return Known((Fact("assessment", "age", f"{words}.", topic="stays"),))
+    return Known((Fact("assessment", "age", f"{words}.", ("",), "past"),))
 
 
 def came_round(teller: Teller) -> Known:
@@ -116,6 +115,21 @@ def _after(began: Entry, ended: Entry, trouble: str, pup: Pup, now: str) -> str:
     return f"{trouble}{when}, {now} after {about}{in_words(ended.at - began.at)}"
 
 
+def box(teller: Teller) -> Known:
+    """How warm it is where the pups lie, as long as that was looked at within some hours."""
+    readings = [
+        (entry, entry.what.celsius)
+        for entry in teller.verdict.story.of(Temperature)
+        if isinstance(entry.what, Temperature) and entry.what.where == "box"
+    ]
+    here = any(pup.here for pup in teller.verdict.litter.in_order)
+    if not readings or not here or teller.verdict.at - readings[-1][0].at > _FIRST_HOURS:
+        return Known(())
+    entry, celsius = readings[-1]
+    words = f"{teller.reader.temperature(celsius)} {teller.noted(entry)}."
+    return Known((Fact("assessment", "in the box", words, ("",), "box"),))
+
+
 def pup_facts(teller: Teller) -> Known:
     """A line for each pup that is not well; the most pressing ones first, the rest counted."""
     poor = _not_well(teller)
@@ -127,23 +141,22 @@ def pup_facts(teller: Teller) -> Known:
     ]
     rest = poor[_SHOWN:]
     if rest:
-        words = f"{capital(_together(rest, teller))}."
-        bare = f"{capital(_pups([str(pup.number) for pup in rest]))}."
-        facts.append(Fact("assessment", "also poorly", words, (bare, ""), "other pups"))
+        words, fewer = (f"{capital(_together(rest, teller, most))}." for most in (2, 1))
+        facts.append(Fact("assessment", "also poorly", words, (fewer, ""), "other pups"))
     return Known(tuple(facts))
 
 
-def _together(pups: list[Pup], teller: Teller) -> str:
-    """``pups 4 and 5 limp, pup 6 crying``."""
+def _together(pups: list[Pup], teller: Teller, most: int) -> str:
+    """``pups 4 and 5 limp, pup 6 crying``, with so many signs of each at most."""
     alike: dict[str, list[str]] = {}
-    for pup in pups:
-        alike.setdefault(_in_a_word(pup, teller), []).append(str(pup.number))
+    for pup in sorted(pups, key=lambda one: one.number):
+        alike.setdefault(_in_a_word(pup, teller, most), []).append(str(pup.number))
     return ", ".join(f"{_pups(numbers)} {words}" for words, numbers in alike.items())
 
 
-def _in_a_word(pup: Pup, teller: Teller) -> str:
+def _in_a_word(pup: Pup, teller: Teller, most: int) -> str:
     """The first signs of a pup; when none is written down, what its alert is called."""
-    signs = [words.partition(",")[0] for words in _signs(pup)][:_SIGNS]
+    signs = [words.partition(",")[0] for words in _signs(pup)][:most]
     if signs:
         return listed(signs)
     subject = pup_subject(pup.number)
@@ -156,11 +169,13 @@ def _pups(numbers: list[str]) -> str:
 
 
 def _not_well(teller: Teller) -> list[Pup]:
-    """Pups with a loud alert of their own, in the order of the alerts; then those with a sign."""
+    """Pups with a loud alert of their own, the most pressing first; then those with a sign."""
     litter = teller.verdict.litter
+    # A pup that may be lost within minutes comes before one that has drunk too late.
+    alerts = sorted(teller.verdict.alerts, key=lambda one: not one.rule.in_minutes(one.spell.clock))
     numbers = [
         int(alert.subject[4:])
-        for alert in teller.verdict.alerts
+        for alert in alerts
         if alert.rule.group == "each pup"
         and alert.subject.startswith("pup ")
         and alert.level >= Level.CALL
@@ -180,12 +195,11 @@ def _signs(pup: Pup) -> Iterator[str]:
 
 def _fact(pup: Pup, stand: Latest | None, teller: Teller, place: int) -> Fact:
     told = list(_findings(pup, teller))
-    short = told[:2]
-    if stand is not None:
-        told.append(_weight(stand, teller))
-        short = [*short, _day_gain(stand)]
     fed = _last_fed(teller, pup) if teller.stage == "after" else ""
     told += [fed] if fed else []
+    short = told
+    if stand is not None:
+        told, short = [*told, _weight(stand, teller)], [*told, _change(stand)]
     if not told:
         told = short = [f"born {teller.when(pup.birth)}; no sign written down of it"]
     name = capital(teller.pup(pup))
@@ -225,13 +239,20 @@ def _weight(stand: Latest, teller: Teller) -> str:
     if stand.day is None and not stand.since_birth:
         return f"{words}, not weighed again"
     words += f", {change_words(stand.since_birth)} % since the first weight"
-    return f"{words}, {_day_gain(stand)}" if stand.day is not None else words
+    return f"{words}, {_day_gain(stand.day)}" if stand.day is not None else words
 
 
-def _day_gain(stand: Latest) -> str:
-    if stand.day is None:
+def _change(stand: Latest) -> str:
+    """What became of its weight, in the fewest words that are true."""
+    if stand.day is not None:
+        return _day_gain(stand.day)
+    if not stand.since_birth:
         return "not weighed again"
-    return f"{change_words(stand.day.percent_per_day)} % in the last day"
+    return f"{change_words(stand.since_birth)} % since the first weight"
+
+
+def _day_gain(day: Gain) -> str:
+    return f"{change_words(day.percent_per_day)} % in the last day"
 
 
 def litter_gain(teller: Teller) -> Known:

@@ -19,19 +19,20 @@ from boxlamp.view.board import CAUTION
 
 def call_sheet(verdict: Verdict, reader: Reader) -> CallSheet:
     """What to say of this moment on the telephone, in the reader's clock and units."""
-    teller = Teller(verdict, reader)
-    whole, brief = _told(teller), _told(teller._replace(brief=True))
+    whole = Teller(verdict, reader)
+    brief = whole._replace(brief=True)
+    known, *fewer = (_told(teller) for teller in (whole, brief, brief._replace(bare=True)))
     return CallSheet(
         at=verdict.at,
         level=verdict.worst,
-        facts=tuple(map(_either, whole.facts, brief.facts)),
-        unknown=whole.unknown,
+        facts=tuple(map(_either, known.facts, *(one.facts for one in fewer))),
+        unknown=known.unknown,
         caution=CAUTION,
     )
 
 
 def _told(teller: Teller) -> Known:
-    """Every fact of the sheet, people's words whole or cut, and what nobody has written down."""
+    """Every fact of the sheet as this teller tells it, and what nobody has written down."""
     if not teller.verdict.story.entries:
         now = teller.reader.moment(teller.verdict.at)
         nothing = Fact("situation", "who", f"{now}. Nothing was written down of her by then.")
@@ -43,9 +44,10 @@ def _told(teller: Teller) -> Known:
     return Known(facts, (*found.unknown, *behind.unknown))
 
 
-def _either(whole: Fact, brief: Fact) -> Fact:
-    """A fact in people's whole words, with the cut ones for when there is no room for them."""
-    if whole == brief:
+def _either(whole: Fact, *fewer: Fact) -> Fact:
+    """A fact in people's whole words, with its other tellings for when there is no room."""
+    if all(one == whole for one in fewer):
         return whole
-    whole_still = [words for words in whole.shorter if words and words not in brief.shorter]
-    return whole._replace(shorter=(*whole_still, brief.words, *brief.shorter))
+    tellings = {words for one in (whole, *fewer) for words in (one.words, *one.shorter)}
+    shorter = sorted(tellings - {whole.words}, key=lambda words: (-len(words), words))
+    return whole._replace(shorter=tuple(shorter))

@@ -30,6 +30,8 @@ class Teller(NamedTuple):
     reader: Reader
     brief: bool = False
     """Whether people's own words are cut to so many cells; else they are told whole."""
+    bare: bool = False
+    """Whether notes are left out, and of when something was seen only how long ago."""
 
     def own(self, text: str | None, cells: int) -> str:
         """Somebody's own words, harmless, and in so many cells at most when there is no room."""
@@ -37,7 +39,7 @@ class Teller(NamedTuple):
 
     def note(self, entry: Entry) -> str:
         """What somebody wrote behind an entry, in brackets; nothing when there is no note."""
-        note = self.own(entry.note, OWN_WORDS).rstrip(".")
+        note = "" if self.bare else self.own(entry.note, OWN_WORDS).rstrip(".")
         return f" ({note})" if note else ""
 
     def noted(self, entry: Entry) -> str:
@@ -100,9 +102,13 @@ class Teller(NamedTuple):
         return f"{'about ' if entry.certainty == 'estimated' else ''}{self.moment(entry.at)}"
 
     def when(self, entry: Entry) -> str:
-        """The same with its age: ``at 02:14, 24 min ago``."""
-        told = self.on(entry)
-        return told if entry.certainty == "day" else f"{told}, {self.ago(entry.at)}"
+        """The same with its age: ``at 02:14, 24 min ago``; bare, the age alone."""
+        if entry.certainty == "day":
+            return self.on(entry)
+        if self.bare:
+            about = "about " if entry.certainty == "estimated" and self.age(entry.at) else ""
+            return f"{about}{self.ago(entry.at)}"
+        return f"{self.on(entry)}, {self.ago(entry.at)}"
 
     def on(self, entry: Entry) -> str:
         """The same inside a sentence: ``at 02:14``, ``yesterday at 11:50``."""
