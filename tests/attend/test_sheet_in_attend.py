@@ -303,7 +303,7 @@ def test_f10_asks_again_while_an_alert_stands(console: Terminal, journal: Path) 
     assert console.left() == 0
 
 
-@pytest.mark.parametrize(("columns", "rows"), [(80, 16), (60, 20), (40, 10)])
+@pytest.mark.parametrize(("columns", "rows"), [(80, 14), (60, 16), (40, 10)])
 def test_a_small_window_keeps_the_beginning(
     console: Terminal, journal: Path, columns: int, rows: int
 ) -> None:

@@ -36,7 +36,7 @@ _SENTENCE = 300
 _DAY = timedelta(days=1)
 
 FINDINGS: dict[tuple[str, str], str] = {
-    (first_milk.ID, ""): "No first milk is written down for {subject}, born {elapsed} ago.",
+    (first_milk.ID, ""): "No first milk noted for {subject}, born {elapsed} ago.",
     (sac_on_pup.ID, ""): "{subject} has been in its sac for {elapsed}.",
     (not_breathing.ID, ""): "{subject} is {detail}, for {elapsed}.",
     (not_breathing.ID, "limp"): "{subject} is limp, and breathing is not noted, for {elapsed}.",

@@ -190,7 +190,8 @@ def _unbroken(words: str, cells: int) -> list[str]:
 
 def _may_go(fact: Fact) -> bool:
     """Whether a fact may be left out at all: first what says so itself, at the worst nearly all."""
-    return fact.part in _MAY_GO and fact.label not in _STAYS and not fact.label.isupper()
+    may = fact.part in _MAY_GO or fact.topic == "watches"
+    return may and fact.label not in _STAYS and not fact.label.isupper()
 
 
 def _paragraph(facts: list[Fact]) -> Fact | None:
@@ -198,6 +199,8 @@ def _paragraph(facts: list[Fact]) -> Fact | None:
     first, *others = facts
     if any(one.part != first.part or one.role not in _QUIET for one in facts):
         return None
+    if any(one.topic == "sickest pup" for one in others):
+        return None  # the pups are a list, and it begins on a line of its own
     words = [first.words, *map(named, others)]
     return first._replace(words=" ".join(words), shorter=(), role="text")
 
