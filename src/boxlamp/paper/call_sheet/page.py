@@ -59,10 +59,10 @@ class Page(NamedTuple):
         lines = [line for fact in facts if fact.part != "end" for line in told(fact, self.width)]
         return [list(line) for line in lines] + [[("text", line)] for line in self._end(facts)]
 
-    def _end(self, facts: list[Fact]) -> list[str]:
+    def _end(self, facts: list[Fact]) -> tuple[str, ...]:
         """The last words, across the whole width and in one paragraph: every line is needed."""
         last = [fact.words for fact in facts if fact.part == "end"]
-        return wrap(" ".join([*last, self.caution]), self.width)
+        return _last_words(" ".join([*last, self.caution]), self.width)
 
     def fitted(self, facts: list[Fact], *, all_of_it: bool = False) -> list[Fact]:
         """The facts as fully as there is room for them, or as shortly as they can be told.
@@ -186,6 +186,12 @@ def _unbroken(words: str, cells: int) -> list[str]:
     for number in telephones(words):
         words = words.replace(number, _HELD.join(number.split()))
     return [line.replace(_HELD, " ") for line in wrap(words, cells)]
+
+
+@lru_cache(maxsize=16)
+def _last_words(words: str, width: int) -> tuple[str, ...]:
+    """They are the same on every try, and there are many tries."""
+    return tuple(wrap(words, width))
 
 
 def _may_go(fact: Fact) -> bool:
