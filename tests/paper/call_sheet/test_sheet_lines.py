@@ -22,8 +22,9 @@ from boxlamp.model.happenings import (
     What,
 )
 from boxlamp.paper.call_sheet.data import plain_sheet
-from boxlamp.paper.call_sheet.facts import GIVES_WAY, Topic
+from boxlamp.paper.call_sheet.facts import GIVES_WAY, Fact, Topic
 from boxlamp.paper.call_sheet.lines import ROOM, all_lines, furthest, sheet_lines, window
+from boxlamp.paper.call_sheet.page import Page
 from boxlamp.paper.call_sheet.sheet import call_sheet
 from boxlamp.paper.call_sheet.words import own
 from support.accounts import READER
@@ -157,3 +158,24 @@ def test_what_the_request_says_again_is_told_once_where_room_is_short() -> None:
 
     assert full.count("wait an hour") == 1
     assert "You told me at 03:40: wait an hour." in full
+
+
+@pytest.mark.parametrize(
+    ("rows", "left"), [(14, "and much more"), (17, "Pup 4 weak."), (18, "ut: pup 4")]
+)
+def test_a_pup_is_told_in_a_word_before_it_is_left_out(rows: int, left: str) -> None:
+    """The less room there is the less is said of it, and at last that there was none."""
+    page = Page("Caution.", 80, ROOM)
+    words = "Pup 4 (marked yellow): weak and cold, and much more that was found in it"
+    pup = Fact("assessment", "", f"{words}{', all of it told' * 20}.", (f"{words} {'x ' * 60}", ""),
+               "second pup", least="Pup 4 weak.")  # fmt: skip
+    facts = [
+        *(Fact("situation", f"row {n}", "An alert.", role="call") for n in range(rows)),
+        Fact("assessment", "HEAD", "x" * 140),
+        pup,
+        Fact("request", "REQUEST", "What now?", role="do"),
+    ]
+    whole = " ".join(text(page.set(page.fitted(facts))))
+
+    assert left in whole
+    assert ("Pup 4 weak." in whole) == (left == "Pup 4 weak.")

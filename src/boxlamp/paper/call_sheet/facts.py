@@ -67,6 +67,8 @@ class Fact(NamedTuple):
     shorter: tuple[str, ...] = ()
     topic: Topic = "stays"
     role: str = "text"
+    least: str = ""
+    """What still stands of it where it would have to be left out; nothing for most."""
 
     @property
     def turn(self) -> int:

@@ -37,6 +37,16 @@ class Choice(NamedTuple):
         """The facts that are not left out."""
         return [fact for fact in self.facts if fact not in self.left]
 
+    def at_least(self, fact: Fact) -> "Choice":
+        """The same with what must still stand of a fact as its shortest telling."""
+        short = fact._replace(shorter=(*filter(None, fact.shorter), fact.least))
+        return self._replace(facts=[short if one == fact else one for one in self.facts])
+
+    def without(self, fact: Fact) -> "Choice":
+        """The same with a fact left out, whatever its shortest telling is by now."""
+        gone = [one for one in self.facts if one._replace(shorter=fact.shorter) == fact]
+        return self._replace(left=tuple(dict.fromkeys((*self.left, *gone))))
+
 
 class Page(NamedTuple):
     """So many columns and lines, and the words that stand at the end of every sheet."""
@@ -115,10 +125,11 @@ class Page(NamedTuple):
         """The facts without those that there is no room for: they are named."""
         order = sorted(filter(_may_go, facts), key=lambda one: one.turn)
         choice = Choice(facts, (), _LONG_PARAGRAPH)
-        for fact in order:
-            if self._room_for(choice):
-                break
-            choice = choice._replace(left=(*choice.left, fact))
+        for least in (True, False):
+            for fact in order:
+                if self._room_for(choice):
+                    break
+                choice = choice.at_least(fact) if fact.least and least else choice.without(fact)
         return self._told(self._filled(choice))
 
     def _room_for(self, choice: "Choice") -> bool:

@@ -194,6 +194,7 @@ def _signs(pup: Pup) -> Iterator[str]:
 
 
 def _fact(pup: Pup, stand: Latest | None, teller: Teller, place: int) -> Fact:
+    """A pup with all that was found in it; those after the first at the least in a word."""
     told = list(_findings(pup, teller))
     fed = _last_fed(teller, pup) if teller.stage == "after" else ""
     told += [fed] if fed else []
@@ -204,9 +205,11 @@ def _fact(pup: Pup, stand: Latest | None, teller: Teller, place: int) -> Fact:
         told = short = [f"born {teller.when(pup.birth)}; no sign written down of it"]
     name = capital(teller.pup(pup))
     fewer = f"{name}: {'; '.join(short)}."
-    gone = ("",) if place else ()
-    return Fact("assessment", "not well" if not place else "", f"{name}: {'; '.join(told)}.",
-                (fewer, *gone), _TURNS[place])  # fmt: skip
+    if not place:
+        return Fact("assessment", "not well", f"{name}: {'; '.join(told)}.", (fewer,), _TURNS[0])
+    least = f"{capital(_together([pup], teller, 1))}."
+    return Fact("assessment", "", f"{name}: {'; '.join(told)}.", (fewer, ""), _TURNS[place],
+                least=least)  # fmt: skip
 
 
 def _findings(pup: Pup, teller: Teller) -> Iterator[str]:
