@@ -6,8 +6,7 @@ Without the number nothing else on the sheet is of any use, so it is the last th
 import re
 from collections.abc import Iterator
 
-from boxlamp.model.levels import Level
-from boxlamp.paper.call_sheet.facts import Fact
+from boxlamp.paper.call_sheet.facts import ROLES, Fact
 from boxlamp.paper.call_sheet.teller import Teller
 from boxlamp.paper.call_sheet.words import NAME, own
 from boxlamp.view.text import width_of
@@ -19,7 +18,6 @@ _FEWEST, _MOST = 5, 20
 # Our choice: nobody dials more than these one after the other.
 _OF_ONE_FIELD = 4
 _NUMBER = re.compile(r"\+?\(?\d(?:[\s().\-/]{0,2}\d)+")
-_ROLES = {Level.WATCH: "watch", Level.CALL: "call", Level.GO: "go"}
 
 
 def dial(teller: Teller) -> Fact:
@@ -35,7 +33,7 @@ def dial(teller: Teller) -> Fact:
     apart = tuple("\n".join(filter(None, (*_numbers(one), _who(one)))) for one in (whole, brief))
     return Fact(
         "dial", label, _on_one_line(whole, numbers), apart if numbers else (),
-        role=_ROLES[level] if level else "name",
+        role=ROLES[level] if level else "name",
     )  # fmt: skip
 
 

@@ -8,6 +8,9 @@ from boxlamp.model.levels import Level
 Part = Literal["dial", "situation", "background", "assessment", "request", "end"]
 """Whom to dial, the four parts of SBAR, and what always stands at the end."""
 
+ROLES = {Level.WATCH: "watch", Level.CALL: "call", Level.GO: "go"}
+"""How what stands at a level is set."""
+
 Topic = Literal[
     "date", "said below", "watches", "past", "clock", "limits", "so far", "not noted",
     "her history", "term", "notes", "hard start", "gains", "box", "other pups", "third pup",

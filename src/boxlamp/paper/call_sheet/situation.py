@@ -4,13 +4,11 @@ from collections.abc import Iterator, Sequence
 
 from boxlamp.engine import Alert
 from boxlamp.model.levels import Level
-from boxlamp.paper.call_sheet.facts import Fact
+from boxlamp.paper.call_sheet.facts import ROLES, Fact
 from boxlamp.paper.call_sheet.findings import elapsed_words, finding, in_days, short_name, wrong
 from boxlamp.paper.call_sheet.teller import Teller
 from boxlamp.paper.call_sheet.words import NAME, capital, listed, span_words
 from boxlamp.view.text import counted
-
-_ROLES = {Level.WATCH: "watch", Level.CALL: "call", Level.GO: "go"}
 
 _ASKS = {
     Level.WATCH: "watch closely",
@@ -38,7 +36,7 @@ def situation(teller: Teller) -> Iterator[Fact]:
         words = "Nothing that calls for a call stands."
         yield Fact("situation", "wrong now", words)
     else:
-        yield Fact("situation", "wrong now", finding(worst, teller), role=_ROLES[worst.level])
+        yield Fact("situation", "wrong now", finding(worst, teller), role=ROLES[worst.level])
         yield _clock(worst, teller)
     yield from _others([alert for alert in alerts if alert is not worst], teller)
 
@@ -111,7 +109,7 @@ def _others(alerts: Sequence[Alert], teller: Teller) -> Iterator[Fact]:
         yield Fact(
             "situation", f"{alert.level.mark} {alert.level.word.upper()}",
             f"{said} {capital(since)}" if not alert.limit else said,
-            (said, short), "other alerts", _ROLES[alert.level],
+            (said, short), "other alerts", ROLES[alert.level],
         )  # fmt: skip
     if len(loud) > _OWN_LINES:
         yield _together(loud)
@@ -149,7 +147,7 @@ def _together(loud: Sequence[Alert]) -> Fact:
         f"{'; '.join(told)}.",
         (fewer,),
         "other alerts",
-        _ROLES[max(levels)],
+        ROLES[max(levels)],
     )
 
 
