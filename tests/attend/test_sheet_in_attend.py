@@ -303,7 +303,7 @@ def test_f10_asks_again_while_an_alert_stands(console: Terminal, journal: Path) 
     assert console.left() == 0
 
 
-@pytest.mark.parametrize(("columns", "rows"), [(80, 16), (60, 20), (40, 10)])
+@pytest.mark.parametrize(("columns", "rows"), [(80, 14), (60, 16), (40, 10)])
 def test_a_small_window_keeps_the_beginning(
     console: Terminal, journal: Path, columns: int, rows: int
 ) -> None:
@@ -332,3 +332,21 @@ def test_it_moves_with_the_clock(tmp_path: Path) -> None:
         other = Sitting(sitting.here, clock=watch.clock, reader=reader)
         words = " ".join(fact.words for fact in other.sheet().facts)
         assert "2:00 am" in words
+
+
+@pytest.mark.parametrize(("columns", "rows"), [(80, 24), (50, 12)])
+def test_two_long_numbers_stand_whole(
+    console: Terminal, journal: Path, columns: int, rows: int
+) -> None:
+    """Each on a line of its own at the top, however small the window is."""
+    numbers = "+44 1234 567 890 extension 41", "+44 7700 900 123"
+    name = "Dr Agnes Fairweather-Thornbury of the Northgate Hospital"
+    elsewhere(journal, f"set vet-phone {numbers[0]}", f"set night-phone {numbers[1]}")
+    elsewhere(journal, f"set vet {name}", "discharge green", "temp 40.6", "dam dull", "part head")
+    console.resize(columns, rows)
+    console.child.send(F12)
+    console.wait(numbers[0])
+    top = console.screen.display[:3]
+
+    assert any(numbers[0] in line for line in top)
+    assert any(f"night {numbers[1]}" in line for line in top)

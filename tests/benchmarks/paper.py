@@ -20,7 +20,7 @@ from boxlamp.engine import assess
 from boxlamp.model.entry import Entry
 from boxlamp.model.story import Story
 from boxlamp.paper.account.account import account_of
-from boxlamp.paper.call_sheet import call_sheet
+from boxlamp.paper.call_sheet.sheet import call_sheet
 from boxlamp.paper.forms.html import html_form
 from boxlamp.paper.forms.markdown import markdown_form
 from boxlamp.paper.forms.pdf import pdf_form

@@ -8,6 +8,7 @@ import pytest
 from pypdf import PdfReader
 
 from support.calls import PROGRAM, Caller, started, surroundings
+from support.nights import DEMO
 
 
 def text_of(content: bytes) -> str:
@@ -76,6 +77,18 @@ def test_its_own_sheet_is_replaced_and_nothing_else(call: Caller, tmp_path: Path
     assert said.code == 2
     assert "was not written by this command" in said.err
     assert letter.read_bytes() == b"%PDF-1.4 a letter"
+
+
+def test_a_summary_is_no_sheet_to_replace(call: Caller, tmp_path: Path) -> None:
+    """Both are PDFs of this program, and neither takes the place of the other."""
+    night, sheet = tmp_path / "night.pdf", tmp_path / "sheet.pdf"
+    call.good("summary", DEMO / "stalled-labour.night", "-o", night)
+    call.good("blank-sheet", "-o", sheet)
+    kept = night.read_bytes(), sheet.read_bytes()
+
+    assert call("blank-sheet", "-o", night).code == 2
+    assert call("summary", DEMO / "stalled-labour.night", "-o", sheet).code == 2
+    assert (night.read_bytes(), sheet.read_bytes()) == kept
 
 
 @pytest.mark.parametrize("words", [(), ("-o", "-")])

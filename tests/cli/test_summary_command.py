@@ -59,6 +59,32 @@ def test_a_summary_is_replaced_and_nothing_else(call: Caller, tmp_path: Path) ->
     assert own.read_text(encoding="utf-8") == "my notes"
 
 
+@pytest.mark.parametrize("ending", ["txt", "md", "html"])
+def test_a_summary_that_somebody_wrote_into_stays(
+    call: Caller, tmp_path: Path, ending: str
+) -> None:
+    """One letter is enough: it is theirs now, and the answer names a name that is free."""
+    out = tmp_path / f"night.{ending}"
+    call.good("summary", NIGHT, "-o", out)
+    theirs = out.read_text(encoding="utf-8").replace("Marigold", "Our Marigold", 1)
+    out.write_text(theirs, encoding="utf-8")
+    (tmp_path / f"night-2.{ending}").write_text("", encoding="utf-8")
+    said = call("summary", NIGHT, "-o", out)
+
+    assert said.code == 2
+    assert f"Choose another name, such as night-3.{ending}." in " ".join(said.err.split())
+    assert out.read_text(encoding="utf-8") == theirs
+
+
+def test_a_summary_in_another_form_stays(call: Caller, tmp_path: Path) -> None:
+    """A name that says one form is not given to another unasked."""
+    out = tmp_path / "night.txt"
+    call.good("summary", NIGHT, "-o", out)
+
+    assert call("summary", NIGHT, "--form", "md", "-o", out).code == 2
+    assert out.read_bytes().splitlines()[-1].startswith(b"[Boxlamp summary.txt ")
+
+
 def test_a_litter_of_the_journal_and_the_same_as_a_file_read_alike(call: Caller) -> None:
     """What was imported prints as the file itself does, but for the digest."""
     call.good("import", NIGHT)

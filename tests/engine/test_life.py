@@ -4,8 +4,11 @@ from collections.abc import Iterator
 from datetime import timedelta
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from boxlamp.engine import Alert, Assessment, assess
+from boxlamp.engine.alert import pressing
 from boxlamp.engine.life import Stretch, lives
 from boxlamp.engine.standing import standings
 from boxlamp.model.happenings import (
@@ -22,7 +25,7 @@ from boxlamp.model.happenings import (
 )
 from boxlamp.model.levels import LITTER, Level
 from boxlamp.model.story import Story
-from boxlamp.rules.registry import RULES
+from boxlamp.rules.registry import BY_ID, RULES
 from boxlamp.rules.rule import Rule
 from boxlamp.rules.spell import Spell, Yardstick
 from support.made import at, entry, told
@@ -256,14 +259,40 @@ def test_alerts_stand_worst_first_and_then_newest() -> None:
     """The board is read from the top: the highest level, where minutes count, the newest."""
     busy = night((0, Waters()), (0, Contraction()), (10, heat("39.6")), (20, heat("39.7")))
     alerts = busy.verdict(at(61)).alerts
-    urgency = ("minutes", "usual", "records")
     order = [
-        (-alert.level, urgency.index(alert.rule.urgency), -alert.raised.timestamp())
-        for alert in alerts
+        (-alert.level, alert.rule.urgency_of(alert.spell.clock) != "minutes") for alert in alerts
     ]
     assert order == sorted(order)
     assert busy.verdict(at(61)).worst == Level.GO
     assert night((0, Rest())).verdict(at(1)).worst is None
+
+
+def alert_of(rule: str, level: Level = Level.CALL, clock: str = "", raised: float = 0) -> Alert:
+    """An alert of a rule that stands at a level since a minute."""
+    spell = Spell(rule, "pup 1", clock, at(raised), at(raised), None, (1,))
+    return Alert(BY_ID[rule], "pup 1", level, at(raised), at(raised), timedelta(0), timedelta(0),
+                 "", (), spell, None, quiet=False)  # fmt: skip
+
+
+IN_ORDER = (
+    alert_of("gap-more-expected", Level.GO),
+    alert_of("not-breathing", raised=3), alert_of("part-showing", raised=2),
+    alert_of("contraction-no-pup", raised=1), alert_of("green-before-first-pup"),
+    alert_of("bleeding", clock="heavy", raised=-1), alert_of("dam-collapse", raised=-2),
+    alert_of("pup-sign", clock="gasping", raised=-3),
+    alert_of("bleeding", clock="some", raised=1), alert_of("gap-more-expected"),
+    alert_of("overdue", raised=5), alert_of("dam-hot", raised=6),
+    alert_of("afterbirths-behind", raised=7),
+    alert_of("pup-sign", clock="diarrhoea", raised=9), alert_of("first-milk", raised=8),
+    alert_of("log-quiet", raised=10),
+    alert_of("waters-no-pup", Level.WATCH),
+)  # fmt: skip
+
+
+@given(st.permutations(IN_ORDER))
+def test_what_a_vet_wants_first_stands_first(alerts: list[Alert]) -> None:
+    """Life within minutes, the labour, the dam, afterbirths, the pups' feeding, lines not typed."""
+    assert sorted(alerts, key=pressing) == list(IN_ORDER)
 
 
 def test_prompts_are_no_alerts() -> None:

@@ -38,7 +38,7 @@ from boxlamp.attend.keys import ONE_KEYS, OTHER_KEYS, OneKey, label_for
 from boxlamp.attend.sitting import Sitting
 from boxlamp.attend.sound import STROKES
 from boxlamp.model.levels import Level
-from boxlamp.paper.call_sheet_lines import all_lines, furthest, window
+from boxlamp.paper.call_sheet.lines import all_lines, furthest, window
 from boxlamp.view.layout import FINE, PLAIN, Line, fitted
 from boxlamp.view.palette import NIGHT, fragments
 from boxlamp.view.text import clock_text, fit, wrap

@@ -17,8 +17,8 @@ from boxlamp.model.happenings import Strike
 from boxlamp.model.levels import Level
 from boxlamp.model.order import struck
 from boxlamp.model.spans import in_words
-from boxlamp.paper.call_sheet import call_sheet
-from boxlamp.paper.call_sheet_facts import CallSheet
+from boxlamp.paper.call_sheet.facts import CallSheet
+from boxlamp.paper.call_sheet.sheet import call_sheet
 from boxlamp.paper.reader import Reader
 from boxlamp.view.board import Board, board, typed_words
 from boxlamp.view.text import clean

@@ -16,9 +16,11 @@ from boxlamp.model.story import Story
 from boxlamp.model.zones import zone_named
 from boxlamp.paper.blank import Size
 from boxlamp.paper.blank import blank_sheet as sheet_of
-from boxlamp.paper.forms.pdf import is_ours, pdf_form
+from boxlamp.paper.forms.pdf import pdf_form
+from boxlamp.paper.forms.seal import Kind, bears_seal, sealed
 from boxlamp.paper.reader import Reader
 
+_KIND: Kind = "blank-sheet.pdf"
 _MOST_PAGES = 20  # our choice: more is a slip of the hand
 
 
@@ -30,8 +32,8 @@ def blank_sheet(
             "--out",
             metavar="FILE",
             show_default=False,
-            help="Write the PDF here. A PDF written by this program is replaced, any other file "
-            "is not. Without it the PDF goes to standard output.",
+            help="Write the PDF here. A blank sheet that was written there before is replaced, any "
+            "other file is not. Without it the PDF goes to standard output.",
         ),
     ] = None,
     page: options.Page = "a4",
@@ -59,7 +61,7 @@ def blank_sheet(
     if out is None or out == "-":
         output.copy_bytes(content)
         return
-    hand_out(out, content, may_replace=is_ours)
+    hand_out(out, sealed(content, _KIND), may_replace=lambda there: bears_seal(there, _KIND))
     output.say(f"Wrote {out}. Print it before the night, at full size.")
 
 

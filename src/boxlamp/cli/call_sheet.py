@@ -9,9 +9,9 @@ from boxlamp.cli import options
 from boxlamp.cli.output import Output
 from boxlamp.cli.screen import show, width
 from boxlamp.desk.session import moment_of, session
-from boxlamp.paper.call_sheet import call_sheet as sheet_of
-from boxlamp.paper.call_sheet_data import plain_sheet, sheet_json
-from boxlamp.paper.call_sheet_lines import ROOM, WIDE, sheet_lines
+from boxlamp.paper.call_sheet.data import plain_sheet, sheet_json
+from boxlamp.paper.call_sheet.lines import ROOM, WIDE, sheet_lines
+from boxlamp.paper.call_sheet.sheet import call_sheet as sheet_of
 from boxlamp.paper.reader import Reader
 
 

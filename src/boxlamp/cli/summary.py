@@ -1,6 +1,5 @@
 """``boxlamp summary``: one sheet of paper for the vet, with everything it rests on behind it."""
 
-from collections.abc import Callable
 from enum import StrEnum
 from pathlib import Path
 from typing import Annotated, NamedTuple
@@ -17,6 +16,7 @@ from boxlamp.desk.session import UsageError, moment_of, read_moment, session
 from boxlamp.model.zones import zone_named
 from boxlamp.paper.account.matter import Matter
 from boxlamp.paper.document import Document
+from boxlamp.paper.forms.seal import Kind, bears_seal, sealed
 from boxlamp.paper.reader import Reader
 
 _SHEET = 80
@@ -60,7 +60,7 @@ def summary(
             "-o",
             metavar="FILE",
             help="The file to write; `-` for standard output. A summary that was written there "
-            "before is replaced, any other file is not.",
+            "before and not changed since is replaced, any other file is not.",
         ),
     ] = "-",
     page: options.Page = "a4",
@@ -90,7 +90,7 @@ def summary(
     reader = Reader(zone_named(account.zone), clock, weight_unit, temperature_unit)
     chosen = Form.TEXT if as_json else form or _named(out)
     if as_json:
-        made = Made(f"{account.model_dump_json(by_alias=True)}\n".encode(), lambda _there: False)
+        made = Made(f"{account.model_dump_json(by_alias=True)}\n".encode(), None)
     elif chosen is Form.PDF:
         made = _pdf(summary_of(account, reader), page)
     else:
@@ -99,10 +99,10 @@ def summary(
 
 
 class Made(NamedTuple):
-    """A form made ready to be given: its bytes, and which files it may replace."""
+    """A form made ready to be given: its bytes, and its kind; data for programs has none."""
 
     content: bytes
-    may_replace: Callable[[bytes], bool]
+    kind: Kind | None
 
 
 def _matter(
@@ -134,36 +134,46 @@ def _named(out: str) -> Form:
 
 
 def _pdf(document: Document, page: options.PageSize) -> Made:
-    from boxlamp.paper.forms.pdf import is_ours, pdf_form
+    from boxlamp.paper.forms.pdf import pdf_form
 
-    return Made(pdf_form(document, page), is_ours)
+    return Made(pdf_form(document, page), "summary.pdf")
 
 
 def _text(document: Document, form: Form, page: options.PageSize, *, on_screen: bool) -> Made:
     """A form that is text: as wide as the screen it is shown on, or as a sheet of paper."""
     if form is Form.HTML:
-        from boxlamp.paper.forms.html import html_form, is_ours
+        from boxlamp.paper.forms.html import html_form
 
-        return Made(html_form(document, page=page).encode(), is_ours)
+        return Made(html_form(document, page=page).encode(), "summary.html")
     if form is Form.MD:
-        from boxlamp.paper.forms import markdown
+        from boxlamp.paper.forms.markdown import markdown_form
 
-        return Made(markdown.markdown_form(document).encode(), markdown.is_ours)
-    from boxlamp.paper.forms import text
+        return Made(markdown_form(document).encode(), "summary.md")
+    from boxlamp.paper.forms.text import text_form
 
     output = Output()
     across = width() if on_screen else _SHEET
-    told = text.text_form(document, across, fine=output.fine or not on_screen)
-    return Made(told.encode(), text.is_ours)
+    told = text_form(document, across, fine=output.fine or not on_screen)
+    return Made(told.encode(), "summary.txt")
 
 
 def _give(made: Made, out: str, *, binary: bool) -> None:
     """Print it, or put it into its file whole or not at all."""
     output = Output()
     if out != "-":
-        hand_out(out, made.content, may_replace=made.may_replace)
+        _put(made, out)
         output.say(f"Wrote {out}.")
     elif binary:
         output.copy_bytes(made.content)
     else:
         output.copy(made.content.decode())
+
+
+def _put(made: Made, out: str) -> None:
+    """In its file it bears a seal, by which the next one knows that it may take its place."""
+    kind = made.kind
+    if kind is None:
+        hand_out(out, made.content, may_replace=lambda _there: False)
+    else:
+        content = sealed(made.content, kind)
+        hand_out(out, content, may_replace=lambda there: bears_seal(there, kind))

@@ -3,6 +3,7 @@
 import os
 import tempfile
 from collections.abc import Callable
+from itertools import count
 from pathlib import Path
 
 from boxlamp.desk.session import UsageError
@@ -19,8 +20,8 @@ def hand_out(file: str, content: bytes, *, may_replace: Callable[[bytes], bool])
         path = Path(file).expanduser().resolve()
         if path.exists() and not _replaceable(path, may_replace):
             raise UsageError(
-                f"{file} is there already, and was not written by this command. "
-                "Choose another name."
+                f"{file} is there already, and was not written by this command or was changed "
+                f"since. Choose another name, such as {_free(path).name}."
             )
         _put(path, content)
     except (OSError, ValueError, RuntimeError) as error:
@@ -32,6 +33,12 @@ def _replaceable(path: Path, may_replace: Callable[[bytes], bool]) -> bool:
     if not path.is_file() or path.stat().st_size > _LARGEST:
         return False
     return may_replace(path.read_bytes())
+
+
+def _free(path: Path) -> Path:
+    """The first name beside it that no file has: ``night-2.pdf``."""
+    names = (path.with_stem(f"{path.stem}-{number}") for number in count(2))
+    return next(name for name in names if not name.exists())
 
 
 def _put(path: Path, content: bytes) -> None:

@@ -8,7 +8,7 @@ from boxlamp.model.litter import Litter
 from boxlamp.model.spans import in_words
 from boxlamp.model.story import Story
 from boxlamp.protocol.book import Book
-from boxlamp.rules.rule import Rule
+from boxlamp.rules.rule import Group, Rule, Urgency
 from boxlamp.rules.spell import Spell
 
 
@@ -102,7 +102,7 @@ class Verdict(NamedTuple):
     litter: Litter
     book: Book
     alerts: tuple[Alert, ...]
-    """Worst first, then where minutes count, then the newest."""
+    """In the order of :func:`pressing`: what the vet wants to hear first."""
     prompts: tuple[Prompt, ...]
     """Reminders, the oldest first."""
     clocks: tuple[Clock, ...]
@@ -113,6 +113,23 @@ class Verdict(NamedTuple):
     def worst(self) -> Level | None:
         """The highest level that stands."""
         return self.alerts[0].level if self.alerts else None
+
+
+_URGENCY: tuple[Urgency, ...] = ("minutes", "usual", "records")
+_GROUPS: tuple[Group, ...] = ("labour", "before labour", "the dam", "afterbirths", "each pup")
+
+
+def pressing(alert: Alert) -> tuple[object, ...]:
+    """What stands first on the board, in the check and on the call sheet: a key to sort by.
+
+    The highest level; what can cost a life within minutes, whoever's; then the labour, the dam,
+    the afterbirths, the pups' feeding and weights; what was not written down comes last. Of two
+    alike the newest.
+    """
+    urgency = alert.rule.urgency_of(alert.spell.clock)
+    group = 0 if urgency == "minutes" else _GROUPS.index(alert.rule.group)
+    newest = -alert.raised.timestamp()
+    return -alert.level, _URGENCY.index(urgency), group, newest, alert.rule.id, alert.subject
 
 
 def explain(rule: Rule, spell: Spell, now: datetime) -> str:

@@ -12,6 +12,7 @@ from boxlamp.engine.alert import (
     Transition,
     Verdict,
     explain,
+    pressing,
 )
 from boxlamp.engine.life import Life, lives
 from boxlamp.engine.standing import Standing, reached, runs, standings
@@ -65,7 +66,7 @@ class Assessment:
     def verdict(self, now: datetime) -> Verdict:
         """What stands at ``now``, what runs, and what comes next."""
         standing = (life for life in self.lives if (life.level_at(now) or 0) >= Level.WATCH)
-        alerts = sorted((self._alert(life, now) for life in standing), key=_pressing)
+        alerts = sorted((self._alert(life, now) for life in standing), key=pressing)
         return Verdict(
             at=now,
             story=self.story,
@@ -176,15 +177,6 @@ class Assessment:
 
 def _clock_of(spell: Spell) -> tuple[str, str, str]:
     return spell.rule, spell.subject, spell.clock
-
-
-_URGENCY = ("minutes", "usual", "records")
-
-
-def _pressing(alert: Alert) -> tuple[object, ...]:
-    """Sort key: the highest level, then where minutes count, then the newest."""
-    urgency = _URGENCY.index(alert.rule.urgency)
-    return -alert.level, urgency, -alert.raised.timestamp(), alert.rule.id, alert.subject
 
 
 def _over(end: datetime | None, story: Story) -> bool:

@@ -160,6 +160,5 @@ RULE = Rule(
         ),
     },
     page=__doc__,
-    urgency="records",
     running="Afterbirth still owed",
 )

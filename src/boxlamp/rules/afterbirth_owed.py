@@ -58,6 +58,5 @@ RULE = Rule(
         ),
     },
     page=__doc__,
-    urgency="records",
     running="Afterbirth to come",
 )

@@ -57,5 +57,4 @@ RULE = Rule(
         ),
     },
     page=__doc__,
-    urgency="records",
 )

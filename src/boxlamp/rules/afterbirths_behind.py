@@ -55,5 +55,4 @@ RULE = Rule(
         ),
     },
     page=__doc__,
-    urgency="records",
 )

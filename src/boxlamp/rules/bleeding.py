@@ -104,5 +104,5 @@ RULE = Rule(
         ),
     },
     page=__doc__,
-    urgency="minutes",
+    minutes=frozenset({"heavy"}),
 )

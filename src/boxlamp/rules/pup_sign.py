@@ -42,6 +42,10 @@ from boxlamp.rules.together import bouts, pairs, several
 
 ID = "pup-sign"
 _ANSWERS = {"advised", "arrived", "seen"}
+# A pup can be lost to these within minutes; to the others within hours or days. Our choice.
+_MINUTES = frozenset({
+    "limp", "gasping", "blue", "pale", "cold", "fits", "laboured-breathing", "two-signs",
+})  # fmt: skip
 
 
 def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
@@ -107,6 +111,6 @@ RULE = Rule(
         ),
     },
     page=__doc__,
-    urgency="minutes",
+    minutes=_MINUTES,
     running="Sign in a pup",
 )

@@ -9,6 +9,8 @@ from boxlamp.rules.spell import Spell, Yardstick
 
 Group = Literal["before labour", "labour", "afterbirths", "the dam", "each pup"]
 
+Urgency = Literal["minutes", "usual", "records"]
+
 Watcher = Callable[[Story, Yardstick], Iterable[Spell]]
 
 
@@ -29,12 +31,22 @@ class Rule(NamedTuple):
     do: Mapping[Level, tuple[str, ...]]
     page: str
     never_relaxed: bool = False
-    urgency: Literal["minutes", "usual", "records"] = "usual"
+    urgency: Urgency = "usual"
     """Among alerts of one level those where minutes count come first, mere records last."""
+    minutes: frozenset[str] = frozenset()
+    """The clocks of a usual rule for which minutes count all the same."""
     running: str = ""
     """What its clock is called while no level is reached; a title would sound like a verdict."""
     on_board: bool = True
     """Whether its clock is shown while it runs. A clock that says the same as another is not."""
+
+    def urgency_of(self, clock: str) -> Urgency:
+        """How urgent an alert of this clock is beside others of its level."""
+        return "minutes" if clock in self.minutes else self.urgency
+
+    def in_minutes(self, clock: str) -> bool:
+        """Whether an alert of this clock is one where minutes count."""
+        return self.urgency_of(clock) == "minutes"
 
     def sentence(self, clock: str) -> str:
         """The template of the alert's sentence for one of this rule's clocks."""

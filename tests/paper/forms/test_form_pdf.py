@@ -29,11 +29,10 @@ from boxlamp.paper.document import (
     Words,
 )
 from boxlamp.paper.forms.fonts import MISSING, printable
-from boxlamp.paper.forms.pdf import PageSize, is_ours, pdf_form
+from boxlamp.paper.forms.pdf import PageSize, pdf_form
 from boxlamp.paper.forms.pdf_tables import column_widths
 from boxlamp.paper.forms.pdf_text import Typesetter, width_of
 from support.documents import (
-    ATTACK,
     HAND_MADE,
     HOSTILE,
     SAMPLE,
@@ -324,21 +323,6 @@ def test_it_says_what_it_is() -> None:
     assert about.title == "Whelping summary: Bramble"
     assert (about.author, about.creator) == ("Boxlamp", "Boxlamp")
     assert reader.trailer["/Root"].get_object()["/Lang"] == "en-GB"  # type: ignore[index]
-
-
-@pytest.mark.parametrize(
-    ("content", "ours"),
-    [
-        (pdf_form(SAMPLE), True),
-        (pdf_form(ATTACK, "letter"), True),
-        (b"", False),
-        (b"%PDF-1.4\n1 0 obj <</Creator (Somebody)>> endobj", False),
-        (b"my notes: /Creator (Boxlamp)", False),
-    ],
-)
-def test_it_knows_its_own(content: bytes, ours: bool) -> None:  # noqa: FBT001 - a table of answers
-    """Only a PDF that this program made is taken for its own."""
-    assert is_ours(content) is ours
 
 
 SCRIPT = (

@@ -218,7 +218,7 @@ def _answers(rule: Rule, subject: str, record: _Record) -> Iterator[Entry]:
 
     What is done for a newborn pup answers an alert only where minutes count.
     """
-    minutes = rule.urgency == "minutes"
+    minutes = rule.urgency == "minutes" or bool(rule.minutes)
     for entry in record.matter.verdict.story.of(VetContact, Treatment, Caesarean, Step):
         match entry.what:
             case Step(pup=pup, step=step):

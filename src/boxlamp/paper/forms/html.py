@@ -18,9 +18,6 @@ from boxlamp.view.text import clean
 
 Page = Literal["a4", "letter"]
 
-_MARK = b'<meta name="generator" content="Boxlamp">'
-# The mark stands before any words of people: it is looked for nowhere else.
-_HEAD = 400
 _PAGE = {"a4": "A4", "letter": "letter"}
 # Our choices. A picture is drawn small, in points, so that its words can be read on a telephone.
 _PICTURE = 340.0
@@ -60,11 +57,6 @@ def html_form(document: Document, *, page: Page = "a4") -> str:
         digest=b64encode(sha256(style.encode()).digest()).decode(),
         picture=picture,
     )
-
-
-def is_ours(content: bytes) -> bool:
-    """Whether a file was written by this form."""
-    return content.startswith(b"<!doctype html>") and _MARK in content[:_HEAD]
 
 
 def said(text: str) -> Markup:

@@ -21,7 +21,7 @@ from boxlamp.paper.forms.text import block_lines
 from boxlamp.view.text import clean
 
 MARK = "*Written by Boxlamp.*"
-"""The last line of every Markdown file: by it a file is known as one of ours."""
+"""The last line of every Markdown file."""
 
 _ALWAYS = re.compile(r"([\\`*_\[\]<>&|~#@${}^])")
 # What only a reader that makes links of bare addresses would take up.
@@ -40,11 +40,6 @@ def markdown_form(document: Document) -> str:
         parts += _section(section)
     parts += ["---", escaped(document.foot), MARK]
     return "\n\n".join(part.rstrip() for part in parts if part) + "\n"
-
-
-def is_ours(content: bytes) -> bool:
-    """Whether a file was written by this form."""
-    return content.rstrip().rpartition(b"\n")[2].strip() == MARK.encode()
 
 
 def escaped(text: str) -> str:

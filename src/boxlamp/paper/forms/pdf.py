@@ -35,15 +35,9 @@ _GAP, _WIDE_GAP = 9, 22  # points above a section, and above one that asked for 
 _BETWEEN, _CLOSE = 4, 2.5  # points between the groups of a section, and within a group
 _LEAD = 30  # points: a paragraph of two lines
 _LEADS = 6  # not more of them than this are kept together
-_MARK = b"/Creator (Boxlamp)"
 _LACKING = (
     "Some characters could not be printed here: each stands as a white square (\N{WHITE SQUARE}). "
 )
-
-
-def is_ours(content: bytes) -> bool:
-    """Whether a file is a PDF that this program made."""
-    return content.startswith(b"%PDF-") and _MARK in content
 
 
 def pdf_form(

@@ -19,7 +19,7 @@ from boxlamp.paper.forms.text_tables import cell_text, paragraph
 from boxlamp.view.text import width_of
 
 MARK = "Written by Boxlamp."
-"""The last line of every text: by it a file is known as one of ours."""
+"""The last line of every text."""
 
 # Our choice: below this columns and bars have no sense; a narrower screen wraps by itself.
 _NARROWEST = 24
@@ -32,11 +32,6 @@ def text_form(document: Document, width: int = 80, *, fine: bool = True) -> str:
     """
     lines = list(_lines(document, max(width, _NARROWEST), fine=fine))
     return "\n".join(lines) + "\n"
-
-
-def is_ours(content: bytes) -> bool:
-    """Whether a file was written by this form."""
-    return content.rstrip().rpartition(b"\n")[2].strip() == MARK.encode()
 
 
 def _lines(document: Document, width: int, *, fine: bool) -> Iterator[str]:

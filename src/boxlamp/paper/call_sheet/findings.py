@@ -10,12 +10,14 @@ from datetime import timedelta
 from boxlamp.engine import Alert
 from boxlamp.model.levels import Level
 from boxlamp.model.spans import in_words
-from boxlamp.paper.call_sheet_facts import Teller, capital
+from boxlamp.paper.call_sheet.teller import Teller
+from boxlamp.paper.call_sheet.words import capital
 from boxlamp.rules import (
     afterbirth_surplus,
     birth_reference,
     box_cold,
     box_hot,
+    first_milk,
     litter_losses,
     litter_slow,
     log_quiet,
@@ -34,6 +36,7 @@ _SENTENCE = 300
 _DAY = timedelta(days=1)
 
 FINDINGS: dict[tuple[str, str], str] = {
+    (first_milk.ID, ""): "No first milk noted for {subject}, born {elapsed} ago.",
     (sac_on_pup.ID, ""): "{subject} has been in its sac for {elapsed}.",
     (not_breathing.ID, ""): "{subject} is {detail}, for {elapsed}.",
     (not_breathing.ID, "limp"): "{subject} is limp, and breathing is not noted, for {elapsed}.",
@@ -125,9 +128,10 @@ def wrong(alert: Alert, teller: Teller) -> bool:
     """
     if alert.level >= Level.CALL or teller.stage != "labour":
         return True
-    if alert.rule.id == birth_reference.ID or alert.rule.urgency == "records":
+    urgency = alert.rule.urgency_of(alert.spell.clock)
+    if alert.rule.id == birth_reference.ID or urgency == "records":
         return False
-    return alert.rule.urgency == "minutes" or alert.rule.group in _LOSING_TIME
+    return urgency == "minutes" or alert.rule.group in _LOSING_TIME
 
 
 def short_name(alert: Alert, teller: Teller) -> str:

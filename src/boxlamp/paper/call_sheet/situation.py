@@ -1,40 +1,15 @@
-"""The call sheet: what to say to the vet on the telephone, in the order in which it is asked.
-
-The order is SBAR, an open standard for handing over a patient: the situation, its background,
-the assessment, what is asked for. Everything is told so that it can be read aloud. It is made
-of a verdict alone, quickly enough to be made anew every second.
-"""
+"""The situation: who she is, what is wrong now, since when, by which clock."""
 
 from collections.abc import Iterator, Sequence
 
-from boxlamp.engine import Alert, Verdict
+from boxlamp.engine import Alert
 from boxlamp.model.levels import Level
-from boxlamp.paper.call_sheet_assessment import assessment
-from boxlamp.paper.call_sheet_background import background
-from boxlamp.paper.call_sheet_facts import (
-    NAME,
-    NUMBER,
-    CallSheet,
-    Fact,
-    Known,
-    Teller,
-    capital,
-    listed,
-    span_words,
-)
-from boxlamp.paper.call_sheet_findings import (
-    elapsed_words,
-    finding,
-    in_days,
-    short_name,
-    wrong,
-)
-from boxlamp.paper.call_sheet_request import request
-from boxlamp.paper.reader import Reader
-from boxlamp.view.board import CAUTION
+from boxlamp.paper.call_sheet.facts import ROLES, Fact
+from boxlamp.paper.call_sheet.findings import elapsed_words, finding, in_days, short_name, wrong
+from boxlamp.paper.call_sheet.teller import Teller
+from boxlamp.paper.call_sheet.words import NAME, capital, listed, span_words
 from boxlamp.view.text import counted
 
-_ROLES = {Level.WATCH: "watch", Level.CALL: "call", Level.GO: "go"}
 _ASKS = {
     Level.WATCH: "watch closely",
     Level.CALL: "ring the vet",
@@ -42,61 +17,7 @@ _ASKS = {
 }
 
 
-def call_sheet(verdict: Verdict, reader: Reader) -> CallSheet:
-    """What to say of this moment on the telephone, in the reader's clock and units."""
-    teller = Teller(verdict, reader)
-    whole, brief = _told(teller), _told(teller._replace(brief=True))
-    return CallSheet(
-        at=verdict.at,
-        level=verdict.worst,
-        facts=tuple(map(_either, whole.facts, brief.facts)),
-        unknown=whole.unknown,
-        caution=CAUTION,
-    )
-
-
-def _told(teller: Teller) -> Known:
-    """Every fact of the sheet, people's words whole or cut, and what nobody has written down."""
-    if not teller.verdict.story.entries:
-        now = teller.reader.moment(teller.verdict.at)
-        nothing = Fact("situation", "who", f"{now}. Nothing was written down of her by then.")
-        return Known((_dial(teller), nothing, *request(teller)))
-    behind, found = background(teller), assessment(teller)
-    facts = (
-        _dial(teller), *_situation(teller), *behind.facts, *found.facts, *request(teller)
-    )  # fmt: skip
-    return Known(facts, (*found.unknown, *behind.unknown))
-
-
-def _either(whole: Fact, brief: Fact) -> Fact:
-    """A fact in people's whole words, with the cut ones for when there is no room for them."""
-    if whole == brief:
-        return whole
-    whole_still = [words for words in whole.shorter if words and words not in brief.shorter]
-    return whole._replace(shorter=(*whole_still, brief.words, *brief.shorter))
-
-
-def _dial(teller: Teller) -> Fact:
-    """Whom to ring, how far it is, what time it is; its label is the level that stands."""
-    litter = teller.verdict.litter
-    level = teller.verdict.worst
-    details = litter.details
-    numbers = [teller.own(details.vet_phone, NUMBER)] if details.vet_phone else []
-    if details.night_phone:
-        numbers.append(f"night {teller.own(details.night_phone, NUMBER)}")
-    name = teller.own(details.vet, NAME)
-    if numbers:
-        words = ", ".join(filter(None, (name, *numbers)))
-    else:
-        words = f"{name or 'The vet'}: no number is written down"
-    if details.travel_minutes is not None:
-        words += f"; {details.travel_minutes} min away"
-    words = f"The vet is with her. {words}." if litter.with_vet(teller.verdict.at) else f"{words}."
-    label = f"{level.mark} {level.word.upper()}" if level else "RING"
-    return Fact("dial", label, words, worth=0, role=_ROLES[level] if level else "name")
-
-
-def _situation(teller: Teller) -> Iterator[Fact]:
+def situation(teller: Teller) -> Iterator[Fact]:
     """What time it is, who she is, what is wrong now, by which clock, and what else stands."""
     alerts = teller.verdict.alerts
     details = teller.verdict.litter.details
@@ -105,7 +26,7 @@ def _situation(teller: Teller) -> Iterator[Fact]:
     now, reader = teller.verdict.at, teller.reader
     told = f"{reader.moment(now)}. {words}"
     short = f"{reader.time(now)}. {words}"
-    yield Fact("situation", "who", told, (short,), 0, role="name")
+    yield Fact("situation", "who", told, (short,), "date", role="name")
     if not alerts:
         calm = "No alert stands now. Say in your own words what worries you."
         yield Fact("situation", "wrong now", calm)
@@ -115,7 +36,7 @@ def _situation(teller: Teller) -> Iterator[Fact]:
         words = "Nothing that calls for a call stands."
         yield Fact("situation", "wrong now", words)
     else:
-        yield Fact("situation", "wrong now", finding(worst, teller), role=_ROLES[worst.level])
+        yield Fact("situation", "wrong now", finding(worst, teller), role=ROLES[worst.level])
         yield _clock(worst, teller)
     yield from _others([alert for alert in alerts if alert is not worst], teller)
 
@@ -151,7 +72,7 @@ def _clock(alert: Alert, teller: Teller) -> Fact:
         told = f"{since} ({age})" if age else since
         asks = f" It asks at once to {_ASKS[alert.level]}." if alert.level > Level.WATCH else ""
         words = f"{title}: since {told}.{asks}"
-        return Fact("situation", "by the clock", words, (f"{title}: since {since}.",), 5)
+        return Fact("situation", "by the clock", words, (f"{title}: since {since}.",), "clock")
     days = in_days(alert, teller)
     held = elapsed_words(alert, teller) if days else span_words(alert.elapsed)
     limit = f"{alert.limit.days} days" if days and alert.limit.days > 1 else span_words(alert.limit)
@@ -161,7 +82,7 @@ def _clock(alert: Alert, teller: Teller) -> Fact:
         f"{reached}."
     )
     short = f"{title}: {held} since {since}; limit {limit}."
-    return Fact("situation", "by the clock", words, (short,), 5)
+    return Fact("situation", "by the clock", words, (short,), "clock")
 
 
 def _since(alert: Alert, teller: Teller) -> str:
@@ -188,7 +109,7 @@ def _others(alerts: Sequence[Alert], teller: Teller) -> Iterator[Fact]:
         yield Fact(
             "situation", f"{alert.level.mark} {alert.level.word.upper()}",
             f"{said} {capital(since)}" if not alert.limit else said,
-            (said, short), 4, _ROLES[alert.level],
+            (said, short), "other alerts", ROLES[alert.level],
         )  # fmt: skip
     if len(loud) > _OWN_LINES:
         yield _together(loud)
@@ -196,7 +117,7 @@ def _others(alerts: Sequence[Alert], teller: Teller) -> Iterator[Fact]:
         words = f"{'; '.join(_titles(watches).values())}."
         other = "other " if len(watches) < len(teller.verdict.alerts) else ""
         count = f"{counted(len(watches), f'{other}alert', f'{other}alerts')}."
-        yield Fact("situation", "to watch", words, (count,), 1)
+        yield Fact("situation", "to watch", words, (count,), "watches")
 
 
 _OWN_LINES = 3
@@ -220,7 +141,14 @@ def _together(loud: Sequence[Alert]) -> Fact:
         if level in levels
     )  # fmt: skip
     fewer = f"{'; '.join(told[:4])}; in all {counts}."
-    return Fact("situation", "and also", f"{'; '.join(told)}.", (fewer,), 4, _ROLES[max(levels)])
+    return Fact(
+        "situation",
+        "and also",
+        f"{'; '.join(told)}.",
+        (fewer,),
+        "other alerts",
+        ROLES[max(levels)],
+    )
 
 
 def _which(pups: list[str]) -> str:

@@ -5,16 +5,19 @@ from datetime import timedelta
 
 from boxlamp.growth.latest import Gain, Latest, latest, scales_of
 from boxlamp.model.entry import Entry
-from boxlamp.model.happenings import Birth, Feed, PupState, Step, Weight
-from boxlamp.model.levels import Level
+from boxlamp.model.happenings import Birth, Feed, PupState, Step, Temperature, Weight
+from boxlamp.model.levels import Level, pup_subject
 from boxlamp.model.litter import Litter, Pup
 from boxlamp.model.spans import in_words
-from boxlamp.paper.call_sheet_facts import Fact, Known, Teller, capital, listed
+from boxlamp.paper.call_sheet.facts import Fact, Known, Topic
+from boxlamp.paper.call_sheet.teller import Teller
+from boxlamp.paper.call_sheet.words import capital, listed
 from boxlamp.paper.telling_words import PUP_WORDS
 from boxlamp.view.text import counted
 from boxlamp.view.weights_words import change_words
 
-_SHOWN = 3
+_TURNS: tuple[Topic, ...] = ("sickest pup", "second pup", "third pup")
+_SHOWN = len(_TURNS)
 # What can be seen in a pup that is dead, or not seen at all, says nothing of its life.
 _NO_LIFE = frozenset({
     "limp", "not-breathing", "blue", "pale", "cold", "cleft-palate", "no-anus", "open-fontanelle",
@@ -67,7 +70,7 @@ def litter_age(teller: Teller) -> Known:
     gone = litter.alive - here
     words = f"The pups are {(now - last).days} days old; {here} still here"
     words += f", {gone} left home" if gone else ""
-    return Known((Fact("assessment", "age", f"{words}.", worth=8),))
+    return Known((Fact("assessment", "age", f"{words}.", ("",), "past"),))
 
 
 def came_round(teller: Teller) -> Known:
@@ -81,7 +84,7 @@ def came_round(teller: Teller) -> Known:
     if not told:
         return Known(())
     words = f"{capital('; '.join(told))}."
-    return Known((Fact("assessment", "came round", words, ("",), 6),))
+    return Known((Fact("assessment", "came round", words, ("",), "hard start"),))
 
 
 def _came_round(pup: Pup, teller: Teller) -> str:
@@ -112,6 +115,21 @@ def _after(began: Entry, ended: Entry, trouble: str, pup: Pup, now: str) -> str:
     return f"{trouble}{when}, {now} after {about}{in_words(ended.at - began.at)}"
 
 
+def box(teller: Teller) -> Known:
+    """How warm it is where the pups lie, as long as that was looked at within some hours."""
+    readings = [
+        (entry, entry.what.celsius)
+        for entry in teller.verdict.story.of(Temperature)
+        if isinstance(entry.what, Temperature) and entry.what.where == "box"
+    ]
+    here = any(pup.here for pup in teller.verdict.litter.in_order)
+    if not readings or not here or teller.verdict.at - readings[-1][0].at > _FIRST_HOURS:
+        return Known(())
+    entry, celsius = readings[-1]
+    words = f"{teller.reader.temperature(celsius)} {teller.noted(entry)}."
+    return Known((Fact("assessment", "in the box", words, ("",), "box"),))
+
+
 def pup_facts(teller: Teller) -> Known:
     """A line for each pup that is not well; the most pressing ones first, the rest counted."""
     poor = _not_well(teller)
@@ -121,19 +139,43 @@ def pup_facts(teller: Teller) -> Known:
     facts = [
         _fact(pup, stands.get(pup.number), teller, place) for place, pup in enumerate(poor[:_SHOWN])
     ]
-    rest = [str(pup.number) for pup in poor[_SHOWN:]]
+    rest = poor[_SHOWN:]
     if rest:
-        words = f"{'Pup' if len(rest) == 1 else 'Pups'} {listed(rest)}."
-        facts.append(Fact("assessment", "also poorly", words, ("",), 3))
+        words, fewer = (f"{capital(_together(rest, teller, most))}." for most in (2, 1))
+        facts.append(Fact("assessment", "also poorly", words, (fewer, ""), "other pups"))
     return Known(tuple(facts))
 
 
+def _together(pups: list[Pup], teller: Teller, most: int) -> str:
+    """``pups 4 and 5 limp, pup 6 crying``, with so many signs of each at most."""
+    alike: dict[str, list[str]] = {}
+    for pup in sorted(pups, key=lambda one: one.number):
+        alike.setdefault(_in_a_word(pup, teller, most), []).append(str(pup.number))
+    return ", ".join(f"{_pups(numbers)} {words}" for words, numbers in alike.items())
+
+
+def _in_a_word(pup: Pup, teller: Teller, most: int) -> str:
+    """The first signs of a pup; when none is written down, what its alert is called."""
+    signs = [words.partition(",")[0] for words in _signs(pup)][:most]
+    if signs:
+        return listed(signs)
+    subject = pup_subject(pup.number)
+    alert = next(one for one in teller.verdict.alerts if one.subject == subject)
+    return f"({alert.rule.title[:1].lower()}{alert.rule.title[1:]})"
+
+
+def _pups(numbers: list[str]) -> str:
+    return f"{'pup' if len(numbers) == 1 else 'pups'} {listed(numbers)}"
+
+
 def _not_well(teller: Teller) -> list[Pup]:
-    """Pups with a loud alert of their own, in the order of the alerts; then those with a sign."""
+    """Pups with a loud alert of their own, the most pressing first; then those with a sign."""
     litter = teller.verdict.litter
+    # A pup that may be lost within minutes comes before one that has drunk too late.
+    alerts = sorted(teller.verdict.alerts, key=lambda one: not one.rule.in_minutes(one.spell.clock))
     numbers = [
         int(alert.subject[4:])
-        for alert in teller.verdict.alerts
+        for alert in alerts
         if alert.rule.group == "each pup"
         and alert.subject.startswith("pup ")
         and alert.level >= Level.CALL
@@ -152,20 +194,22 @@ def _signs(pup: Pup) -> Iterator[str]:
 
 
 def _fact(pup: Pup, stand: Latest | None, teller: Teller, place: int) -> Fact:
+    """A pup with all that was found in it; those after the first at the least in a word."""
     told = list(_findings(pup, teller))
-    short = told[:2]
-    if stand is not None:
-        told.append(_weight(stand, teller))
-        short = [*short, _day_gain(stand)]
     fed = _last_fed(teller, pup) if teller.stage == "after" else ""
     told += [fed] if fed else []
+    short = told
+    if stand is not None:
+        told, short = [*told, _weight(stand, teller)], [*told, _change(stand)]
     if not told:
         told = short = [f"born {teller.when(pup.birth)}; no sign written down of it"]
     name = capital(teller.pup(pup))
     fewer = f"{name}: {'; '.join(short)}."
-    gone = ("",) if place else ()
-    return Fact("assessment", "not well" if not place else "", f"{name}: {'; '.join(told)}.",
-                (fewer, *gone), 7 - place)  # fmt: skip
+    if not place:
+        return Fact("assessment", "not well", f"{name}: {'; '.join(told)}.", (fewer,), _TURNS[0])
+    least = f"{capital(_together([pup], teller, 1))}."
+    return Fact("assessment", "", f"{name}: {'; '.join(told)}.", (fewer, ""), _TURNS[place],
+                least=least)  # fmt: skip
 
 
 def _findings(pup: Pup, teller: Teller) -> Iterator[str]:
@@ -177,7 +221,8 @@ def _findings(pup: Pup, teller: Teller) -> Iterator[str]:
             for entry in teller.verdict.story.of(PupState)
             if isinstance(entry.what, PupState) and entry.what.pup == pup.number
         ]
-        yield f"{signs} {teller.when(lines[-1])}" if lines and pup.signs else signs
+        last = f" {teller.noted(lines[-1])}" if lines else ""
+        yield f"{signs}{last}" if pup.signs else signs
     if pup.celsius is not None and pup.measured is not None:
         yield f"{teller.reader.temperature(pup.celsius)} {teller.ago(pup.measured)}"
 
@@ -197,13 +242,20 @@ def _weight(stand: Latest, teller: Teller) -> str:
     if stand.day is None and not stand.since_birth:
         return f"{words}, not weighed again"
     words += f", {change_words(stand.since_birth)} % since the first weight"
-    return f"{words}, {_day_gain(stand)}" if stand.day is not None else words
+    return f"{words}, {_day_gain(stand.day)}" if stand.day is not None else words
 
 
-def _day_gain(stand: Latest) -> str:
-    if stand.day is None:
+def _change(stand: Latest) -> str:
+    """What became of its weight, in the fewest words that are true."""
+    if stand.day is not None:
+        return _day_gain(stand.day)
+    if not stand.since_birth:
         return "not weighed again"
-    return f"{change_words(stand.day.percent_per_day)} % in the last day"
+    return f"{change_words(stand.since_birth)} % since the first weight"
+
+
+def _day_gain(day: Gain) -> str:
+    return f"{change_words(day.percent_per_day)} % in the last day"
 
 
 def litter_gain(teller: Teller) -> Known:
@@ -234,7 +286,7 @@ def litter_gain(teller: Teller) -> Known:
     weights = sorted(gain.end.grams for gain in gains.values())
     least, most = map(teller.reader.weight, (weights[0], weights[-1]))
     span = least if least == most else f"{least} to {most}"
-    return Known((Fact("assessment", "weights", f"{words}; now {span}.", (short, ""), 4),))
+    return Known((Fact("assessment", "weights", f"{words}; now {span}.", (short, ""), "gains"),))
 
 
 def _percent(gain: Gain) -> float:

@@ -1,21 +1,22 @@
 """The request of a call: what the caller asks. Never what to do: that is for the vet to say."""
 
 from collections.abc import Iterator
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from boxlamp.engine import Alert
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Ack, Birth, Contraction, Note, VetContact
 from boxlamp.model.levels import Level
-from boxlamp.paper.call_sheet_facts import OWN_WORDS, Fact, Teller
-from boxlamp.paper.call_sheet_findings import wrong
+from boxlamp.paper.call_sheet.done import STILL_TRUE, advice
+from boxlamp.paper.call_sheet.facts import Fact
+from boxlamp.paper.call_sheet.findings import wrong
+from boxlamp.paper.call_sheet.teller import Teller
+from boxlamp.paper.call_sheet.words import OWN_WORDS
 from boxlamp.paper.telling import told_entry
 from boxlamp.rules import not_breathing, pup_sign, sac_on_pup
 from boxlamp.view.text import counted
 
 _SAY_BACK = "Say back what the vet says, then type it: vet advised ..."
-# Our choice: what the vet said longer ago was about another trouble.
-_STILL_TRUE = timedelta(hours=12)
 _UNTIL = "Until when, and what should make me ring again?"
 _BREATH = frozenset({"limp", "gasping", "blue"})
 # Watches of these are about the coming days, not about the next minutes.
@@ -61,7 +62,7 @@ def _question(teller: Teller, *, short: bool = False) -> str:
 def _contacts(teller: Teller) -> list[Entry]:
     """When the vet was rung, advised, saw her or was driven to of late, the newest first."""
     lines = teller.verdict.story.of(VetContact)
-    return [one for one in reversed(lines) if teller.verdict.at - one.at <= _STILL_TRUE]
+    return [one for one in reversed(lines) if teller.verdict.at - one.at <= STILL_TRUE]
 
 
 def _contact(entry: Entry) -> str:
@@ -70,8 +71,7 @@ def _contact(entry: Entry) -> str:
 
 def _before(entry: Entry, teller: Teller, *, short: bool) -> str:
     """``You told me at 21:56: come at once. Since then:`` and what has come of her."""
-    what = entry.what
-    said = teller.own((what.said if isinstance(what, VetContact) else "") or entry.note, OWN_WORDS)
+    said = advice(entry, teller)
     verbs = {"seen": "You saw her", "arrived": "You were with her"}
     verb = verbs.get(_contact(entry), "I rang you")
     told = f"You told me {teller.on(entry)}: {said}" if said else f"{verb} {teller.on(entry)}"

@@ -7,11 +7,15 @@ from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Contraction, Settled, Sign, Waters
 from boxlamp.model.quantities import plain
 from boxlamp.model.zones import zone_named
-from boxlamp.paper.call_sheet_facts import NAME, Fact, Known, Teller, capital, listed
+from boxlamp.paper.call_sheet.facts import Fact, Known, Topic
+from boxlamp.paper.call_sheet.teller import Teller
+from boxlamp.paper.call_sheet.words import NAME, capital, listed
 from boxlamp.planning.dates import DueDate, due_dates
 from boxlamp.view.text import counted, date_text, dates_text
 
 _STAGES = 2
+_PAST: tuple[str, Topic] = ("the birth", "past")
+_SO_FAR: tuple[str, Topic] = ("so far", "so far")
 # Our choice: a week after the birth nobody asks any more whether she was at term.
 _WEEK = timedelta(days=7)
 _TOLD_BY_NAME = frozenset({"earlier difficult whelping", "earlier caesarean"})
@@ -56,10 +60,11 @@ def _dam(teller: Teller) -> Iterator[Fact]:
     words = capital(", ".join(told))
     if risks:
         at_risk = f"Risks: {', '.join(risks)}."
+        shorter = (f"{words}.",) if words else ()
         words = f"{words}. {at_risk}" if words else at_risk
-        yield Fact("background", "the dam", words, (), 8)
+        yield Fact("background", "the dam", words, shorter, "her history")
     elif words:
-        yield Fact("background", "the dam", f"{words}.", (), 8)
+        yield Fact("background", "the dam", f"{words}.", (), "her history")
 
 
 def counted_years(years: str) -> str:
@@ -77,7 +82,7 @@ def _term(teller: Teller) -> Iterator[Fact]:
     basis = dates.trusted
     if basis is None:
         words = "Not known: no mating, ovulation or scan date written down."
-        yield Fact("background", "at term?", words, ("Not known.",), 7)
+        yield Fact("background", "at term?", words, ("Not known.",), "term")
         return
     born = min((pup.birth for pup in verdict.litter.pups.values()), key=_at, default=None)
     if born is not None:
@@ -99,7 +104,11 @@ def _term(teller: Teller) -> Iterator[Fact]:
         short += " The dates disagree."
     after = teller.stage == "after"
     yield Fact(
-        "background", "at term?", words, (short, *([""] if after else [])), 2 if after else 7
+        "background",
+        "at term?",
+        words,
+        (short, *([""] if after else [])),
+        "past" if after else "term",
     )
 
 
@@ -138,8 +147,8 @@ def _labour(teller: Teller) -> Iterator[Fact]:
         words = f"{capital('; '.join(told))}."
         fewer = [one for one in told if not one.startswith("first push")][-_STAGES:]
         shorter = (f"{capital('; '.join(fewer or told))}.", "")
-        label, worth = ("the birth", 2) if after else ("so far", 4)
-        yield Fact("background", label, words, shorter, worth)
+        label, topic = _PAST if after else _SO_FAR
+        yield Fact("background", label, words, shorter, topic)
 
 
 def _stages(teller: Teller) -> Iterator[str]:
@@ -179,7 +188,7 @@ def _limits(teller: Teller) -> Iterator[Fact]:
         rules = listed(sorted({teller.own(limit.rule, NAME) for limit in changed}))
         who = listed(sorted({teller.own(limit.by, NAME) for limit in changed}))
         words = f"Changed on the word of {who}: {rules}."
-        yield Fact("background", "limits", words, ("Changed on a vet's word.",), 3)
+        yield Fact("background", "limits", words, ("Changed on a vet's word.",), "limits")
 
 
 def _unknown(teller: Teller) -> Iterator[str]:

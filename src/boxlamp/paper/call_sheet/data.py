@@ -5,7 +5,7 @@ from datetime import tzinfo
 from itertools import groupby
 from typing import Any
 
-from boxlamp.paper.call_sheet_facts import CallSheet, Fact
+from boxlamp.paper.call_sheet.facts import CallSheet, Fact
 
 SCHEMA = 1
 """Of the JSON object; a change of shape raises it."""

@@ -1,4 +1,4 @@
-"""What a call sheet is made of, and how a fact is told on it: short, aloud, with its age."""
+"""A verdict, and how it is told: in whose clock and units, aloud, each thing with its age."""
 
 from datetime import datetime, timedelta
 from typing import Literal, NamedTuple
@@ -7,23 +7,13 @@ from boxlamp.engine import Verdict
 from boxlamp.model.entry import Entry
 from boxlamp.model.levels import Level
 from boxlamp.model.litter import Pup
-from boxlamp.model.spans import in_words
+from boxlamp.paper.call_sheet.words import MARK, OWN_WORDS, one_line, own, span_words
 from boxlamp.paper.reader import Reader
 from boxlamp.view.pup_lines import grown
-from boxlamp.view.text import clean, day_text, fit, width_of
-
-Part = Literal["dial", "situation", "background", "assessment", "request", "end"]
-"""Whom to dial, the four parts of SBAR, and what always stands at the end."""
+from boxlamp.view.text import day_text
 
 Stage = Literal["before", "labour", "after"]
 
-# Our choice: a name this long is still recognised; anything longer would push facts off the sheet.
-NAME = 24
-MARK = 16
-OWN_WORDS = 60
-# No number to dial is longer than this, even with a word or two beside it.
-NUMBER = 44
-_ROOM_FOR_SIGNS = 4
 _MINUTE = timedelta(minutes=1)
 # Rules of labour whose clocks run in the weeks after it as well.
 _OF_ANY_TIME = frozenset({"bleeding", "foul-discharge", "log-quiet"})
@@ -33,40 +23,6 @@ _DAY = timedelta(days=1)
 _IN_DAYS = timedelta(days=2)
 
 
-class Fact(NamedTuple):
-    """One answer on the sheet.
-
-    ``shorter`` are shorter tellings of it, each used only when the sheet would not fit
-    otherwise; an empty one means that the fact may be left out, which is then said. A fact
-    without any is never shortened. Those of the least ``worth`` give way first.
-    """
-
-    part: Part
-    label: str
-    words: str
-    shorter: tuple[str, ...] = ()
-    worth: int = 9
-    role: str = "text"
-
-
-class CallSheet(NamedTuple):
-    """Everything to say on the telephone, in the order in which it is asked for."""
-
-    at: datetime
-    level: Level | None
-    facts: tuple[Fact, ...]
-    unknown: tuple[str, ...]
-    """What a vet asks and nobody has written down."""
-    caution: str
-
-
-class Known(NamedTuple):
-    """What one part of the sheet tells, and what it finds nobody has written down."""
-
-    facts: tuple[Fact, ...]
-    unknown: tuple[str, ...] = ()
-
-
 class Teller(NamedTuple):
     """A verdict, and in whose clock and units it is told."""
 
@@ -74,10 +30,21 @@ class Teller(NamedTuple):
     reader: Reader
     brief: bool = False
     """Whether people's own words are cut to so many cells; else they are told whole."""
+    bare: bool = False
+    """Whether notes are left out, and of when something was seen only how long ago."""
 
     def own(self, text: str | None, cells: int) -> str:
         """Somebody's own words, harmless, and in so many cells at most when there is no room."""
-        return own(text, cells) if self.brief else " ".join(clean(text or "").split())
+        return own(text, cells) if self.brief else one_line(text)
+
+    def note(self, entry: Entry) -> str:
+        """What somebody wrote behind an entry, in brackets; nothing when there is no note."""
+        note = "" if self.bare else self.own(entry.note, OWN_WORDS).rstrip(".")
+        return f" ({note})" if note else ""
+
+    def noted(self, entry: Entry) -> str:
+        """When an entry happened, its age, and what was written behind it."""
+        return f"{self.when(entry)}{self.note(entry)}"
 
     def pup(self, pup: Pup) -> str:
         """``pup 3``, ``pup 3 (marked red)``."""
@@ -135,9 +102,13 @@ class Teller(NamedTuple):
         return f"{'about ' if entry.certainty == 'estimated' else ''}{self.moment(entry.at)}"
 
     def when(self, entry: Entry) -> str:
-        """The same with its age: ``at 02:14, 24 min ago``."""
-        told = self.on(entry)
-        return told if entry.certainty == "day" else f"{told}, {self.ago(entry.at)}"
+        """The same with its age: ``at 02:14, 24 min ago``; bare, the age alone."""
+        if entry.certainty == "day":
+            return self.on(entry)
+        if self.bare:
+            about = "about " if entry.certainty == "estimated" and self.age(entry.at) else ""
+            return f"{about}{self.ago(entry.at)}"
+        return f"{self.on(entry)}, {self.ago(entry.at)}"
 
     def on(self, entry: Entry) -> str:
         """The same inside a sentence: ``at 02:14``, ``yesterday at 11:50``."""
@@ -166,28 +137,3 @@ class Teller(NamedTuple):
     def recent(self, entry: Entry, days: int = 1) -> bool:
         """Whether an entry is at most so many days old."""
         return self.verdict.at - entry.at <= days * _DAY
-
-
-def span_words(span: timedelta) -> str:
-    """A length of time; whole hours without their minutes."""
-    return in_words(span).removesuffix(" 00 min")
-
-
-def own(text: str | None, cells: int) -> str:
-    """Somebody's own words, harmless, in so many cells at most; a cut shows as ``~``."""
-    # Cut before it is measured: signs without a width could go on for ever.
-    some = (text or "")[: cells * _ROOM_FOR_SIGNS]
-    said = " ".join(clean(some).split())
-    if some != text and text and width_of(said) < cells:
-        return f"{said}~"
-    return said if width_of(said) <= cells else fit(said, cells).rstrip()
-
-
-def capital(text: str) -> str:
-    """The text with a capital at its beginning."""
-    return text[:1].upper() + text[1:]
-
-
-def listed(words: list[str] | tuple[str, ...]) -> str:
-    """``a``, ``a and b``, ``a, b and c``."""
-    return " and ".join(filter(None, (", ".join(words[:-1]), *words[-1:])))

@@ -1,0 +1,116 @@
+"""How the dam is: her temperature, her discharge, how she looks."""
+
+from datetime import timedelta
+
+from boxlamp.model.entry import Entry
+from boxlamp.model.happenings import DamState, Discharge, Temperature, What
+from boxlamp.paper.call_sheet.facts import Fact, Known
+from boxlamp.paper.call_sheet.teller import Teller
+from boxlamp.paper.call_sheet.words import capital, listed
+from boxlamp.paper.telling_words import DAM_WORDS
+from boxlamp.rules.temperature_drop import course
+
+_AMOUNTS = {"streak": "a streak", "some": "some", "heavy": "heavy", "clots": "clots"}
+
+
+_READINGS = 3
+
+
+_STATES = 3
+
+
+# Our choice: what is older than this says nothing of how she is now.
+_TEMPERATURE_DAYS = 7
+
+
+_DISCHARGE_DAYS = 14
+
+
+_ASKED_FOR = timedelta(days=21)
+"""For so long after the birth a vet asks for her temperature and discharge. Our choice."""
+
+
+def discharge(teller: Teller) -> Known:
+    """What was seen last, and what else before it within a day."""
+    last = teller.verdict.story.last(Discharge)
+    old_news = last is None or (
+        teller.stage == "after" and not teller.recent(last, _DISCHARGE_DAYS)
+    )
+    if last is None or old_news or not isinstance(last.what, Discharge):
+        return Known((), ("discharge",) if asked(teller) else ())
+    what = last.what
+    told = f"{capital(_discharge_words(what))}, {teller.noted(last)}"
+    before = [
+        entry
+        for entry in teller.verdict.story.of(Discharge)
+        if isinstance(entry.what, Discharge)
+        and entry.what.amount != "none"
+        and (entry.what.colour, entry.what.foul) != (what.colour, what.foul)
+        and teller.recent(entry)
+    ]
+    # A clear one, or none at all, does not undo what was seen before it.
+    if before:
+        told += f"; before that {_discharge_words(before[-1].what)}, {teller.when(before[-1])}"
+    old = () if teller.recent(last) else ("",)
+    fact = Fact("assessment", "discharge", f"{told}.", old, "past" if old else "discharge")
+    return Known((fact,))
+
+
+def _discharge_words(what: What) -> str:
+    """Its colour, amount and smell as they were written down."""
+    if not isinstance(what, Discharge) or what.amount == "none":
+        return "none seen"
+    colour = "colour not said" if what.colour == "unknown" else what.colour
+    return f"{colour}, {_AMOUNTS[what.amount]}{', smells foul' if what.foul else ''}"
+
+
+def asked(teller: Teller) -> bool:
+    """Whether a vet still asks for what a birth leaves behind in the dam."""
+    last = teller.verdict.litter.last_birth or teller.verdict.litter.finished
+    return teller.stage != "after" or last is None or teller.verdict.at - last <= _ASKED_FOR
+
+
+def temperature(teller: Teller) -> Known:
+    """The last reading, and the ones before it for the way it goes."""
+    readings = [
+        (entry, entry.what.celsius)
+        for entry in teller.verdict.story.of(Temperature)
+        if isinstance(entry.what, Temperature) and entry.what.where == "dam"
+    ]
+    late = teller.stage == "after" and readings and not teller.recent(
+        readings[-1][0], _TEMPERATURE_DAYS
+    )  # fmt: skip
+    if not readings or late:
+        return Known((), ("her temperature",) if asked(teller) else ())
+    entry, celsius = readings[-1]
+    words = f"{teller.reader.temperature(celsius)} {teller.when(entry)}{_fall(entry, teller)}"
+    before = [
+        f"{teller.reader.temperature(value)} {teller.on(earlier)}"
+        for earlier, value in readings[-_READINGS:-1][::-1]
+        if (entry.at - earlier.at).days < _STATES
+    ]
+    longer = f"{words}; before that {', '.join(before)}." if before else f"{words}."
+    return Known((Fact("assessment", "temperature", longer, (f"{words}.",), "temperature"),))
+
+
+def _fall(reading: Entry, teller: Teller) -> str:
+    """Whether a reading is low: the fall that comes before labour, or not sure to be one yet."""
+    for step in course(teller.verdict.story, teller.verdict.book):
+        if step.entry.id == reading.id and step.low:
+            sure = step.drop is not None
+            return ": a fall before labour" if sure else ": low, not confirmed by a second reading"
+    return ""
+
+
+def signs(teller: Teller) -> Known:
+    """How she looks, the newest line first."""
+    lines = [entry for entry in teller.verdict.story.of(DamState) if teller.recent(entry)]
+    told = [
+        f"{listed([DAM_WORDS[sign] for sign in entry.what.signs])} {teller.noted(entry)}"
+        for entry in lines[::-1][:_STATES]
+        if isinstance(entry.what, DamState)
+    ]
+    if not told:
+        return Known((), ("how she is in herself",))
+    words = capital("; ".join(told))
+    return Known((Fact("assessment", "the dam", f"{words}.", (f"{capital(told[0])}.",), "signs"),))

@@ -1,0 +1,146 @@
+"""The pups on a call sheet: who lives, who is poorly, and in the weeks after their weight."""
+
+from datetime import UTC, datetime
+from decimal import Decimal
+
+from boxlamp.model.happenings import (
+    Afterbirth,
+    Birth,
+    Death,
+    Finished,
+    PupState,
+    Step,
+    Temperature,
+    Waters,
+    Weight,
+)
+from boxlamp.model.levels import Level
+from boxlamp.model.seen import PupSign
+from boxlamp.paper.call_sheet.facts import CallSheet
+from boxlamp.paper.call_sheet.sheet import call_sheet
+from support.accounts import READER
+from support.boxes import demo_verdict
+from support.sheets import labels, said, sheet_at
+
+
+def test_weeks_after_the_birth_other_answers_matter() -> None:
+    """Temperature, the dam, weights; the pushes of the night are gone."""
+    verdict = demo_verdict("eight-weeks", datetime(2026, 3, 20, 9, 23, tzinfo=UTC))
+    sheet = call_sheet(verdict, READER)
+
+    assert {"temperature", "the dam", "weights", "the birth"} <= labels(sheet)
+    assert not {"pushing", "at the vulva", "so far"} & labels(sheet)
+    assert said(sheet, "weights").startswith("3 of 7 pups gained since the weighing before")
+
+
+def test_a_poorly_pup_is_named_with_its_findings() -> None:
+    """Its signs with their age, its temperature, its weight; a call is about that pup."""
+    sheet = sheet_at(
+        60 * 50, (0, Birth(pup=1, weight=Decimal(300), mark="red")), (1, Afterbirth()),
+        (1, Step(pup=1, step="milk")), (2, Finished()),
+        (60 * 49, PupState(pup=1, signs=("not-suckling", "cold"))),
+        (60 * 49 + 30, Temperature(celsius=Decimal(33), where="pup", pup=1)),
+    )  # fmt: skip
+
+    assert said(sheet, "not well").startswith(
+        "Pup 1 (marked red): not suckling and cold at 04:00, 1 h ago; 33.0 °C 30 min ago; "
+        "300 g 2 days ago, not weighed again."
+    )
+    assert "pup 1" in said(sheet, "ask")
+
+
+def test_all_alive_is_said_only_of_pups_that_showed_it() -> None:
+    """A pup of which nothing is written down but its birth is not noted dead, no more."""
+    born = [(0.0, Birth(pup=1)), (1.0, Birth(pup=2))]
+    none = sheet_at(5, *born, (2, Step(pup=1, step="breathing")))
+    limp = sheet_at(5, *born, (2, Step(pup=1, step="milk")), (3, PupState(pup=2, signs=("limp",))))
+    every = sheet_at(
+        5, *born, (2, PupState(pup=1, signs=("crying",))), (3, Weight(pup=2, grams=Decimal(300)))
+    )
+    dead = sheet_at(5, *born, (2, Death(pup=2)))
+
+    assert "2 born, none noted dead." in said(none, "pups")
+    assert "none noted dead" in said(limp, "pups")
+    assert "2 born, all alive." in said(every, "pups")
+    assert "2 born, 1 dead, no other noted dead." in said(dead, "pups")
+
+
+def test_a_hard_start_is_told_for_some_hours() -> None:
+    """What it was, and after how long it breathed; half a day later it is no news."""
+    lines = [(0.0, Birth(pup=1, state="limp")), (3.0, Step(pup=1, step="breathing"))]
+
+    assert said(sheet_at(60, *lines), "came round") == (
+        "Pup 1: limp at birth, breathing after 3 min."
+    )
+    assert "came round" not in labels(sheet_at(60 * 13, *lines))
+    assert "came round" not in labels(sheet_at(1, *lines))
+    later = sheet_at(9, (0, Birth(pup=1)), (4, PupState(pup=1, signs=("gasping",))),
+                     (6, PupState(pup=1, signs=("crying",))))  # fmt: skip
+    assert said(later, "came round") == "Pup 1: gasping, crying after 2 min."
+
+
+def test_eight_weeks_after_the_pups_are_what_is_told() -> None:
+    """Their age, how many are here, the newest weighing; nothing of the dam weeks ago."""
+    verdict = demo_verdict("eight-weeks", datetime(2026, 5, 3, 8, 0, tzinfo=UTC))
+    sheet = call_sheet(verdict, READER)
+
+    assert said(sheet, "age") == "The pups are 50 days old; 7 still here."
+    assert said(sheet, "weights").startswith("7 of 7 pups gained since the weighing before, on 26")
+    assert "(weighed " in said(sheet, "weights")
+    assert said(sheet, "weights").endswith("now 2530 g to 5160 g.")
+    assert "how the pups gain weight" not in sheet.unknown
+    assert not {"temperature", "at term?", "discharge", "afterbirths"} & labels(sheet)
+    assert "her temperature" not in sheet.unknown
+    assert said(sheet, "who").endswith("last pup 50 days ago.")
+
+
+def poorly(*signs: tuple[PupSign, ...]) -> CallSheet:
+    """A litter a day old in which each pup shows something, an hour ago."""
+    born = [(float(n), Birth(pup=n)) for n, _ in enumerate(signs, 1)]
+    milk = [(20.0 + n, Step(pup=n, step="milk")) for n, _ in enumerate(signs, 1)]
+    states = [(1440.0 + n, PupState(pup=n, signs=shown)) for n, shown in enumerate(signs, 1)]
+    return sheet_at(1500, *born, *milk, (60, Finished()), *states)
+
+
+def test_every_poorly_pup_says_what_is_wrong() -> None:
+    """Beyond the third in a word or two each, those alike together."""
+    sheet = poorly(("limp",), ("cold",), ("gasping",), ("bloated",), ("bloated",),
+                   ("diarrhoea", "crying", "weak"))  # fmt: skip
+
+    assert said(sheet, "also poorly") == "Pups 4 and 5 bloated, pup 6 diarrhoea and crying."
+
+
+def test_the_pup_that_may_be_lost_first_is_told_first() -> None:
+    """One that is limp comes before those that have drunk too late, whatever the level."""
+    born = [(float(n), Birth(pup=n)) for n in (1, 2, 3)]
+    sheet = sheet_at(
+        60 * 12, *born, (60, Finished()), (60 * 12 - 5, PupState(pup=2, signs=("limp",))),
+    )  # fmt: skip
+
+    assert sheet.level is Level.GO
+    assert "first milk" in said(sheet, "wrong now")
+    assert said(sheet, "not well").startswith("Pup 2: limp")
+
+
+def test_a_pup_weighed_twice_is_not_called_unweighed() -> None:
+    """Its shortest telling says what it lost since the first weight."""
+    sheet = sheet_at(
+        60 * 15, (0, Birth(pup=1, weight=Decimal(200))), (1, Step(pup=1, step="milk")),
+        (9, Finished()), (60 * 12, Weight(pup=1, grams=Decimal(190))),
+        (60 * 14, PupState(pup=1, signs=("weak",))),
+    )  # fmt: skip
+    [fact] = [fact for fact in sheet.facts if fact.label == "not well"]
+
+    assert all("not weighed again" not in words for words in (fact.words, *fact.shorter))
+    assert "-5.0 % since the first weight" in fact.shorter[-1]
+
+
+def test_how_warm_they_lie() -> None:
+    """The newest reading in the box of the last hours; none before there is a pup."""
+    box = Temperature(celsius=Decimal(24), where="box")
+
+    assert said(sheet_at(9, (0, Birth(pup=1)), (4, box)), "in the box") == (
+        "24.0 °C at 03:04, 5 min ago."
+    )
+    assert "in the box" not in labels(sheet_at(9, (0, Waters()), (4, box)))
+    assert "in the box" not in labels(sheet_at(60 * 14, (0, Birth(pup=1)), (4, box)))

@@ -1,0 +1,156 @@
+"""The request on a call sheet: what is asked, of whom, after what the vet has said before."""
+
+from datetime import UTC, datetime
+from decimal import Decimal
+from zoneinfo import ZoneInfo
+
+import pytest
+
+from boxlamp.model.happenings import (
+    Afterbirth,
+    Birth,
+    Contraction,
+    DamState,
+    Discharge,
+    Feed,
+    Finished,
+    Part,
+    PupState,
+    Step,
+    VetContact,
+    Weight,
+)
+from boxlamp.model.levels import Level
+from boxlamp.paper.call_sheet.sheet import call_sheet
+from boxlamp.paper.reader import Reader
+from support.accounts import READER
+from support.boxes import demo_verdict
+from support.made import at, told
+from support.sheets import VET, asked, judged, said, sheet_at
+
+
+@pytest.mark.parametrize(
+    ("level", "minutes", "question"),
+    [(Level.WATCH, 12, "May she wait?"), (Level.CALL, 17, "Shall I bring her in now?"),
+     (Level.GO, 24, "I am about to leave with her.")],
+)  # fmt: skip
+def test_what_is_asked_goes_with_the_level(level: Level, minutes: int, question: str) -> None:
+    """Watch asks whether she may wait, call whether to bring her, go says that they are leaving."""
+    verdict = None
+    entries = told((-600, VET), (0, Contraction(strength="strong")))
+    for minute in range(minutes, minutes + 30):
+        verdict = judged(entries, at(minute))
+        if verdict.worst is level:
+            break
+    assert verdict is not None
+    assert verdict.worst is level
+    asked = said(call_sheet(verdict, READER), "ask")
+    assert asked.startswith(question)
+    assert ("25 min" in asked) == (level > Level.WATCH)
+
+
+def test_on_the_way_and_with_the_vet() -> None:
+    """Who has left says so; who is at the vet's asks what happens next."""
+    strong = (0.0, Contraction(strength="strong"))
+    left = sheet_at(40, strong, (30, VetContact(contact="left-for")))
+    there = sheet_at(40, strong, (30, VetContact(contact="arrived")))
+
+    assert said(left, "ask").startswith("We left for you at 03:30, 10 min ago.")
+    assert said(there, "ask").startswith("Nothing to ask on the telephone: the vet is with her.")
+    assert said(there, "!!! GO").startswith("The vet is with her.")
+
+
+STUCK = datetime(2026, 5, 17, tzinfo=UTC)
+
+
+def test_a_pup_that_does_not_breathe_asks_what_to_do_now() -> None:
+    """Nobody asks whether it may wait or be brought; the finding is no order."""
+    verdict = demo_verdict("stuck-in-sac", datetime(2026, 3, 29, 0, 31, tzinfo=UTC))
+    sheet = call_sheet(verdict, READER)
+
+    assert said(sheet, "wrong now") == "Pup 3 is limp, and breathing is not noted, for 2 min."
+    assert asked(sheet) == "What do I do now for pup 3? Please stay on the line."
+    gasping = sheet_at(3, (0, Birth(pup=1)), (1, PupState(pup=1, signs=("gasping", "limp"))))
+    assert said(gasping, "wrong now") == "Pup 1 is gasping and limp, for 2 min."
+    assert asked(gasping).startswith("What do I do now for pup 1?")
+
+
+def test_she_is_asked_about_after_a_pup_that_does_not_breathe() -> None:
+    """Breath comes first, then what is wrong with her."""
+    sheet = sheet_at(3, (0, Birth(pup=1, state="limp")), (1, DamState(signs=("collapsed",))))
+
+    assert asked(sheet).startswith("What do I do now for pup 1? Please stay on the line. Then: I ")
+
+
+def test_what_the_vet_said_comes_first() -> None:
+    """Who was told already to come does not ask whether to come."""
+    verdict = demo_verdict("pup-stuck", STUCK.replace(hour=20, minute=42))
+    sheet = call_sheet(verdict, Reader(ZoneInfo("Europe/London")))
+
+    assert asked(sheet).startswith(
+        "You told me at 21:39: come at once. Since then: 1 push, no pup written down. What now?"
+    )
+    assert "Shall I bring her" not in asked(sheet)
+    rung = sheet_at(20, (0, Contraction(strength="strong")), (19, VetContact(contact="called")))
+    assert asked(rung).startswith("I rang you at 03:19. Since then: no push, no pup")
+
+
+def test_an_alert_that_is_newer_than_the_advice_asks_again() -> None:
+    """What was said before is said first, and what is wrong since is still asked about."""
+    sheet = sheet_at(
+        40, (0, Birth(pup=1)), (1, VetContact(contact="advised", said="wait an hour")),
+        (39, Discharge(colour="red", amount="some")), (39, DamState(signs=("dull", "vomited"))),
+        (40, Part(part="feet")),
+    )  # fmt: skip
+
+    assert asked(sheet).startswith("You told me at 03:01: wait an hour. Since then: ")
+    assert "Shall I bring her in now?" in asked(sheet)
+
+
+def test_advice_from_another_day_is_no_answer() -> None:
+    """It stands among the facts and not before the question."""
+    sheet = sheet_at(60 * 20, (0, VetContact(contact="advised", said="wait")), (60 * 20, Part()))
+
+    assert asked(sheet).startswith("Shall I bring her in now?")
+    assert "wait" in said(sheet, "the vet")
+
+
+def test_an_afterbirth_is_hers() -> None:
+    """A pup whose afterbirth is owed need not wait for anything."""
+    owed = sheet_at(
+        60 * 5, (0, Birth(pup=1)), (1, Step(pup=1, step="breathing")),
+        (2, Step(pup=1, step="milk")), (60 * 5, Finished()),
+    )  # fmt: skip
+    rules = [alert.rule.group for alert in judged(told(
+        (-600, VET), (0, Birth(pup=1)), (1, Step(pup=1, step="breathing")),
+        (2, Step(pup=1, step="milk")), (60 * 5, Finished())), at(60 * 5)).alerts]  # fmt: skip
+
+    assert "afterbirths" in rules
+    assert "the afterbirth" in asked(owed)
+    assert "May pup 1" not in asked(owed)
+
+
+@pytest.mark.parametrize(("minutes", "until"), [(60 * 20, "the morning"), (60 * 30, "tomorrow")])
+def test_a_watch_about_weight_asks_until_when(minutes: int, until: str) -> None:
+    """At night until the morning, in the day until tomorrow."""
+    sheet = sheet_at(
+        minutes, (0, Birth(pup=1, weight=Decimal(300))), (1, Afterbirth()), (2, Finished()),
+        (3, Birth(pup=2, weight=Decimal(300))), (4, Afterbirth()), (5, Step(pup=1, step="milk")),
+        (6, Step(pup=2, step="milk")), (7, Finished()), (8, VetContact(contact="seen")),
+        (minutes - 2, Feed(pup=1)), (minutes - 2, Feed(pup=2)),
+        (minutes - 1, Weight(pup=1, grams=Decimal(272))),
+        (minutes - 1, Weight(pup=2, grams=Decimal(310))),
+    )  # fmt: skip
+
+    assert sheet.level is Level.WATCH
+    assert f"May this wait until {until}?" in asked(sheet)
+
+
+def test_with_pups_to_come_she_comes_first() -> None:
+    """A poorly pup in the middle of a labour does not push the dam out of the question."""
+    sheet = sheet_at(
+        70, (0, Birth(pup=1)), (1, Step(pup=1, step="breathing")), (2, Afterbirth()),
+        (60, Contraction()), (69, PupState(pup=1, signs=("bloated",))),
+    )  # fmt: skip
+
+    assert "her and pup 1" in asked(sheet)
