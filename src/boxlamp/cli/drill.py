@@ -183,7 +183,7 @@ def _close(report: Report, chosen: Chosen, tell: Tell, keep: tuple[str, Path, bo
         except drills.NotKeptError as error:
             failure = str(error)
     tell(report_lines(report))
-    tell(_next(chosen))
+    tell(_next(chosen, finished=report.sitting.finished))
     if as_json:
         Output().data(report_json(report, result, kept=not failure and bool(result.stops)))
     if failure:
@@ -192,13 +192,16 @@ def _close(report: Report, chosen: Chosen, tell: Tell, keep: tuple[str, Path, bo
 
 def _opening(sitting: Sitting) -> Iterator[str]:
     yield "You sit at the box. The night is told up to a moment; you say what you would do."
-    yield "1 carry on, 2 watch closely, 3 call the vet, 4 go to the vet. ? explains, q leaves."
+    yield "1 carry on, 2 watch closely, 3 call the vet, 4 go to the vet. ? explains."
     yield ""
     yield from heading_lines(sitting.night)
 
 
-def _next(chosen: Chosen) -> Iterator[str]:
+def _next(chosen: Chosen, *, finished: bool) -> Iterator[str]:
+    """What to do now. A file's name would give away a night that was left early."""
     yield "Next: boxlamp drill"
+    if not finished:
+        return
     if chosen.replay and chosen.replay != "-":
         path = os.path.relpath(chosen.replay)
         shorter = path if len(path) < len(chosen.replay) else chosen.replay

@@ -74,7 +74,9 @@ class Asked:
         from prompt_toolkit.output import create_output
 
         self._tell = tell
-        self._session: PromptSession[str] = PromptSession(output=create_output(sys.stderr))
+        self._session: PromptSession[str] = PromptSession(
+            output=create_output(sys.stderr), reserve_space_for_menu=0
+        )
 
     def answer(self, stop: Stop, told: str) -> str:
         """Ask until the answer fits."""

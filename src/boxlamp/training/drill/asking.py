@@ -1,10 +1,8 @@
 """The questions of a drill, and how answers to them are read."""
 
 from collections.abc import Iterator
-from datetime import datetime
 
 from boxlamp.model.entry import Entry
-from boxlamp.model.levels import ALERTS
 from boxlamp.training.drill.acts import Act, act_of_alert, act_of_birth
 from boxlamp.training.drill.night import Choice, PastNight
 from boxlamp.training.drill.points import Stop
@@ -88,9 +86,10 @@ def what_fits(stop: Stop) -> str:
 def help_lines(stop: Stop) -> Iterator[str]:
     """What ``?`` explains at a stop."""
     if stop.kind == "level":
-        yield "1 carry on  Nothing is wrong: stay with her and go on writing down what you see."
-        for number, level in enumerate(ALERTS, start=2):
-            yield f"{number} {level.word:<9} {level.meaning}"
+        yield "1 carry on  Nothing is wrong. Stay with her, go on writing down what you see."
+        yield "2 watch     Something is to be kept an eye on. Look closely, get ready to travel."
+        yield "3 call      Telephone the vet now, describe, do as told."
+        yield "4 go        Leave for the vet now and telephone on the way."
     elif stop.kind == "act":
         yield "Type the number of the one step that comes before the others; - if you do not know."
     else:
@@ -102,8 +101,3 @@ def _line_help() -> Iterator[str]:
     yield "Type it as you would at the box, in a few plain words. The time is now, so none is"
     yield "needed. For example: push, rest, pup dog 312g head first, afterbirth, temp 37.1,"
     yield "milk 1. `boxlamp words` lists them all. Type - when you do not know."
-
-
-def asked_at(stop: Stop, night: PastNight) -> datetime:
-    """The time of the night at which a stop asks, as the box's clock shows it."""
-    return stop.at.astimezone(night.zone)

@@ -23,7 +23,9 @@ def level_lines(night: PastNight, mark: LevelMark) -> Iterator[str]:
     """Whether the level was right, and what it rests on."""
     verdict = night.verdict(mark.at)
     yield from wrap(_judged(mark), _WIDTH)
-    if verdict.alerts:
+    if mark.off == 0 and mark.chosen != mark.right:
+        yield from alert_why(verdict, night.zone, short=True)
+    elif verdict.alerts:
         yield from alert_why(verdict, night.zone)
     else:
         yield from wrap(_calm(verdict), _WIDTH)
@@ -40,27 +42,28 @@ def act_lines(act: Act, chosen: int) -> Iterator[str]:
         yield f"More: boxlamp rules {act.rule}"
 
 
-def alert_why(verdict: Verdict, zone: tzinfo) -> Iterator[str]:
-    """The worst alert: its sentence, its clock, its limit, whose word that is."""
+def alert_why(verdict: Verdict, zone: tzinfo, *, short: bool = False) -> Iterator[str]:
+    """The worst alert: its sentence; unless ``short``, its clock, its limit, whose word that is."""
     alert = verdict.alerts[0]
     sentence = message_words(alert, verdict.litter)
     yield from wrap(f"{alert.level.mark} {alert.level.word.upper()}: {sentence}", _WIDTH)
-    for line in (_clock(alert, verdict, zone), _source(alert, verdict)):
-        yield from wrap(line, _WIDTH)
+    if not short:
+        for line in (_clock(alert, verdict, zone), _source(alert, verdict)):
+            yield from wrap(line, _WIDTH)
     others = len({one.rule.id for one in verdict.alerts if one.level == alert.level}) - 1
-    more = f" ({others} more at this level)" if others else ""
+    more = f" ({others} more stand at this level)" if others else ""
     yield f"More: boxlamp rules {alert.rule.id}{more}"
 
 
 def _judged(mark: LevelMark) -> str:
     if mark.off == 0 and mark.chosen != mark.right:
-        return "Right enough: nothing new. The watch below is known since a while."
+        return "Right enough: the watch below has stood for a while, and nothing is new."
     if mark.off == 0:
         return f"Right: {mark.right.word}."
     by = _LEVELS[abs(mark.off)]
     if mark.off > 0:
-        return f"Careful, by {by}: here it is still {mark.right.word}. Early is the better mistake."
-    return f"Too low, by {by}: this is the moment for {mark.right.word}."
+        return f"Early, by {by}: here it is still {mark.right.word}. Early is the better mistake."
+    return f"Late, by {by}: this is a moment for {mark.right.word}."
 
 
 def _clock(alert: Alert, verdict: Verdict, zone: tzinfo) -> str:

@@ -9,7 +9,8 @@ here, for the stop itself has counted it.
 
 The score is what is left of the points, in percent. Three things hold it down whatever the rest:
 a go late or missed (39 at most), a call missed (59 at most), and ringing or leaving at half or
-more of the calm stops, for somebody who always rings has decided nothing (50 at most).
+more of the stops at which nobody needs the vet, for whoever always rings has decided nothing
+(50 at most).
 What to do first and what to type are counted apart and are no part of the score.
 """
 
@@ -69,7 +70,7 @@ class Score(NamedTuple):
     missed: bool
     """A call was never answered."""
     nervous: bool
-    """Ringing or leaving at half or more of the calm stops."""
+    """Ringing or leaving at half or more of the stops at which nobody needs the vet."""
 
     @property
     def verdict(self) -> str:
@@ -133,11 +134,11 @@ def score(marks: Sequence[LevelMark], rises: Sequence[Caught]) -> Score:
     worth = STOP_WORTH * len(marks) + sum(RISE_WORTH[one.rise.level] for one in rises)
     lost = sum(_lost_at(mark) for mark in marks) + sum(_lost_late(one) for one in rises)
     points = round(100 * (worth - lost) / worth) if worth else 0
-    calm = [mark for mark in marks if mark.calm]
-    rung = sum(mark.chosen >= Choice.CALL for mark in calm)
+    quiet = [mark for mark in marks if mark.right <= Choice.WATCH]
+    rung = sum(mark.chosen >= Choice.CALL for mark in quiet)
     failed = any(one.rise.level is Level.GO and not one.in_time for one in rises)
     missed = any(one.late is None for one in rises)
-    nervous = bool(calm) and 2 * rung >= len(calm)
+    nervous = bool(quiet) and 2 * rung >= len(quiet)
     for held, most in ((failed, FAILED_MOST), (missed, MISSED_MOST), (nervous, NERVOUS_MOST)):
         points = min(points, most) if held else points
     return Score(points, failed=failed, missed=missed, nervous=nervous)

@@ -143,6 +143,15 @@ def _is_old_news(alert: Alert, moment: datetime) -> bool:
     return alert.level is Level.WATCH and reading and moment - alert.raised >= _OLD
 
 
+def _is_slow(step: Transition) -> bool:
+    """Whether it is a watch on one reading of a pup, such as a low weight: it must hide nothing.
+
+    Such a watch stands for hours, and a clock that then reaches its own watch is news.
+    """
+    reading = step.spell.level is Level.WATCH and step.level is Level.WATCH
+    return reading and step.rule.group == "each pup"
+
+
 def _rises(steps: Sequence[Transition], end: datetime) -> Iterator[Rise]:
     """Lay the alerts over one another and find where the worst of them rises."""
     stairs = list(_stairs(steps))
@@ -161,7 +170,7 @@ def _stairs(steps: Sequence[Transition]) -> Iterator[tuple[datetime, int, Transi
         for step in together:
             if step.change == "cleared":
                 standing.pop((step.rule.id, step.subject), None)
-            elif step.change != "acknowledged":
+            elif step.change != "acknowledged" and not _is_slow(step):
                 standing[step.rule.id, step.subject] = step
         worst = max((step.level for step in standing.values()), default=0)
         # Of several that carry it the newest has made it rise.

@@ -72,7 +72,7 @@ def _levels(night: PastNight) -> list[Stop]:
     calm.sort(key=night.right)
     _add(taken, calm, _CALM)
     watches = _spread([rise for rise in rises if rise.level is Level.WATCH])
-    watches.sort(key=lambda rise: (rise.rule.urgency == "records", rise.since == rise.at))
+    watches.sort(key=lambda rise: (rise.since == rise.at, rise.rule.urgency == "records"))
     for rise in watches[:_WATCHES]:
         if len(taken) < _LEVELS and _is_free(taken, rise.at):
             taken[rise.at] = rise

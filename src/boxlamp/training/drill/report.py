@@ -95,7 +95,7 @@ def report_lines(report: Report) -> Iterator[str]:
     if not sitting.finished:
         yield f"You left after {sitting.answered} of {len(sitting.stops)} stops."
     if not sitting.levels:
-        yield "No decision was asked of you so far, so there is no score."
+        yield "No decision has been answered yet, so there is no score."
     else:
         yield f"{report.score.points} of 100. {report.score.verdict}"
     yield from _caught_lines(report)
@@ -128,7 +128,7 @@ def _caught_lines(report: Report) -> Iterator[str]:
             yield "Nothing in this night asked you to ring or to leave."
         return
     yield ""
-    yield "When it had to be call or go, you came:"
+    yield "Where the vet was needed, you rang or left:"
     for one in report.caught:
         at = clock_text(one.rise.at, one.rise.at, night.zone)
         pup = f", {one.rise.subject}" if one.rise.subject.startswith("pup ") else ""
@@ -140,11 +140,12 @@ def _caught_lines(report: Report) -> Iterator[str]:
 def _counted(report: Report) -> Iterator[str]:
     sitting = report.sitting
     marks = list(sitting.levels.values())
-    yield ""
+    if sitting.answered:
+        yield ""
     if marks:
         low, high = sum(m.off < 0 for m in marks), sum(m.off > 0 for m in marks)
         right = len(marks) - low - high
-        yield f"Decisions: {right} of {len(marks)} right, {high} too high, {low} too low."
+        yield f"Decisions: {right} of {len(marks)} right, {high} too early, {low} too late."
     if report.calm:
         yield f"Calm stops held: {report.calm_held} of {report.calm}."
     if sitting.acts:
@@ -209,9 +210,9 @@ def report_json(report: Report, result: Result, *, kept: bool) -> dict[str, Any]
 
     ``schema`` 1; ``kept`` whether the result could be stored; ``verdict`` the score in words;
     ``failed`` a go late or missed, ``missed`` a call never answered, ``nervous`` calls or goes
-    at half or more of the calm stops; ``result`` as in the results file: ``score`` 0 to 100,
-    ``caught`` with ``minutes`` late (negative early, null never), ``calm`` and ``calm_held``,
-    ``acts``, ``lines`` and how many were right, ``right`` and ``wrong`` rules; ``stops`` each
+    at half or more of the stops that needed no vet; ``result`` as in the results file: ``score``
+    0 to 100, ``caught`` with ``minutes`` late (negative early, null never), ``calm`` and how many
+    of it were held, ``acts``, ``lines`` and how many were right, ``right`` and ``wrong`` rules; ``stops`` each
     decision with its time, what was chosen, what was right, and ``off`` in levels; ``lesson``.
     """
     sitting = report.sitting

@@ -6,7 +6,7 @@ and leaving are told at the end.
 """
 
 from collections.abc import Iterator, Sequence
-from datetime import datetime, tzinfo
+from datetime import datetime, timedelta, tzinfo
 
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Amend, Details, Mating, Ovulation, Scan, Strike
@@ -21,6 +21,7 @@ WIDTH = 78
 _LINES = 7
 """So many lines of the night are set one below the other; earlier ones run on."""
 _PUPS = 4
+_ONE_NIGHT = timedelta(hours=20)
 _PRESSING = frozenset(("sac open", "breathing", "first milk"))
 """The steps with a newborn pup that cannot wait till morning."""
 _DATED = (Mating, Ovulation, Scan)
@@ -78,7 +79,9 @@ def is_told(entry: Entry, night: PastNight) -> bool:
 
 def facts_lines(night: PastNight, at: datetime) -> Iterator[str]:
     """What the head of the board counts, and what is not yet written down of the pups."""
-    shown = board(night.verdict(at), night.typed(None, at), night.zone)
+    # A line that is not shown must not be counted either: "last entry 2 min ago".
+    seen = [entry for entry in night.typed(None, at) if not is_decision(entry)]
+    shown = board(night.verdict(at), seen, night.zone)
     yield ""
     tally = ", ".join(word.partition(",")[0] for word in shown.tally).capitalize()
     yield from _wrapped(f"{shown.dam}: {shown.phase}. {tally}.")
@@ -105,17 +108,18 @@ def _pups(shown: Board) -> Iterator[str]:
 def _since(told: Sequence[Entry], night: PastNight) -> Iterator[str]:
     """The lines typed since the last stop; of many the earlier ones run on, none is left out."""
     zone = night.zone
-    days = {entry.at.astimezone(zone).date() for entry in told}
+    times = [entry.at for entry in told]
+    dated = bool(times) and max(times) - min(times) > _ONE_NIGHT
     earlier, latest = told[:-_LINES], told[-_LINES:]
     if earlier:
-        yield from wrap("; ".join(_told(entry, zone, len(days) > 1) for entry in earlier), WIDTH)
+        yield from wrap("; ".join(_told(entry, zone, dated=dated) for entry in earlier), WIDTH)
     for entry in latest:
-        first, *rest = wrap(_told(entry, zone, len(days) > 1), WIDTH - 2)
+        first, *rest = wrap(_told(entry, zone, dated=dated), WIDTH - 2)
         yield f"  {first}"
         yield from (f"         {line}" for line in rest)
 
 
-def _told(entry: Entry, zone: tzinfo, dated: bool) -> str:  # noqa: FBT001 - one of two forms
+def _told(entry: Entry, zone: tzinfo, *, dated: bool) -> str:
     """One line as it was typed, with its time; when it was typed later, that too."""
     time = _clock(entry.at, zone, dated=dated)
     late = entry.recorded != entry.at and entry.certainty != "day"
