@@ -67,15 +67,11 @@ def _wrong(heard: Heard, entry: Entry) -> Iterator[str]:
         yield "That is another pup"
     mine, facts = facts_of(said), facts_of(was)
     for name in facts.keys() | mine.keys():
-        what = _PLAIN.get(name, name.replace("_", " "))
+        what = _PLAIN.get(name, f"the {name.replace('_', ' ')}")
         if name not in mine:
-            yield (
-                f"It leaves out {what}"
-                if what.startswith(("the", "wh", "how"))
-                else (f"It leaves out the {what}")
-            )
+            yield f"It leaves out {what}"
         elif name not in facts:
-            yield f"It says something of {what} that was not seen"
+            yield f"It says something about {what} that was not seen"
         elif not _same(mine[name], facts[name]):
             yield f"It differs in {what}"
     if abs((heard.draft.at - entry.at).total_seconds()) >= _MINUTE:

@@ -137,7 +137,7 @@ def score(marks: Sequence[LevelMark], rises: Sequence[Caught]) -> Score:
     quiet = [mark for mark in marks if mark.right <= Choice.WATCH]
     rung = sum(mark.chosen >= Choice.CALL for mark in quiet)
     failed = any(one.rise.level is Level.GO and not one.in_time for one in rises)
-    missed = any(one.late is None for one in rises)
+    missed = any(one.late is None and not one.open for one in rises)
     nervous = bool(quiet) and 2 * rung >= len(quiet)
     for held, most in ((failed, FAILED_MOST), (missed, MISSED_MOST), (nervous, NERVOUS_MOST)):
         points = min(points, most) if held else points

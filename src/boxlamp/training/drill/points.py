@@ -157,14 +157,16 @@ def _lines(night: PastNight) -> Iterator[Stop]:
         if entry.recorded >= night.begins
         and seconds.count(entry.recorded) == 1
         and scene(entry) is not None
-        and can_be_typed(night, entry)
     ]
     births = [entry for entry in told if entry.what.kind == "birth"]
     births.sort(key=lambda entry: -len(facts_of(entry.what)))
     others = [entry for entry in told if entry.what.kind not in {"birth", "contraction", "rest"}]
     middle = others[len(others) // 2 :] + others[: len(others) // 2]
-    for number, at in dict.fromkeys((e.id, e.recorded) for e in (*births[:1], *middle, *told)):
-        yield Stop(at, "line", at - timedelta(seconds=1), entry=number)
+    asked = {entry.id: entry for entry in (*births[:1], *middle, *told)}
+    for entry in asked.values():
+        if can_be_typed(night, entry):
+            at = entry.recorded
+            yield Stop(at, "line", at - timedelta(seconds=1), entry=entry.id)
 
 
 def _add(taken: dict[datetime, Rise | None], moments: Iterable[datetime | None], most: int) -> None:

@@ -26,7 +26,7 @@ from boxlamp.training.drill.night import PastNight
 
 _NUMBERED = {"kind", "pup"}
 # Saying it or leaving it out is the same.
-_SAME_AS_UNSAID = {("state", "alive"), ("strength", "strong"), ("strength", "unspecified")}
+_SAME_AS_UNSAID = {("state", "alive")}
 _TWO = 2
 
 
@@ -39,6 +39,8 @@ def scene(entry: Entry) -> str | None:
 
 def facts_of(what: What) -> dict[str, Any]:
     """What a happening says beyond its kind: the fields that are set to something."""
+    if isinstance(what, Contraction):  # one of no strength counts as strong
+        return {"strength": "weak" if what.strength == "weak" else "strong"}
     return {
         name: value
         for name, value in what
