@@ -31,6 +31,8 @@ from boxlamp.training.drill.telling import heading_lines, stop_lines
 from boxlamp.view.board import CAUTION
 from boxlamp.view.text import clean, fit
 
+_NAME = 200
+
 
 class Chosen(NamedTuple):
     """The night to be drilled: what it is known by, where it can be replayed, what it teaches."""
@@ -72,12 +74,10 @@ def drill(
     """
     gc.enable()
     output, place = Output(), drills.results_path(journal)
+    trainee = clean(trainee).strip()[:_NAME]
     past = drills.read_results(place, trainee)
-    if past.unread:
-        output.say(
-            f"{place}: lines that could not be read: {past.unread}. They stay as they are; the "
-            "drill goes on without them."
-        )
+    if past.trouble:
+        output.say(past.trouble)
     if show_list:
         _list(past.results, output, as_json=as_json)
     elif progress:

@@ -72,11 +72,14 @@ class Asked:
     def __init__(self, tell: Tell) -> None:
         from prompt_toolkit import PromptSession
         from prompt_toolkit.output import create_output
+        from prompt_toolkit.output.vt100 import Vt100_Output
 
+        output = create_output(sys.stderr)
+        if isinstance(output, Vt100_Output):
+            # A prompt of one line need not ask the terminal where its cursor stands.
+            output.enable_cpr = False
         self._tell = tell
-        self._session: PromptSession[str] = PromptSession(
-            output=create_output(sys.stderr), reserve_space_for_menu=0
-        )
+        self._session: PromptSession[str] = PromptSession(output=output, reserve_space_for_menu=0)
 
     def answer(self, stop: Stop, told: str) -> str:
         """Ask until the answer fits."""

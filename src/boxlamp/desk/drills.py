@@ -15,7 +15,6 @@ from pydantic import ValidationError
 
 from boxlamp import outside
 from boxlamp.desk.files import Record, read_record
-from boxlamp.desk.session import UsageError
 from boxlamp.journal import default_path
 from boxlamp.journal.paths import flush, open_private, private_folder, sync_folder, write_all
 from boxlamp.model.happenings import Details, Expect
@@ -36,10 +35,10 @@ class Shelved(NamedTuple):
 
 
 class Kept(NamedTuple):
-    """The results that could be read, and how many lines could not."""
+    """The results that could be read, and what to say of what could not."""
 
     results: tuple[Result, ...]
-    unread: int
+    trouble: str = ""
 
 
 class NotKeptError(Exception):
@@ -55,14 +54,14 @@ def results_path(journal: Path | None) -> Path:
 
 
 def read_results(path: Path, trainee: str) -> Kept:
-    """This person's results, oldest first. A line that is none of ours is counted, and stays."""
+    """This person's results, oldest first. A line that is none of ours is told of, and stays."""
     try:
         with path.open("rb") as file:
             content = file.read(_MOST)
     except FileNotFoundError:
-        return Kept((), 0)
+        return Kept(())
     except OSError as error:
-        raise UsageError(f"{path} cannot be read: {error.strerror}.") from error
+        return Kept((), f"{path} cannot be read: {error.strerror}. It goes on without it.")
     results, unread = [], 0
     for line in content.split(b"\n"):
         if not line.strip():
@@ -72,7 +71,9 @@ def read_results(path: Path, trainee: str) -> Kept:
         except ValidationError:
             unread += 1
     mine = sorted((one for one in results if one.trainee == trainee), key=lambda one: one.at)
-    return Kept(tuple(mine), unread)
+    lines = "1 line" if unread == 1 else f"{unread} lines"
+    trouble = f"{path}: {lines} could not be read. Nothing in it was changed; it goes on without."
+    return Kept(tuple(mine), trouble if unread else "")
 
 
 def keep_result(path: Path, result: Result) -> None:

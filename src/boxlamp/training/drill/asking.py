@@ -87,7 +87,7 @@ def help_lines(stop: Stop) -> Iterator[str]:
     """What ``?`` explains at a stop."""
     if stop.kind == "level":
         yield "1 carry on  Nothing is wrong. Stay with her, go on writing down what you see."
-        yield "2 watch     Something is to be kept an eye on. Look closely, get ready to travel."
+        yield "2 watch     Not as it should be: look closely, get ready to travel."
         yield "3 call      Telephone the vet now, describe, do as told."
         yield "4 go        Leave for the vet now and telephone on the way."
     elif stop.kind == "act":

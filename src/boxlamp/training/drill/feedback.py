@@ -91,7 +91,7 @@ def _ahead(alert: Alert, verdict: Verdict) -> str:
 def _source(alert: Alert, verdict: Verdict) -> str:
     """What the source of the limit says, and how far that was verified."""
     found = sources_of(alert, verdict.book.protocol)
-    tightened = " Tightened for her." if _tightened(alert, verdict) else ""
+    tightened = _tightened(alert.rule.id, verdict)
     said = (
         f"{source['says']} [{SEEN_WORDS[source['seen']]}]"
         + (f" {source['title']}." if source["title"] else "")
@@ -100,9 +100,11 @@ def _source(alert: Alert, verdict: Verdict) -> str:
     return f"Why: {' '.join(said) or 'a reading out of its band.'}{tightened}"
 
 
-def _tightened(alert: Alert, verdict: Verdict) -> bool:
-    book = verdict.book
-    return bool(book.now.risks) and alert.rule.id in book.protocol.risk.rules
+def _tightened(rule: str, verdict: Verdict) -> str:
+    """That her limits are shorter, and what makes them so."""
+    risks = verdict.book.now.risks
+    held = risks and rule in verdict.book.protocol.risk.rules
+    return f" Shorter for her: {', '.join(risks)}." if held else ""
 
 
 def _calm(verdict: Verdict) -> str:
@@ -119,5 +121,5 @@ def _named(due: Deadline, verdict: Verdict) -> str:
     pup = f", {due.subject}" if due.subject.startswith("pup ") else ""
     return (
         f"The nearest clock: {title[:1].lower()}{title[1:]}{pup}, {in_words(ran)} now; "
-        f"{due.level.word} comes at {in_words(limit)}."
+        f"{due.level.word} comes at {in_words(limit)}.{_tightened(due.rule.id, verdict)}"
     )

@@ -24,7 +24,7 @@ _LEVELS, _EACH = 10, 2
 _LEAD, _LATER = (2, 7), (6, 15)
 """Between so many minutes before a limit, and after it: another number at each."""
 _APART = timedelta(seconds=90)
-_LOOKED_AT = 60
+_LOOKED_AT = 40
 
 T = TypeVar("T")
 Kind = Literal["line", "level", "act"]
@@ -68,8 +68,7 @@ def _levels(night: PastNight) -> list[Stop]:
     taken: dict[datetime, Rise | None] = {rise.at: rise for rise in turns}
     _add(taken, (_before(night, rise) for rise in sorted(turns)), _BEFORE)
     _add(taken, (_after(night, rise) for rise in sorted(turns)), _AFTER)
-    calm = _spread([at for at in _quiet(night) if Choice.CARRY_ON in night.fair(at)])
-    calm.sort(key=night.right)
+    calm = _calm(night)
     _add(taken, calm, _CALM)
     watches = _spread([rise for rise in rises if rise.level is Level.WATCH])
     watches.sort(key=lambda rise: (rise.since == rise.at, rise.rule.urgency == "records"))
@@ -118,13 +117,24 @@ def _minutes(span: tuple[int, int], rise: Rise) -> timedelta:
     return timedelta(minutes=least + crc32(f"{rise.rule.id} {rise.at}".encode()) % (most - least))
 
 
+def _calm(night: PastNight) -> list[datetime]:
+    """Moments at which carrying on is right, far apart; those where nothing stands at all first."""
+    clear, known = list[datetime](), list[datetime]()
+    for at in _spread(_quiet(night)):
+        fair = night.fair(at) if _open_to_choice(night, at) else frozenset()
+        if Choice.CARRY_ON in fair:
+            (clear if len(fair) == 1 else known).append(at)
+        if len(clear) == _LEVELS:
+            break
+    return [*clear, *known]
+
+
 def _quiet(night: PastNight) -> list[datetime]:
-    """Moments between two lines: most of the way through a pause, spread over the night."""
+    """Moments between two lines: most of the way through a pause, all through the night."""
     typed = [entry.recorded for entry in night.typed(None, night.end)]
     moments = sorted({night.begins, *(at for at in typed if at >= night.begins), night.end})
     pauses = [(a, b) for a, b in pairwise(moments) if b - a > _APART]
-    found = (_whole(a + (b - a) * 2 / 3) for a, b in pauses)
-    return [at for at in _thinned(list(found), _LOOKED_AT) if _open_to_choice(night, at)]
+    return _thinned([_whole(a + (b - a) * 2 / 3) for a, b in pauses], _LOOKED_AT)
 
 
 def _acts(night: PastNight, levels: Sequence[Stop]) -> Iterator[Stop]:

@@ -1,4 +1,4 @@
-from datetime import timedelta
+from datetime import datetime, timedelta
 
 import pytest
 from hypothesis import given, settings
@@ -12,6 +12,7 @@ from boxlamp.training.drill.marking import (
     NERVOUS_MOST,
     TOO_HIGH,
     TOO_LOW,
+    Caught,
     LevelMark,
     caught,
     mark_level,
@@ -21,7 +22,7 @@ from boxlamp.training.drill.night import Choice, PastNight
 from boxlamp.training.drill.points import Stop
 from boxlamp.training.drill.report import report_of
 from boxlamp.training.drill.sitting import Sitting, right_answer
-from support.drills import EVERY, SEEDS, SHIPPED, always, night_of, sat, shown, stops_in
+from support.drills import EVERY, SEEDS, SHIPPED, Answerer, always, night_of, sat, shown, stops_in
 from support.made import at, told
 from support.nights import DEFAULT
 
@@ -43,7 +44,7 @@ STOPS = (stop(5), stop(12), stop(_RISES[Level.CALL].at.minute, Level.CALL), stop
          stop(_RISES[Level.GO].at.minute, Level.GO), stop(37), stop(50))  # fmt: skip
 
 
-def answers(*chosen: Choice) -> dict[object, LevelMark]:
+def answers(*chosen: Choice) -> dict[datetime, LevelMark]:
     """Marks for answers to the stops, in order."""
     marks = (
         mark_level(PUSHING, one.at, choice) for one, choice in zip(STOPS, chosen, strict=False)
@@ -53,7 +54,7 @@ def answers(*chosen: Choice) -> dict[object, LevelMark]:
 
 def minutes(*chosen: Choice) -> list[float | None]:
     """How late call and go came."""
-    found = caught(STOPS, answers(*chosen))  # type: ignore[arg-type]
+    found = caught(STOPS, answers(*chosen))
     return [None if one.late is None else one.late / timedelta(minutes=1) for one in found]
 
 
@@ -105,7 +106,7 @@ def test_there_are_nights_of_each_kind_to_try_it_on() -> None:
     assert asked == {Level.CALL, Level.GO}
 
 
-def sat_right(name: str) -> tuple[object, ...]:
+def sat_right(name: str) -> tuple[Caught, ...]:
     return sat(night_of(name), stops_in(name), right_answer).caught
 
 
@@ -118,7 +119,7 @@ def test_too_late_costs_more_than_too_early() -> None:
     assert early.score.points > late.score.points
 
 
-def off_by_one(step: int):  # type: ignore[no-untyped-def]  # noqa: ANN201
+def off_by_one(step: int) -> Answerer:
     """Answers one level away from right, where there is one."""
 
     def answer(night: PastNight, one: Stop) -> str:
@@ -145,7 +146,7 @@ def test_who_took_it_back_was_not_early() -> None:
 
 def test_a_drill_left_early_misses_only_what_was_asked() -> None:
     """What lies ahead is not counted; what stands unanswered is not called never."""
-    found = caught(STOPS, answers(ON, ON, WATCH))  # type: ignore[arg-type]
+    found = caught(STOPS, answers(ON, ON, WATCH))
 
     assert [(one.late, one.open) for one in found] == [(None, True)]
     assert not score(list(answers(ON, ON, WATCH).values()), found).missed
@@ -156,7 +157,7 @@ def test_a_drill_left_early_misses_only_what_was_asked() -> None:
 def test_scores_lie_between_0_and_100(chosen: list[Choice]) -> None:
     """Whatever is answered; and a late or missed go fails whatever the rest."""
     marks = answers(*chosen)
-    rises = caught(STOPS, marks)  # type: ignore[arg-type]
+    rises = caught(STOPS, marks)
     came = score([marks[key] for key in marks], rises)
 
     assert 0 <= came.points <= 100
