@@ -76,7 +76,7 @@ class Score(NamedTuple):
     def verdict(self) -> str:
         """The score in words."""
         if self.failed:
-            return "Not this time: the moment to leave was missed. That decides the night."
+            return "Not this time: a moment to leave came and went. Better here than at the box."
         if self.missed:
             return "Not yet: a moment to ring the vet was missed."
         if self.nervous:

@@ -148,13 +148,19 @@ def _acts(night: PastNight, levels: Sequence[Stop]) -> Iterator[Stop]:
     births.sort(key=lambda entry: not {"in_sac", "state"} & facts_of(entry.what).keys())
     yield from (Stop(e.recorded, "act", e.recorded, entry=e.id) for e in births[:1])
     risen = [stop for stop in levels if stop.rise is not None]
-    risen.sort(key=lambda stop: (-(stop.rise.level if stop.rise else 0), stop.at))
+    # The level has just been told, so "ring" and "leave" would be no question.
+    risen.sort(key=lambda stop: (stop.rise is not None and _is_plain(stop.rise), stop.at))
     by_rule = {stop.rise.rule.id: stop for stop in reversed(risen) if stop.rise is not None}
     yield from (
         Stop(stop.at, "act", stop.at, rise=stop.rise)
         for stop in risen
         if stop in by_rule.values() and act_of_alert(night, stop.rise) is not None
     )
+
+
+def _is_plain(rise: Rise) -> bool:
+    first = " ".join(rise.rule.steps(rise.level)[:1])
+    return first.startswith(("Ring the vet", "Leave for the vet"))
 
 
 def _lines(night: PastNight) -> Iterator[Stop]:

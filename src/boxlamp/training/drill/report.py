@@ -97,7 +97,7 @@ def report_lines(report: Report) -> Iterator[str]:
     if not sitting.levels:
         yield "No decision has been answered yet, so there is no score."
     else:
-        yield f"{report.score.points} of 100. {report.score.verdict}"
+        yield from wrap(f"{report.score.points} of 100. {report.score.verdict}", _WIDTH)
     yield from _caught_lines(report)
     yield from _counted(report)
     yield from _story(report)
