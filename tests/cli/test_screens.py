@@ -180,7 +180,7 @@ def test_ctrl_c_says_one_line(bramble: Caller) -> None:
     """Elsewhere Ctrl-C ends at once with exit code 130 and says that nothing was lost."""
     pexpect = pytest.importorskip("pexpect")
     child = pexpect.spawn(
-        str(PROGRAM), ["replay", str(DEMO / "pup-stuck.night"), "--speed", "1"],
+        str(PROGRAM), ["replay", str(DEMO / "pup-stuck.night"), "--speed", "1", "--plain"],
         env=surroundings(bramble.journal), timeout=20,
     )  # fmt: skip
     child.expect("Pepper")

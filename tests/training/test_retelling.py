@@ -7,6 +7,7 @@ from boxlamp.engine import Transition
 from boxlamp.language import Expected, read_night
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Amend, Birth, Contraction, Part, Strike
+from boxlamp.model.levels import Level
 from boxlamp.training.retelling import Moment, retell, unmet
 from support.made import STREAMS, at, entry, told
 from support.nights import DEFAULT, DEMO
@@ -98,7 +99,7 @@ def expected_of(text: str) -> tuple[tuple[Expected, ...], list[Transition]]:
 
 
 def test_promises_that_are_kept() -> None:
-    """Raised, escalated and cleared at their second; `none` is no promise of a change."""
+    """Raised, escalated and cleared at their second; `none` when nothing of the kind came."""
     expected, steps = expected_of(
         "02:00 contraction strong\n#= 02:15 watch contraction-no-pup\n"
         "#= 02:20 call contraction-no-pup\n02:21 pup limp\n#= 02:21 watch not-breathing pup 1\n"
@@ -107,6 +108,18 @@ def test_promises_that_are_kept() -> None:
 
     assert len(expected) == 5
     assert list(unmet(expected, steps)) == []
+
+
+def test_a_calm_that_was_promised() -> None:
+    """`none` speaks of its level and above, of its rule if it names one, and says what came."""
+    lines = "02:00 contraction strong\n02:21 pup\n#= none {}\n"
+
+    def said(words: str) -> list[str]:
+        return list(unmet(*expected_of(lines.format(words))))
+
+    assert said("go") == said("watch sac-no-pup") == []
+    assert said("call") == ["Seen and not expected: 02:20:00 UTC call contraction-no-pup"]
+    assert len(said("watch contraction-no-pup")) == 2
 
 
 def test_promises_that_are_broken() -> None:
@@ -124,9 +137,14 @@ def test_promises_that_are_broken() -> None:
 
 
 def test_the_demo_nights_keep_theirs() -> None:
-    """Told as it was known then, every invented night does what its file says."""
+    """Told as it was known then, every invented night does what its file says, and no more."""
     for path in DEMO.glob("*.night"):
         night = read_night(path.read_text(encoding="utf-8"), source=path.name)
-        end = max(line.at for line in night.expected if line.at is not None)
+        stated = [line.at for line in night.expected if line.at is not None]
+        end = max([entry.recorded for entry in night.entries] + stated)
         _, steps = retell(night.entries, DEFAULT, end)
         assert list(unmet(night.expected, steps)) == [], path.name
+        raised = [step for step in steps if step.change in {"raised", "escalated"}]
+        for step in (step for step in raised if step.level >= Level.WATCH):
+            said = (step.at, step.level.word, step.rule.id)
+            assert said in {(line.at, line.level, line.rule) for line in night.expected}, path.name

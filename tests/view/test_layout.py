@@ -7,11 +7,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 from syrupy.assertion import SnapshotAssertion
 
-from boxlamp.attend.palette import NIGHT
 from boxlamp.model.levels import ALERTS, Level
 from boxlamp.rules.registry import BY_ID
 from boxlamp.view.board import AlertLine, Board, ClockLine, EntryLine
 from boxlamp.view.layout import FINE, PLAIN, Glyphs, Line, fitted, full
+from boxlamp.view.palette import NIGHT
 from boxlamp.view.plain import plain_board
 from boxlamp.view.pup_lines import PupLine
 from boxlamp.view.rule_page import rule_lines

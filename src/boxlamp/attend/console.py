@@ -35,12 +35,12 @@ from boxlamp.attend.completion import WordsCompleter
 from boxlamp.attend.halftyped import HalfTyped
 from boxlamp.attend.help import help_lines
 from boxlamp.attend.keys import ONE_KEYS, OTHER_KEYS, OneKey, label_for
-from boxlamp.attend.palette import NIGHT, fragments
 from boxlamp.attend.sitting import Sitting
 from boxlamp.attend.sound import STROKES
 from boxlamp.model.levels import Level
 from boxlamp.paper.call_sheet_lines import all_lines, furthest, window
 from boxlamp.view.layout import FINE, PLAIN, Line, fitted
+from boxlamp.view.palette import NIGHT, fragments
 from boxlamp.view.text import clock_text, fit, wrap
 
 _KEY_ROWS = 2

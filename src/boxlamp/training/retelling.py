@@ -7,7 +7,11 @@ from typing import NamedTuple
 from boxlamp.engine import Transition, history_as_known
 from boxlamp.language import Expected
 from boxlamp.model.entry import Entry
+from boxlamp.model.levels import Level
 from boxlamp.protocol.records import Protocol
+
+_WORSE = frozenset(("raised", "escalated"))
+_LEVELS = {level.word: level for level in Level}
 
 
 class Moment(NamedTuple):
@@ -33,11 +37,14 @@ def retell(
 
 
 def unmet(expected: Sequence[Expected], steps: Sequence[Transition]) -> Iterator[str]:
-    """What a night's file expects and the engine did not do, one sentence each."""
+    """What a night's file states and the engine did not keep to, one sentence each."""
     for line in expected:
-        if line.at is None or line.level == "prompt":  # a reminder is no change of the board
+        if line.at is None:
+            yield from _forbidden(line, steps)
             continue
-        wanted = {"cleared"} if line.change == "cleared" else {"raised", "escalated"}
+        if line.level == "prompt":  # a reminder is no change of the board
+            continue
+        wanted = {"cleared"} if line.change == "cleared" else _WORSE
         if not any(
             step.at == line.at
             and step.change in wanted
@@ -47,3 +54,14 @@ def unmet(expected: Sequence[Expected], steps: Sequence[Transition]) -> Iterator
             for step in steps
         ):
             yield f"Expected and not seen: {line.at:%H:%M:%S} UTC {line.level} {line.rule}"
+
+
+def _forbidden(line: Expected, steps: Sequence[Transition]) -> Iterator[str]:
+    """What came although the file says that nothing of this level may come."""
+    for step in steps:
+        if (
+            step.change in _WORSE
+            and step.level >= _LEVELS[line.level or "watch"]
+            and line.rule in {None, step.rule.id}
+        ):
+            yield f"Seen and not expected: {step.at:%H:%M:%S} UTC {step.level.word} {step.rule.id}"

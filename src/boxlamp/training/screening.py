@@ -38,7 +38,7 @@ class Screening:
         self, entries: tuple[Entry, ...], protocol: Protocol, ended: datetime, *, corrected: bool
     ) -> None:
         self.entries, self.as_corrected, self.ended = entries, corrected, ended
-        self.zone: tzinfo = zone_named(_zone_name(entries))
+        self.zone: tzinfo = zone_named(zone_name_of(entries))
         told, self.steps = retell(entries, protocol, ended)
         self.began = min((one.at for one in told if _begins(one)), default=ended)
         self.moments: tuple[Moment, ...] = tuple(one for one in told if one.at >= self.began)
@@ -137,6 +137,7 @@ def _born(entry: Entry) -> int | None:
     return what.pup if isinstance(what, Birth) else None
 
 
-def _zone_name(entries: tuple[Entry, ...]) -> str:
+def zone_name_of(entries: Sequence[Entry]) -> str:
+    """The zone of the whelping box: the one last written down, else the first line's own."""
     named = [e.what.zone for e in entries if isinstance(e.what, Details) and e.what.zone]
     return named[-1] if named else entries[0].zone

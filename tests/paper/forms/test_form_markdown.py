@@ -87,6 +87,14 @@ def test_every_cell_is_read_back_as_it_was_said(document: Document) -> None:
     assert inside(tokens, "td") == list(cells_in(document))
 
 
+def test_two_lists_with_an_empty_one_between_stay_two() -> None:
+    """A block that comes to nothing does not let its neighbours run together."""
+    one = Facts((("a", "1"),))
+    said = markdown_form(Document("T", "", (Section("S", (one, Facts(()), one)),), "foot"))
+
+    assert sum(token.type == "bullet_list_open" for token in PARSER.parse(said)) == 2
+
+
 @given(documents())
 @settings(max_examples=50, deadline=None)
 def test_every_fact_and_point_is_an_item_of_its_own(document: Document) -> None:

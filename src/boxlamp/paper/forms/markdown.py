@@ -57,9 +57,13 @@ def escaped(text: str) -> str:
 
 def _section(section: Section) -> Iterator[str]:
     yield f"## {escaped(section.title)}"
-    for number, block in enumerate(section.blocks):
-        # Two lists that follow one another stay two by their different signs.
-        yield _block(block, "-+"[number % 2])
+    told = 0
+    for block in section.blocks:
+        # Two lists that follow one another stay two by their different signs. What comes to
+        # nothing stands between nobody.
+        said = _block(block, "-+"[told % 2])
+        told += bool(said)
+        yield said
 
 
 def _block(block: Block, bullet: str) -> str:
