@@ -29,7 +29,7 @@ from boxlamp.training.drill.report import Report, report_json, report_lines, rep
 from boxlamp.training.drill.sitting import Sitting
 from boxlamp.training.drill.telling import heading_lines, stop_lines
 from boxlamp.view.board import CAUTION
-from boxlamp.view.text import clean, fit
+from boxlamp.view.text import clean, fit, width_of
 
 _NAME = 200
 
@@ -47,7 +47,8 @@ def drill(
     night: Annotated[
         str | None,
         typer.Argument(
-            help="A number of --list, a dam's name, or a night log; with --imagine a seed."
+            metavar="NIGHT",
+            help="A number of --list, a dam's name, or a night log; with --imagine a seed.",
         ),
     ] = None,
     show_list: Annotated[bool, typer.Option("--list", help="List the nights to drill.")] = False,
@@ -58,19 +59,28 @@ def drill(
     trainee: Annotated[
         str,
         typer.Option(
-            "--trainee", envvar="BOXLAMP_TRAINEE", help="Whose results these are; usual: yours."
+            "--trainee",
+            envvar="BOXLAMP_TRAINEE",
+            metavar="NAME",
+            help="Whose results these are, where several people practise.",
+            show_default=False,
         ),
     ] = "",
     answers: Annotated[
-        str | None, typer.Option("--answers", help="Take the answers from a file, one a line.")
+        str | None,
+        typer.Option(
+            "--answers", metavar="FILE", help="Take the answers from a file, one a line; `-`: pipe."
+        ),
     ] = None,
     journal: options.Journal = None,
     as_json: options.AsJson = False,
 ) -> None:
     """Practise on a night that is over: decide at each stop, and see how it was.
 
+    For example: boxlamp drill, boxlamp drill 3, boxlamp drill --imagine 42
+
     Without a night it takes the one that helps you most. Results are kept beside the journal, or
-    in the file BOXLAMP_TRAINING names.
+    in the file that BOXLAMP_TRAINING names.
     """
     gc.enable()
     output, place = Output(), drills.results_path(journal)
@@ -85,6 +95,8 @@ def drill(
     else:
         # In JSON only the report is the answer; what is told and asked stands beside it.
         tell: Tell = _beside(output) if as_json else output.results
+        if night == answers == "-":
+            raise UsageError("The night and the answers cannot both come through the pipe.")
         who = answers_from(answers, tell)
         chosen = _imagined(night) if imagine else _chosen(night, past.results)
         _drill(chosen, who, tell, (trainee, place, as_json))
@@ -132,13 +144,14 @@ def _imagined(seed: str | None) -> Chosen:
     from secrets import randbelow
 
     from boxlamp.imagine import imagine
+    from boxlamp.language import read_night
 
     if seed is not None and not seed.isdigit():
         raise UsageError(f"--imagine {clean(seed)}: a seed is a whole number, such as 42.")
     number = int(seed) if seed is not None else randbelow(100_000)
     made = imagine(number)
     night = PastNight(made.entries, outside.default_protocol(), made.ended)
-    return Chosen(f"imagined {number}", night, "", "")
+    return Chosen(f"imagined {number}", night, "", read_night(made.text).lesson)
 
 
 def _drill(chosen: Chosen, who: Answers, tell: Tell, keep: tuple[str, Path, bool]) -> None:
@@ -207,7 +220,8 @@ def _next(chosen: Chosen, *, finished: bool) -> Iterator[str]:
         shorter = path if len(path) < len(chosen.replay) else chosen.replay
         yield f"This night as it was: boxlamp replay {shlex.quote(shorter)}"
     elif chosen.key.startswith("imagined"):
-        yield f"This night again: boxlamp drill --imagine {chosen.key.split()[-1]}"
+        seed = chosen.key.split()[-1]
+        yield f"This night as it was: boxlamp imagine --seed {seed} | boxlamp replay -"
 
 
 def _list(past: tuple[Result, ...], output: Output, *, as_json: bool) -> None:
@@ -217,15 +231,20 @@ def _list(past: tuple[Result, ...], output: Output, *, as_json: bool) -> None:
     if as_json:
         output.data({"schema": 1, "nights": [_row(one, latest) for one in nights]})
         return
-    output.result(f"{'':>3}  {'dam':<12} {'breed':<28} {'pups':>4}  {'lasts':<11} last time")
-    for one in nights:
-        row = _row(one, latest)
+    rows = [_row(one, latest) for one in nights]
+    dams, breeds = (
+        max((width_of(str(row[name])) for row in rows), default=0) for name in ("dam", "breed")
+    )
+    output.result(
+        f"{'':>3}  {fit('dam', dams)}  {fit('breed', breeds)}  pups  lasts        last time"
+    )
+    for one, row in zip(nights, rows, strict=True):
         before = latest.get(one.shelf.key)
-        score = "not yet" if before is None else f"{before.score} of 100"
+        score = "" if before is None else f"{before.score} of 100"
         pups = "?" if row["pups"] is None else str(row["pups"])
-        breed, dam = fit(str(row["breed"]), 28), fit(str(row["dam"]), 12)
+        breed, dam = fit(str(row["breed"]), breeds), fit(str(row["dam"]), dams)
         lasts = in_words(one.shelf.length)
-        output.result(f"{one.number:>3}  {dam} {breed} {pups:>4}  {lasts:<11} {score}")
+        output.result(f"{one.number:>3}  {dam}  {breed}  {pups:>4}  {lasts:<11}  {score}".rstrip())
     output.result("")
     output.result("Take one: boxlamp drill 3. Or the one that helps you most: boxlamp drill")
     output.result(CAUTION)

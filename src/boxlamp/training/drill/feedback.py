@@ -1,20 +1,19 @@
 """What is said after each answer: right or not, and why, in a few plain lines."""
 
 from collections.abc import Iterator
-from datetime import timedelta, tzinfo
+from datetime import tzinfo
 
 from boxlamp.engine import Alert, Deadline, Verdict
 from boxlamp.model.spans import in_words
 from boxlamp.protocol.records import SEEN_WORDS
 from boxlamp.training.drill.acts import Act
 from boxlamp.training.drill.marking import LevelMark
-from boxlamp.training.drill.night import PastNight
+from boxlamp.training.drill.night import Choice, PastNight, nearest
 from boxlamp.view.board import message_words
 from boxlamp.view.machine import sources_of
 from boxlamp.view.text import clean, clock_text, wrap
 
 _WIDTH = 78
-_NEAR = timedelta(hours=12)
 _LEVELS = {1: "one level", 2: "two levels", 3: "three levels"}
 _STEPS = 3
 
@@ -51,7 +50,7 @@ def alert_why(verdict: Verdict, zone: tzinfo, *, short: bool = False) -> Iterato
         for line in (_clock(alert, verdict, zone), _source(alert, verdict)):
             yield from wrap(line, _WIDTH)
     others = len({one.rule.id for one in verdict.alerts if one.level == alert.level}) - 1
-    more = f" ({others} more stand at this level)" if others else ""
+    more = f" (and {others} more at this level)" if others else ""
     yield f"More: boxlamp rules {alert.rule.id}{more}"
 
 
@@ -61,6 +60,9 @@ def _judged(mark: LevelMark) -> str:
     if mark.off == 0:
         return f"Right: {mark.right.word}."
     by = _LEVELS[abs(mark.off)]
+    if mark.off > 0 and mark.right == Choice.CARRY_ON:
+        calm = " Calm stretches are part of every whelping." if mark.off > 1 else ""
+        return f"Early, by {by}: here you may still carry on.{calm}"
     if mark.off > 0:
         return f"Early, by {by}: here it is still {mark.right.word}. Early is the better mistake."
     return f"Late, by {by}: this is a moment for {mark.right.word}."
@@ -108,11 +110,11 @@ def _tightened(rule: str, verdict: Verdict) -> str:
 
 
 def _calm(verdict: Verdict) -> str:
-    """Nothing stands: the clock that is nearest to a limit, and where the limit lies."""
-    near = next((due for due in verdict.next if due.due - verdict.at <= _NEAR), None)
-    if near is None:
-        return "Nothing stands, and no clock is near a limit."
-    return f"Nothing stands. {_named(near, verdict)} More: boxlamp rules {near.rule.id}"
+    """Where nothing stands: the clock that is nearest to a limit, and where the limit lies."""
+    ahead = nearest(verdict)
+    if ahead is None:
+        return "Nothing asks for more, and no limit is near."
+    return f"Nothing asks for more. {_named(ahead, verdict)} More: boxlamp rules {ahead.rule.id}"
 
 
 def _named(due: Deadline, verdict: Verdict) -> str:
@@ -120,6 +122,6 @@ def _named(due: Deadline, verdict: Verdict) -> str:
     ran, limit = verdict.at - due.spell.since, due.due - due.spell.since
     pup = f", {due.subject}" if due.subject.startswith("pup ") else ""
     return (
-        f"The nearest clock: {title[:1].lower()}{title[1:]}{pup}, {in_words(ran)} now; "
+        f"The nearest limit: {title[:1].lower()}{title[1:]}{pup}, {in_words(ran)} now; "
         f"{due.level.word} comes at {in_words(limit)}.{_tightened(due.rule.id, verdict)}"
     )

@@ -1,7 +1,7 @@
 """How answers are marked. Every number in here is our own choice; there is no source for them.
 
-Each stop that asks for a level is worth 10 points. Too high costs 1, 3 or 5 of them by one, two
-or three levels; too low costs 4, 8 or 10: too late is worse than too early.
+Each stop that asks for a level is worth 10 points. Too high costs 2, 4 or 6 of them by one, two
+or three levels; too low costs 5, 9 or 10: too late is worse than too early.
 
 Each rise to call or go at which the night stopped is worth more points: 10 for a call, 20 for a
 go. A minute late costs half a point (call) or one (go); never costs all. Early costs nothing
@@ -19,15 +19,15 @@ from datetime import datetime, timedelta
 from typing import NamedTuple
 
 from boxlamp.model.levels import Level
-from boxlamp.training.drill.night import Choice, PastNight, Rise
+from boxlamp.training.drill.night import Choice, PastNight, Rise, nearest
 from boxlamp.training.drill.points import Stop
 
 STOP_WORTH = 10
-TOO_HIGH, TOO_LOW = (0, 1, 3, 5), (0, 4, 8, 10)
+TOO_HIGH, TOO_LOW = (0, 2, 4, 6), (0, 5, 9, 10)
 RISE_WORTH = {Level.CALL: 10, Level.GO: 20}
 PER_MINUTE = {Level.CALL: 0.5, Level.GO: 1.0}
 FAILED_MOST, MISSED_MOST, NERVOUS_MOST = 39, 59, 50
-WELL, FAIRLY = 80, 60
+WELL, FAIRLY = 85, 65
 
 
 class LevelMark(NamedTuple):
@@ -100,7 +100,8 @@ def rules_at(night: PastNight, at: datetime) -> tuple[str, ...]:
     if verdict.alerts:
         worst = [alert.rule.id for alert in verdict.alerts if alert.level == verdict.worst]
         return tuple(dict.fromkeys(worst))
-    return tuple(due.rule.id for due in verdict.next[:1])
+    ahead = nearest(verdict)
+    return () if ahead is None else (ahead.rule.id,)
 
 
 def caught(stops: Sequence[Stop], marks: Mapping[datetime, LevelMark]) -> list[Caught]:
@@ -123,7 +124,8 @@ def _caught(rise: Rise, marks: Sequence[LevelMark], *, over: bool) -> Caught:
         return Caught(rise, late, open=late is None and not over)
     first = rise.at
     for mark in reversed([mark for mark in marks if rise.since <= mark.at < rise.at]):
-        if mark.chosen < rise.level:
+        # A vet rung for what stood before was not rung for this.
+        if mark.chosen < rise.level or mark.right >= rise.level:
             break
         first = mark.at
     return Caught(rise, first - rise.at)

@@ -7,7 +7,7 @@ from functools import cached_property
 from itertools import groupby
 from typing import NamedTuple
 
-from boxlamp.engine import Alert, Transition, Verdict
+from boxlamp.engine import Alert, Deadline, Transition, Verdict
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import (
     Ack,
@@ -31,6 +31,8 @@ HEADING = (Details, Expect, Kit, Limit, Mating, Ovulation, Scan)
 
 _SEEN = timedelta(hours=1)
 """So long after a visit or a caesarean nobody asks whether to ring the vet. Our choice."""
+_NEAR = timedelta(hours=12)
+"""A limit further away is no part of this moment. Our choice."""
 _OLD = timedelta(minutes=30)
 """A watch that rests on one reading is no news after this. Our choice."""
 
@@ -128,6 +130,16 @@ class PastNight:
     def rises(self) -> tuple[Rise, ...]:
         """Every rise of the worst level to watch, call or go, in order."""
         return tuple(_rises(self.screening.steps, self.end))
+
+
+def nearest(verdict: Verdict) -> Deadline | None:
+    """The limit that comes next, when one is near.
+
+    That nothing was written for a while says little to somebody who sits at the box, so any
+    other clock comes before it.
+    """
+    near = [due for due in verdict.next if due.due - verdict.at <= _NEAR and due.rule.on_board]
+    return min(near, key=lambda due: due.rule.urgency == "records", default=None)
 
 
 def is_decision(entry: Entry) -> bool:

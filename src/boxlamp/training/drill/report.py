@@ -101,7 +101,7 @@ def report_lines(report: Report) -> Iterator[str]:
     yield from _caught_lines(report)
     yield from _counted(report)
     yield from _story(report)
-    if report.lesson:
+    if report.lesson and sitting.finished:
         yield ""
         yield from wrap(f"What this night teaches: {clean(report.lesson)}", _WIDTH)
     if report.wrong:
@@ -133,7 +133,7 @@ def _caught_lines(report: Report) -> Iterator[str]:
         at = clock_text(one.rise.at, one.rise.at, night.zone)
         pup = f", {one.rise.subject}" if one.rise.subject.startswith("pup ") else ""
         level = one.rise.level
-        lead = f"  {level.mark:>3} {level.word.upper():<4} {at}  {late_words(one):<14}"
+        lead = f"  {level.mark:>3} {level.word.upper():<4} {at}  {late_words(one):<17}"
         yield f"{lead} {one.rise.rule.title}{pup}"
 
 

@@ -97,7 +97,11 @@ def _pups(shown: Board) -> Iterator[str]:
     """The newest pups of which something is to be said."""
     if shown.grown:
         return
-    told = [pup for pup in shown.pups if pup.state or not _PRESSING.isdisjoint(pup.missing)]
+    told = [
+        pup
+        for pup in shown.pups
+        if pup.state not in {"", "dead"} or not _PRESSING.isdisjoint(pup.missing)
+    ]
     for pup in told[-_PUPS:]:
         name = f"Pup {pup.number}{f' ({pup.mark})' if pup.mark else ''}"
         steps = ", ".join(step for step in pup.missing if step in _PRESSING)
