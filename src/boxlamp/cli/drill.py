@@ -165,6 +165,8 @@ def _drill(chosen: Chosen, who: Answers, tell: Tell, keep: tuple[str, Path, bool
         _led(sitting, who, tell)
     except Left as left:
         interrupted = left.interrupted
+    except KeyboardInterrupt:  # while the next stop was being worked out
+        interrupted = True
     report = report_of(sitting, chosen.lesson)
     _close(report, chosen, tell, keep)
     if isinstance(who, Scripted) and who.unused:

@@ -87,11 +87,11 @@ def test_always_carrying_on_fails_every_night_with_a_go(name: str) -> None:
 
 @NIGHTS
 def test_always_going_never_comes_out_well(name: str) -> None:
-    """Where at some stop nobody needs a vet, leaving at each of them holds the score down."""
+    """Leaving at every stop of a night holds the score down, unless nearly every one asks for it."""
     report = sat(night_of(name), stops_in(name), always("go"))
-    marks = report.sitting.levels.values()
+    needed = [mark.right for mark in report.sitting.levels.values()]
 
-    if any(mark.right <= Choice.WATCH for mark in marks):
+    if min(needed) <= Choice.WATCH or needed.count(Choice.GO) * 2 < len(needed) > 2:
         assert report.score.points <= NERVOUS_MOST
         assert not report.passed
     assert not report.score.failed

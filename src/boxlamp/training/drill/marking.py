@@ -9,8 +9,8 @@ here, for the stop itself has counted it.
 
 The score is what is left of the points, in percent. Three things hold it down whatever the rest:
 a go late or missed (39 at most), a call missed (59 at most), and ringing or leaving at half or
-more of the stops at which nobody needs the vet, for whoever always rings has decided nothing
-(50 at most).
+more of the stops at which nobody needs the vet, or leaving at half or more of all stops without
+need, for whoever always rings has decided nothing (50 at most).
 What to do first and what to type are counted apart and are no part of the score.
 """
 
@@ -28,6 +28,7 @@ RISE_WORTH = {Level.CALL: 10, Level.GO: 20}
 PER_MINUTE = {Level.CALL: 0.5, Level.GO: 1.0}
 FAILED_MOST, MISSED_MOST, NERVOUS_MOST = 39, 59, 50
 WELL, FAIRLY = 85, 65
+_SEVERAL = 3
 
 
 class LevelMark(NamedTuple):
@@ -70,7 +71,7 @@ class Score(NamedTuple):
     missed: bool
     """A call was never answered."""
     nervous: bool
-    """Ringing or leaving at half or more of the stops at which nobody needs the vet."""
+    """Ringing or leaving too soon so often that it is no decision any more."""
 
     @property
     def verdict(self) -> str:
@@ -136,14 +137,21 @@ def score(marks: Sequence[LevelMark], rises: Sequence[Caught]) -> Score:
     worth = STOP_WORTH * len(marks) + sum(RISE_WORTH[one.rise.level] for one in rises)
     lost = sum(_lost_at(mark) for mark in marks) + sum(_lost_late(one) for one in rises)
     points = round(100 * (worth - lost) / worth) if worth else 0
-    quiet = [mark for mark in marks if mark.right <= Choice.WATCH]
-    rung = sum(mark.chosen >= Choice.CALL for mark in quiet)
     failed = any(one.rise.level is Level.GO and not one.in_time for one in rises)
     missed = any(one.late is None and not one.open for one in rises)
-    nervous = bool(quiet) and 2 * rung >= len(quiet)
+    nervous = _is_nervous(marks)
     for held, most in ((failed, FAILED_MOST), (missed, MISSED_MOST), (nervous, NERVOUS_MOST)):
         points = min(points, most) if held else points
     return Score(points, failed=failed, missed=missed, nervous=nervous)
+
+
+def _is_nervous(marks: Sequence[LevelMark]) -> bool:
+    """Whether somebody rings or leaves so often that it is no decision any more."""
+    quiet = [mark for mark in marks if mark.right <= Choice.WATCH]
+    rung = sum(mark.chosen >= Choice.CALL for mark in quiet)
+    left = sum(mark.chosen > mark.right for mark in marks if mark.chosen is Choice.GO)
+    often = len(marks) >= _SEVERAL and 2 * left >= len(marks)
+    return often or bool(quiet and 2 * rung >= len(quiet))
 
 
 def _lost_at(mark: LevelMark) -> int:

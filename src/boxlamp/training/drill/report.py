@@ -209,8 +209,8 @@ def report_json(report: Report, result: Result, *, kept: bool) -> dict[str, Any]
     """The report for other programs.
 
     ``schema`` 1. ``kept``: whether the result could be stored. ``verdict``: the score in words.
-    ``failed``: a go late or missed; ``missed``: a call never answered; ``nervous``: calls or
-    goes at half or more of the stops that needed no vet. ``result``: as in the results file, with
+    ``failed``: a go late or missed; ``missed``: a call never answered; ``nervous``: calls
+    or goes without need at half or more of the stops. ``result``: as in the results file, with
     ``score`` 0 to 100, ``caught`` in ``minutes`` late (negative early, null never), ``calm`` stops
     and how many were held, ``acts`` and ``lines`` and how many were right, ``right`` and ``wrong``
     rules. ``stops``: each decision with its time, what was chosen, what was right, how many
