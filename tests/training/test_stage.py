@@ -51,6 +51,7 @@ def test_the_keys_move_through_the_night(watched: Terminal) -> None:
         ("n", "!! WATCH"[1:]), ("n", "!! CALL"), ("b", "01:49"), (HOME, "event 1 of 64"),
         ("?", "waiting for you"), ("?", "event 1 of 64"), (END, "Born 6, alive 6"),
         (LEFT, "event 64 of 64"), ("s", "event 1 of 64"), ("e", "Still stands: ! WATCH"),
+        (" ", "event 1 of 64"), ("?", "waiting for you"), ("\x1b", "stopped"),
     ):  # fmt: skip
         watched.child.send(key)
         watched.wait(seen)

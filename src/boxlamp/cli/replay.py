@@ -18,6 +18,7 @@ from boxlamp import outside
 from boxlamp.cli import options
 from boxlamp.cli.catalogue import BY_NAME
 from boxlamp.cli.output import Output
+from boxlamp.cli.screen import width
 from boxlamp.desk.files import read_record
 from boxlamp.desk.session import UsageError, session
 from boxlamp.language import Expected
@@ -25,7 +26,7 @@ from boxlamp.model.entry import Entry
 from boxlamp.model.zones import zone_named
 from boxlamp.training.retelling import unmet
 from boxlamp.training.screening import AFTERGLOW, Screening, hindsight, screen, zone_name_of
-from boxlamp.training.telling import lines, opening, result
+from boxlamp.training.telling import hanging, lines, opening, result
 from boxlamp.view.board import CAUTION
 from boxlamp.view.layout import FINE, PLAIN
 from boxlamp.view.machine import transition_json
@@ -184,7 +185,8 @@ def _told(night: Night, screening: Screening, output: Output, speed: float | Non
         if speed is not None and before is not None:
             output.out.flush()
             time.sleep(min(_LONGEST_WAIT, (at - before).total_seconds() / speed))
-        output.results(told)
+        for line in told:
+            output.results(hanging(line, width()) if output.out.isatty() else [line])
         before = at
     output.result()
     output.results(_came_to(night, screening))

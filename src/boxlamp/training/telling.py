@@ -13,7 +13,7 @@ from boxlamp.model.story import Story
 from boxlamp.training.retelling import Moment
 from boxlamp.training.screening import Screening
 from boxlamp.view.board import typed_words
-from boxlamp.view.text import clean, clock_text, date_text, day_text
+from boxlamp.view.text import clean, clock_text, date_text, day_text, width_of, wrap
 
 # Our choice: a gap in the telling that a reader should notice.
 _GAP = timedelta(minutes=30)
@@ -86,15 +86,24 @@ def entry_words(moment: Moment, screening: Screening) -> str:
         return ""
     zone, what = screening.zone, entry.what
     beside: list[str] = []
-    if entry.at != entry.recorded:
+    about = clock_text(entry.at, moment.at, zone)
+    if about != clock_text(entry.recorded, moment.at, zone):  # told to the minute, as it is typed
         day_only = entry.certainty == "day"
-        about = clock_text(entry.at, moment.at, zone)
         beside.append(day_text(entry.at, zone) if day_only else f"at {about}")
     if isinstance(what, Amend | Strike):
         beside += [typed_words(one) for one in screening.entries if one.id == what.target]
     if isinstance(what, Note) and what.unread:
         beside.append("not understood")
     return f"{typed_words(entry)}  [{', '.join(beside)}]" if beside else typed_words(entry)
+
+
+def hanging(line: str, across: int) -> list[str]:
+    """A line of the telling as it fits a terminal, its words under one another."""
+    lead, words = line[: len(_LEAD)], line[len(_LEAD) :]
+    if width_of(line) <= across or across < 2 * len(_LEAD):
+        return [line]
+    first, *rest = wrap(words, across - len(_LEAD))
+    return [lead + first, *(_LEAD + part for part in rest)]
 
 
 def short_words(moment: Moment, screening: Screening) -> tuple[str, str]:

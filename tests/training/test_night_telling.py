@@ -1,0 +1,83 @@
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from boxlamp.model.entry import Entry
+from boxlamp.model.happenings import Birth, Contraction, Details, Mating, Rest
+from boxlamp.training.screening import screen
+from boxlamp.training.telling import hanging, lines, opening, result, short_words
+from boxlamp.view.text import width_of
+from support.made import at, entry, told
+from support.messy import MESSY
+from support.nights import DEFAULT
+
+
+def telling(entries: tuple[Entry, ...]) -> list[str]:
+    """Every line of the telling, an hour beyond the last entry."""
+    return [line for _, some in lines(screen(entries, DEFAULT)) for line in some]
+
+
+@settings(max_examples=60, deadline=None)
+@given(MESSY)
+def test_every_moment_is_told_once_and_in_order(entries: tuple[Entry, ...]) -> None:
+    """A line for each, with its time in front; every line that is typed is among them."""
+    screening = screen(entries, DEFAULT)
+    moments = list(lines(screening))
+
+    assert [when for when, _ in moments] == [moment.at for moment in screening.moments]
+    for moment, (_, some) in zip(screening.moments, moments, strict=True):
+        time = f"{moment.at:%H:%M:%S}"
+        assert sum(line.startswith(time) for line in some) == 1
+    for moment in screening.moments:
+        role, words = short_words(moment, screening)
+        assert words
+        assert role in {"entry", "dim", "watch", "call", "go"}
+
+
+@given(st.text("ab \t", max_size=60), st.integers(42, 120))
+def test_a_long_line_hangs_under_its_words(words: str, across: int) -> None:
+    """No line is wider than the terminal, the times stand alone, and no word is lost."""
+    line = f"02:00:00             {words}"
+    some = hanging(line, across)
+
+    assert all(width_of(one) <= across for one in some)
+    assert all(one.startswith(" " * 21) for one in some[1:])
+    assert "".join("".join(some).split()) == "".join(line.split())
+
+
+def test_a_line_typed_in_its_own_minute_is_not_called_late() -> None:
+    """Half a minute is the time it takes to type; from another minute it is said."""
+    assert telling((entry(1, 0, Rest(), typed=0.5),))[0].endswith("rest")
+    assert telling((entry(1, 0, Rest(), typed=1),))[0].endswith("rest  [at 02:00]")
+
+
+def test_a_fact_of_a_day_told_late_is_told_when_it_was_typed() -> None:
+    """A mating remembered in the night is no news of the night, and has no time of day."""
+    mating = entry(2, -90_000, Mating(), typed=5).model_copy(update={"certainty": "day"})
+    first, second, *_ = telling((entry(1, 0, Rest()), mating))
+
+    assert first.startswith("02:00:00             rest")
+    assert second == "02:05:00             mated  [29 Dec]"
+
+
+def test_what_is_known_before_sets_the_scene() -> None:
+    """The facts of a day that come first stand at the top, without a time."""
+    entries = (
+        entry(1, -90_000, Mating()).model_copy(update={"certainty": "day"}),
+        entry(2, 0, Details(dam="Ash", breed="Border Terrier")),
+        entry(3, 1, Contraction()),
+    )
+    screening = screen(entries, DEFAULT)
+
+    assert list(opening(screening)) == [
+        "Ash, Border Terrier. The night of 02 March 2026, UTC.",
+        "29 Dec 2025          mated",
+        "",
+    ]
+
+
+def test_what_it_came_to() -> None:
+    """Born, alive, afterbirths, and the alerts that came, by level."""
+    entries = told((0, Contraction()), (21, Birth(pup=1)), (22, Birth(pup=2, state="dead")))
+    assert result(screen(entries, DEFAULT, until=at(23))).startswith(
+        "Born 2, alive 1, afterbirths 0, owed 2. Alerts: 2 watch, 1 call, 0 go."
+    )
