@@ -87,7 +87,7 @@ def test_always_carrying_on_fails_every_night_with_a_go(name: str) -> None:
 
 @NIGHTS
 def test_always_going_never_comes_out_well(name: str) -> None:
-    """Leaving at every stop of a night holds the score down, unless nearly every one asks for it."""
+    """Leaving at every stop holds the score down, unless most of them ask for just that."""
     report = sat(night_of(name), stops_in(name), always("go"))
     needed = [mark.right for mark in report.sitting.levels.values()]
 

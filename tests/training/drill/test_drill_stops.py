@@ -102,7 +102,7 @@ def test_a_stop_knows_nothing_of_the_future(name: str) -> None:
     assert list(heading_lines(start)) == list(heading_lines(night))
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=30, deadline=None)
 @given(STREAMS)
 def test_any_night_can_be_stopped(entries: tuple[Entry, ...]) -> None:
     """Whatever was typed, the stops are in order, in the night, and know no future."""

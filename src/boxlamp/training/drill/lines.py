@@ -66,7 +66,7 @@ def _wrong(heard: Heard, entry: Entry) -> Iterator[str]:
     if getattr(said, "pup", None) != getattr(was, "pup", None):
         yield "That is another pup"
     mine, facts = facts_of(said), facts_of(was)
-    for name in facts.keys() | mine.keys():
+    for name in dict.fromkeys((*facts, *mine)):
         what = _PLAIN.get(name, f"the {name.replace('_', ' ')}")
         if name not in mine:
             yield f"It leaves out {what}"

@@ -118,15 +118,20 @@ def _minutes(span: tuple[int, int], rise: Rise) -> timedelta:
 
 
 def _calm(night: PastNight) -> list[datetime]:
-    """Moments at which carrying on is right, far apart; those where nothing stands at all first."""
-    clear, known = list[datetime](), list[datetime]()
+    """Moments at which carrying on is right, far apart; those where nothing stands at all first.
+
+    Last come those of a mere watch: she may be overdue all night long.
+    """
+    clear, known, watched = list[datetime](), list[datetime](), list[datetime]()
     for at in _spread(_quiet(night)):
-        fair = night.fair(at) if _open_to_choice(night, at) else frozenset()
+        fair = night.fair(at) if _open_to_choice(night, at) else frozenset({Choice.GO})
         if Choice.CARRY_ON in fair:
             (clear if len(fair) == 1 else known).append(at)
+        elif Choice.WATCH in fair:
+            watched.append(at)
         if len(clear) == _LEVELS:
             break
-    return [*clear, *known]
+    return [*clear, *known, *watched]
 
 
 def _quiet(night: PastNight) -> list[datetime]:
