@@ -78,8 +78,8 @@ def test_the_key_gets_full_marks(call: Caller) -> None:
         call.good("drill", STUCK, "--answers", "-", "--json", stdin=key(STUCK).encode())
     )
 
-    assert set(told) == {"schema", "kept", "verdict", "failed", "missed", "nervous", "result",
-                         "stops", "lesson"}  # fmt: skip
+    assert set(told) == {"schema", "kept", "verdict", "failed", "missed", "late", "nervous",
+                         "result", "stops", "lesson"}  # fmt: skip
     assert told["kept"] is True
     assert told["result"]["score"] == 100
     assert told["result"]["wrong"] == []

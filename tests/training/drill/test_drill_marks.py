@@ -138,6 +138,15 @@ def test_early_and_late_are_told_in_minutes() -> None:
     assert minutes(ON, ON, ON, ON, ON, ON, ON) == [None, None]
 
 
+def test_a_late_call_is_told() -> None:
+    """However good the rest; in time it is not, and neither is never."""
+    for chosen, late in ((WATCH, True), (CALL, False)):
+        marks = answers(ON, ON, chosen, CALL, GO, GO, ON)
+        came = score(list(marks.values()), caught(STOPS, marks))
+        assert came.late == late
+        assert came.verdict.startswith("Nearly") == late
+
+
 def test_who_took_it_back_was_not_early() -> None:
     """A go that was not kept to is none; nor one from before the clock began to run."""
     assert minutes(ON, GO, WATCH, CALL, GO, GO, ON) == [3, 0]

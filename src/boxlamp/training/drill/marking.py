@@ -70,6 +70,8 @@ class Score(NamedTuple):
     """A go was late or missed."""
     missed: bool
     """A call was never answered."""
+    late: bool
+    """A call was answered late. It costs its minutes and no more, but it is told."""
     nervous: bool
     """Ringing or leaving too soon so often that it is no decision any more."""
 
@@ -82,6 +84,8 @@ class Score(NamedTuple):
             return "Not yet: a moment to ring the vet was missed."
         if self.nervous:
             return "Safe, but too soon too often: calm stretches are part of every whelping."
+        if self.late and self.points >= FAIRLY:
+            return "Nearly: ringing came a little late."
         if self.points >= WELL:
             return "Well done: she was in good hands."
         return "On the way." if self.points >= FAIRLY else "Not yet. The next night will be better."
@@ -142,7 +146,8 @@ def score(marks: Sequence[LevelMark], rises: Sequence[Caught]) -> Score:
     nervous = _is_nervous(marks)
     for held, most in ((failed, FAILED_MOST), (missed, MISSED_MOST), (nervous, NERVOUS_MOST)):
         points = min(points, most) if held else points
-    return Score(points, failed=failed, missed=missed, nervous=nervous)
+    late = any(not one.in_time and one.late is not None for one in rises)
+    return Score(points, failed=failed, missed=missed, late=late, nervous=nervous)
 
 
 def _is_nervous(marks: Sequence[LevelMark]) -> bool:

@@ -113,9 +113,9 @@ def report_lines(report: Report) -> Iterator[str]:
 
 
 def late_words(one: Caught) -> str:
-    """``in time``, ``4 min early``, ``10 min late``, ``never``."""
+    """``in time``, ``4 min early``, ``10 min late``, ``never``; half a drill: ``missed so far``."""
     if one.late is None:
-        return "not reached yet" if one.open else "never"
+        return "missed so far" if one.open else "never"
     if abs(one.late) < timedelta(seconds=1):
         return "in time"
     return f"{in_words(abs(one.late))} {'late' if one.late > timedelta(0) else 'early'}"
@@ -209,9 +209,9 @@ def report_json(report: Report, result: Result, *, kept: bool) -> dict[str, Any]
     """The report for other programs.
 
     ``schema`` 1. ``kept``: whether the result could be stored. ``verdict``: the score in words.
-    ``failed``: a go late or missed; ``missed``: a call never answered; ``nervous``: calls
-    or goes without need at half or more of the stops. ``result``: as in the results file, with
-    ``score`` 0 to 100, ``caught`` in ``minutes`` late (negative early, null never), ``calm`` stops
+    ``failed``: a go late or missed; ``missed``: a call never answered; ``late``: one that came
+    late; ``nervous``: calls or goes without need at half or more of the stops. ``result``: as in
+    the results file, with ``score`` 0 to 100, ``caught`` in ``minutes`` late (negative early, null never), ``calm`` stops
     and how many were held, ``acts`` and ``lines`` and how many were right, ``right`` and ``wrong``
     rules. ``stops``: each decision with its time, what was chosen, what was right, how many
     levels ``off``. ``lesson``: what the night teaches.
@@ -223,6 +223,7 @@ def report_json(report: Report, result: Result, *, kept: bool) -> dict[str, Any]
         "verdict": report.score.verdict,
         "failed": report.score.failed,
         "missed": report.score.missed,
+        "late": report.score.late,
         "nervous": report.score.nervous,
         "result": result.model_dump(mode="json", by_alias=True),
         "stops": [
