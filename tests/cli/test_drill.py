@@ -137,7 +137,6 @@ def test_answers_left_over_are_told(call: Caller) -> None:
 
 def test_the_list_gives_nothing_away(call: Caller) -> None:
     """Numbers, dams, breeds; no file's name, no lesson, no trouble; and the last score."""
-    call.good("drill", STUCK, "--answers", "-", stdin=key(STUCK).encode())
     out = call.good("drill", "--list")
 
     for one in library():
@@ -146,8 +145,8 @@ def test_the_list_gives_nothing_away(call: Caller) -> None:
         assert not one.record.lesson or one.record.lesson not in out
     assert not re.search("stuck|green|stall|caesar|normal|trouble", out)
     assert "of 100" not in out
+    call.good("drill", STUCK, "--answers", "-", stdin=b"1\n")
     pepper = next(one for one in library() if one.path.stem == "pup-stuck")
-    call.good("drill", str(pepper.number), "--answers", "-", stdin=b"1\n")
     rows = json.loads(call.good("drill", "--list", "--json"))["nights"]
     assert call.good("drill", "--list").count("of 100") == 1
     assert [row["number"] for row in rows if row["last"]] == [pepper.number]
@@ -158,7 +157,8 @@ def test_a_night_is_found_by_number_name_or_file(call: Caller) -> None:
     number = next(str(one.number) for one in library() if one.record.name == "Juniper")
     for name in (number, "juniper", "stalled-labour", DEMO / "stalled-labour.night"):
         assert "Juniper" in call.good("drill", name, "--answers", "-")
-    for name, why in (("99", "from 1 to"), ("nobody", "--list"), ("no/such.night", "--list")):
+    for name, why in (("99", "from 1 to"), ("nobody", "--list"), ("no/such.night", "--list"),
+                      ("x" * 5000, "--list"), ("\u00b2", "--list")):  # fmt: skip
         said = call("drill", name, "--answers", "-")
         assert (said.code, why in said.err) == (2, True)
 
@@ -179,7 +179,8 @@ def test_an_imagined_night(call: Caller) -> None:
     first = call.good("drill", "--imagine", "7", "--answers", "-")
     assert first == call.good("drill", "7", "--imagine", "--answers", "-")
     assert "of" in call.good("drill", "--imagine", "--answers", "-")
-    assert call("drill", "--imagine", "seven", "--answers", "-").code == 2
+    for seed in ("seven", "\u00b2", "9" * 5000, "1.5"):
+        assert call("drill", "--imagine", seed, "--answers", "-").code == 2
 
 
 def test_the_next_night_follows_from_the_results(call: Caller) -> None:

@@ -4,7 +4,7 @@ import gc
 import os
 import shlex
 import signal
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Annotated, NamedTuple
 
@@ -12,26 +12,23 @@ import typer
 
 from boxlamp import outside
 from boxlamp.cli import options
+from boxlamp.cli.drill_shelf import show_nights, show_progress
 from boxlamp.cli.drilling import Answers, Left, Scripted, Tell, answers_from
 from boxlamp.cli.output import Output
 from boxlamp.desk import drills
 from boxlamp.desk.files import read_record
 from boxlamp.desk.session import UsageError
 from boxlamp.model.levels import Level
-from boxlamp.model.spans import in_words
-from boxlamp.model.zones import zone_named
 from boxlamp.training.drill.night import PastNight
 from boxlamp.training.drill.order import next_night
 from boxlamp.training.drill.points import stops_of
-from boxlamp.training.drill.progress import progress_lines
-from boxlamp.training.drill.record import Result, result_json
+from boxlamp.training.drill.record import Result
 from boxlamp.training.drill.report import Report, report_json, report_lines, report_of, result_of
 from boxlamp.training.drill.sitting import Sitting
 from boxlamp.training.drill.telling import heading_lines, stop_lines
-from boxlamp.view.board import CAUTION
-from boxlamp.view.text import clean, fit, width_of
+from boxlamp.view.text import clean
 
-_NAME = 200
+_NAME, _DIGITS = 200, 18
 
 
 class Chosen(NamedTuple):
@@ -89,9 +86,9 @@ def drill(
     if past.trouble:
         output.say(past.trouble)
     if show_list:
-        _list(past.results, output, as_json=as_json)
+        show_nights(past.results, output, as_json=as_json)
     elif progress:
-        _progress(past.results, trainee, output, as_json=as_json)
+        show_progress(past.results, trainee, output, as_json=as_json)
     else:
         # In JSON only the report is the answer; what is told and asked stands beside it.
         tell: Tell = _beside(output) if as_json else output.results
@@ -103,11 +100,11 @@ def drill(
 
 
 def _beside(output: Output) -> Tell:
-    def tell(lines: Iterator[str]) -> None:
+    def tell(lines: Iterable[str]) -> None:
         for line in lines:
             output.say(line or " ")
 
-    return tell  # type: ignore[return-value]
+    return tell
 
 
 def _chosen(name: str | None, past: tuple[Result, ...]) -> Chosen:
@@ -124,9 +121,9 @@ def _chosen(name: str | None, past: tuple[Result, ...]) -> Chosen:
     if found:
         numbers = ", ".join(str(one.number) for one in found)
         raise UsageError(f"Several nights are called {clean(name)}: take a number, {numbers}.")
-    if name.isdigit() and not Path(name).exists():
+    if name.isdecimal() and not drills.is_there(name):
         raise UsageError(f"There is no night {name}: they run from 1 to {len(nights)}; see --list.")
-    if not Path(name).exists() and name != "-":
+    if not drills.is_there(name) and name != "-":
         raise UsageError(
             f"There is no file and no night called {clean(name)}. `boxlamp drill --list` shows "
             "the nights that come with the program."
@@ -146,7 +143,7 @@ def _imagined(seed: str | None) -> Chosen:
     from boxlamp.imagine import imagine
     from boxlamp.language import read_night
 
-    if seed is not None and not seed.isdigit():
+    if seed is not None and not (seed.isdecimal() and len(seed) <= _DIGITS):
         raise UsageError(f"--imagine {clean(seed)}: a seed is a whole number, such as 42.")
     number = int(seed) if seed is not None else randbelow(100_000)
     made = imagine(number)
@@ -224,49 +221,3 @@ def _next(chosen: Chosen, *, finished: bool) -> Iterator[str]:
     elif chosen.key.startswith("imagined"):
         seed = chosen.key.split()[-1]
         yield f"This night as it was: boxlamp imagine --seed {seed} | boxlamp replay -"
-
-
-def _list(past: tuple[Result, ...], output: Output, *, as_json: bool) -> None:
-    """The library, saying nothing of what happens in a night."""
-    latest = {one.night: one for one in past}
-    nights = drills.library()
-    if as_json:
-        output.data({"schema": 1, "nights": [_row(one, latest) for one in nights]})
-        return
-    rows = [_row(one, latest) for one in nights]
-    dams, breeds = (
-        max((width_of(str(row[name])) for row in rows), default=0) for name in ("dam", "breed")
-    )
-    output.result(
-        f"{'':>3}  {fit('dam', dams)}  {fit('breed', breeds)}  pups  lasts        last time"
-    )
-    for one, row in zip(nights, rows, strict=True):
-        before = latest.get(one.shelf.key)
-        score = "" if before is None else f"{before.score} of 100"
-        pups = "?" if row["pups"] is None else str(row["pups"])
-        breed, dam = fit(str(row["breed"]), breeds), fit(str(row["dam"]), dams)
-        lasts = in_words(one.shelf.length)
-        output.result(f"{one.number:>3}  {dam}  {breed}  {pups:>4}  {lasts:<11}  {score}".rstrip())
-    output.result("")
-    output.result("Take one: boxlamp drill 3. Or the one that helps you most: boxlamp drill")
-    output.result(CAUTION)
-
-
-def _row(one: drills.Shelved, latest: dict[str, Result]) -> dict[str, object]:
-    before = latest.get(one.shelf.key)
-    return {
-        "number": one.number,
-        "dam": clean(one.record.name),
-        "breed": clean(drills.breed_of(one.record)),
-        "pups": drills.pups_expected(one.record),
-        "minutes": int(one.shelf.length.total_seconds() // 60),
-        "last": None if before is None else result_json(before),
-    }
-
-
-def _progress(past: tuple[Result, ...], trainee: str, output: Output, *, as_json: bool) -> None:
-    if as_json:
-        drills_done = [result_json(one) for one in past]
-        output.data({"schema": 1, "trainee": trainee, "drills": drills_done})
-        return
-    output.results(progress_lines(past, zone_named(outside.local_zone())))

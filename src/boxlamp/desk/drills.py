@@ -145,7 +145,15 @@ def breed_of(record: Record) -> str:
 def found_in(nights: tuple[Shelved, ...], name: str) -> Iterator[Shelved]:
     """The nights that a number, a dam's name or a file's name means."""
     for night in nights:
-        if name in {str(night.number), night.path.stem, night.path.name} or (
-            name.casefold() == night.record.name.casefold()
-        ):
+        names = {str(night.number), night.path.stem, night.path.name}
+        dam = name.casefold() == night.record.name.casefold()
+        if name in names or dam or (is_there(name) and night.path.samefile(name)):
             yield night
+
+
+def is_there(name: str) -> bool:
+    """Whether there is a file of this name; one too long to be a name is none."""
+    try:
+        return Path(name).exists()
+    except OSError:
+        return False

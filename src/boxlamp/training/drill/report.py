@@ -208,13 +208,21 @@ def _answered(one: Caught) -> Answered:
 def report_json(report: Report, result: Result, *, kept: bool) -> dict[str, Any]:
     """The report for other programs.
 
-    ``schema`` 1. ``kept``: whether the result could be stored. ``verdict``: the score in words.
-    ``failed``: a go late or missed; ``missed``: a call never answered; ``late``: one that came
-    late; ``nervous``: calls or goes without need at half or more of the stops. ``result``: as in
-    the results file, with ``score`` 0 to 100, ``caught`` in ``minutes`` late (negative early, null never), ``calm`` stops
-    and how many were held, ``acts`` and ``lines`` and how many were right, ``right`` and ``wrong``
-    rules. ``stops``: each decision with its time, what was chosen, what was right, how many
-    levels ``off``. ``lesson``: what the night teaches.
+    ``schema``
+        1.
+    ``kept``
+        Whether the result could be stored.
+    ``verdict``, ``failed``, ``missed``, ``late``, ``nervous``
+        The score in words, and why: a go late or missed; a call never answered; one that came
+        late; calls or goes without need at half or more of the stops.
+    ``result``
+        As in the results file: ``score`` 0 to 100; ``caught`` in ``minutes`` late (negative
+        early, null never); ``calm`` stops, ``acts``, ``lines``, and how many of each were right;
+        ``right`` and ``wrong`` rules.
+    ``stops``
+        Each decision: its time, what was chosen, what was right, how many levels ``off``.
+    ``lesson``
+        What the night teaches.
     """
     sitting = report.sitting
     return {
