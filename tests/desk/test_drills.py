@@ -1,3 +1,4 @@
+import errno
 import json
 import os
 import threading
@@ -113,6 +114,21 @@ def test_a_full_disk_is_said(tmp_path: Path) -> None:
     with pytest.raises(NotKeptError, match="directory"):
         keep_result(tmp_path, result())
     assert "cannot be read" in read_results(tmp_path, "").trouble
+
+
+def test_a_read_only_folder_is_said(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """For root, who may write anywhere, the system itself is made to refuse."""
+    if os.geteuid() == 0:
+
+        def refuse(path: Path, mode: str) -> None:
+            raise OSError(errno.EROFS, os.strerror(errno.EROFS), str(path))
+
+        monkeypatch.setattr("boxlamp.desk.drills.open_private", refuse)
+    else:
+        tmp_path.chmod(0o500)
+    with pytest.raises(NotKeptError, match=r"a: (Read-only|Permission)"):
+        keep_result(tmp_path / "a", result())
+    assert read_results(tmp_path / "a", "") == ((), "")
 
 
 def test_where_results_lie(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
