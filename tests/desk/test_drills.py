@@ -120,7 +120,7 @@ def test_a_read_only_folder_is_said(tmp_path: Path, monkeypatch: pytest.MonkeyPa
     """For root, who may write anywhere, the system itself is made to refuse."""
     if os.geteuid() == 0:
 
-        def refuse(path: Path, mode: str) -> None:
+        def refuse(path: Path, _mode: str) -> None:
             raise OSError(errno.EROFS, os.strerror(errno.EROFS), str(path))
 
         monkeypatch.setattr("boxlamp.desk.drills.open_private", refuse)
