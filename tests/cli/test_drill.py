@@ -1,0 +1,322 @@
+import json
+import re
+from pathlib import Path
+
+import pytest
+from syrupy.assertion import SnapshotAssertion
+
+from boxlamp.desk.drills import library, past_night
+from boxlamp.desk.files import read_record
+from boxlamp.training.drill.points import stops_of
+from boxlamp.training.drill.sitting import right_answer
+from boxlamp.view.board import CAUTION
+from boxlamp.view.text import width_of
+from support.calls import Caller, started
+from support.drills import night_of, stops_in
+from support.nights import DEMO
+from support.terminal import terminal
+
+STUCK = str(DEMO / "pup-stuck.night")
+OWN = """dam: Ash
+date: 2026-03-02
+expected: 3 xray
+lesson: {lesson}
+
+01:00 sign restless
+01:50 contraction strong
+02:20 pup bitch 300g head first
+02:26 afterbirth
+02:30 milk 1
+03:10 rest
+"""
+
+
+def key(name: str) -> str:
+    """The right answer to every stop of a night, one a line."""
+    return "".join(f"{right_answer(night_of(name), stop)}\n" for stop in stops_in(name))
+
+
+def own_key(file: Path) -> str:
+    """The same for a night of a file that a test has written."""
+    night = past_night(read_record(str(file)))
+    return "".join(f"{right_answer(night, stop)}\n" for stop in stops_of(night))
+
+
+def results(call: Caller) -> list[dict[str, object]]:
+    path = call.journal.with_suffix(".training")
+    return [json.loads(line) for line in path.read_text(encoding="utf-8").splitlines()]
+
+
+@pytest.fixture(autouse=True)
+def _no_settings(monkeypatch: pytest.MonkeyPatch) -> None:
+    for name in ("BOXLAMP_TRAINING", "BOXLAMP_TRAINEE"):
+        monkeypatch.delenv(name, raising=False)
+
+
+def test_a_whole_drill(
+    call: Caller, tmp_path: Path, snapshot: SnapshotAssertion, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As a person meets it at 80 columns: right, early and late answers, and the report."""
+    monkeypatch.chdir(DEMO.parent)
+    file = tmp_path / "answers"
+    wrong = {1: "2", 3: "carry on", 5: "go", 7: "call", 10: "pup dog"}
+    lines = [wrong.get(place, line) for place, line in enumerate(key(STUCK).splitlines())]
+    file.write_text("# a lesson\n\n" + "\n".join(lines), encoding="utf-8")
+    out = call.good("drill", STUCK, "--answers", file)
+
+    assert out == snapshot
+    assert all(width_of(line) <= 80 or line == CAUTION or "replay" in line
+               for line in out.splitlines())  # fmt: skip
+
+
+def test_the_key_gets_full_marks(call: Caller) -> None:
+    """In words, in JSON and in the results file."""
+    out = call.good("drill", STUCK, "--answers", "-", stdin=key(STUCK).encode())
+    assert "100 of 100. Well done" in out
+    assert out.count("Right") >= len(stops_in(STUCK))
+    told = json.loads(
+        call.good("drill", STUCK, "--answers", "-", "--json", stdin=key(STUCK).encode())
+    )
+
+    assert set(told) == {"schema", "kept", "verdict", "failed", "missed", "late", "nervous",
+                         "result", "stops", "lesson"}  # fmt: skip
+    assert told["kept"] is True
+    assert told["result"]["score"] == 100
+    assert told["result"]["wrong"] == []
+    assert all(one["minutes"] <= 0 for one in told["result"]["caught"])
+    assert all(stop["off"] == 0 and stop["at"][19] in "+-" for stop in told["stops"])
+    assert [one["score"] for one in results(call)] == [100, 100]
+    assert told["result"] == results(call)[1]
+
+
+@pytest.mark.parametrize(
+    ("text", "where", "hint"),
+    [
+        ("1\n# fine\nbanana\n", ":3: 'banana' is no answer", "carry on, watch, call or go"),
+        ("5\n", ":1: '5' is no answer", "1, 2, 3, 4"),
+    ],
+)
+def test_an_answer_that_does_not_fit_is_named(
+    call: Caller, tmp_path: Path, text: str, where: str, hint: str
+) -> None:
+    """The file, the line, the time of the night, and what would fit. Nothing is kept."""
+    file = tmp_path / "answers"
+    file.write_text(text, encoding="utf-8")
+    said = call("drill", STUCK, "--answers", file)
+
+    assert said.code == 2
+    assert f"{file}{where}" in said.err
+    assert hint in said.err
+    assert not call.journal.with_suffix(".training").exists()
+
+
+def test_a_script_that_ends_early_leaves(call: Caller) -> None:
+    """What was answered counts and is kept; nothing later, and no file's name, is told."""
+    out = call.good("drill", STUCK, "--answers", "-", stdin=b"1\n1\nq\n2\n")
+
+    assert "You left after 2 of 14 stops." in out
+    assert "stuck" not in out
+    assert "It ended with" not in out
+    (kept,) = results(call)
+    assert (kept["finished"], kept["stops"], kept["passed"]) == (False, 2, False)
+
+
+def test_without_an_answer_nothing_is_kept(call: Caller) -> None:
+    """There is no result of nothing."""
+    assert "no score" in call.good("drill", STUCK, "--answers", "-")
+    assert not call.journal.with_suffix(".training").exists()
+
+
+def test_answers_left_over_are_told(call: Caller) -> None:
+    """A script for another night does not pass in silence."""
+    said = call("drill", STUCK, "--answers", "-", stdin=f"{key(STUCK)}go\ngo\n".encode())
+
+    assert said.code == 0
+    assert "Answers left over in <standard input>: 2." in said.err
+
+
+def test_the_list_gives_nothing_away(call: Caller) -> None:
+    """Numbers, dams, breeds; no file's name, no lesson, no trouble; and the last score."""
+    out = call.good("drill", "--list")
+
+    for one in library():
+        assert one.record.name in out
+        assert one.path.stem not in out
+        assert not one.record.lesson or one.record.lesson not in out
+    assert not re.search("stuck|green|stall|caesar|normal|trouble", out)
+    assert "of 100" not in out
+    call.good("drill", STUCK, "--answers", "-", stdin=b"1\n")
+    pepper = next(one for one in library() if one.path.stem == "pup-stuck")
+    rows = json.loads(call.good("drill", "--list", "--json"))["nights"]
+    assert call.good("drill", "--list").count("of 100") == 1
+    assert [row["number"] for row in rows if row["last"]] == [pepper.number]
+
+
+def test_a_night_is_found_by_number_name_or_file(call: Caller) -> None:
+    """And what is not found is said, with what to do."""
+    number = next(str(one.number) for one in library() if one.record.name == "Juniper")
+    for name in (number, "juniper", "stalled-labour", DEMO / "stalled-labour.night"):
+        assert "Juniper" in call.good("drill", name, "--answers", "-")
+    for name, why in (("99", "from 1 to"), ("nobody", "--list"), ("no/such.night", "--list"),
+                      ("x" * 5000, "--list"), ("\u00b2", "--list")):  # fmt: skip
+        said = call("drill", name, "--answers", "-")
+        assert (said.code, why in said.err) == (2, True)
+
+
+def test_a_night_of_ones_own(call: Caller, tmp_path: Path) -> None:
+    """Any night log, with its own lesson at the end, harmless."""
+    file = tmp_path / "own.night"
+    file.write_text(OWN.format(lesson="Look twice \x1b[2J."), encoding="utf-8")
+    out = call.good("drill", file, "--answers", "-", stdin=own_key(file).encode())
+
+    assert "What this night teaches: Look twice" in out
+    assert "\x1b" not in out
+    assert f"boxlamp replay {file}" in out
+
+
+def test_an_imagined_night(call: Caller) -> None:
+    """The same seed is the same night; it can be had again; a seed is a number."""
+    first = call.good("drill", "--imagine", "7", "--answers", "-")
+    assert first == call.good("drill", "7", "--imagine", "--answers", "-")
+    assert "of" in call.good("drill", "--imagine", "--answers", "-")
+    for seed in ("seven", "\u00b2", "9" * 5000, "1.5"):
+        assert call("drill", "--imagine", seed, "--answers", "-").code == 2
+
+
+def test_the_next_night_follows_from_the_results(call: Caller) -> None:
+    """Without a name it takes the shortest first, then another; each trainee has an own course."""
+    first = call.good("drill", "--answers", "-", stdin=b"1\n")
+    second = call.good("drill", "--answers", "-", stdin=b"1\n")
+
+    shortest = min(library(), key=lambda one: one.shelf.length)
+    assert shortest.record.name in first
+    assert shortest.record.name not in second
+    assert call.good("drill", "--trainee", "Ann", "--answers", "-") == call.good(
+        "drill", "--trainee", "Bob", "--answers", "-"
+    )
+
+
+def test_progress_is_per_trainee(call: Caller, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Scores by day, what still goes wrong; in JSON the results as they are kept."""
+    assert "No drill yet" in call.good("drill", "--progress")
+    monkeypatch.setenv("BOXLAMP_TRAINEE", "Ann")
+    lines = ["1" if stop.kind == "level" else "-" for stop in stops_in(STUCK)]
+    call.good("drill", STUCK, "--answers", "-", stdin="\n".join(lines).encode())
+    out = call.good("drill", "--progress")
+
+    assert "1 drill finished, 0 passed." in out
+    assert "boxlamp rules part-showing" in out
+    told = json.loads(call.good("drill", "--progress", "--json"))
+    assert told == {"schema": 1, "trainee": "Ann", "drills": results(call)}
+    assert "No drill yet" in call.good("drill", "--progress", "--trainee", "Bob")
+
+
+def test_without_a_terminal_it_says_what_it_needs(call: Caller) -> None:
+    """One sentence, with what to type."""
+    said = call("drill", "3")
+
+    assert said.code == 2
+    assert said.out == ""
+    assert "needs a terminal" in said.err
+    assert "--answers FILE" in said.err
+
+
+def test_a_result_that_cannot_be_kept_costs_no_report(
+    call: Caller, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """On a full disk the report is shown all the same, and the person is told."""
+    monkeypatch.setenv("BOXLAMP_TRAINING", "/dev/full")
+    said = call("drill", STUCK, "--answers", "-", stdin=key(STUCK).encode())
+
+    assert said.code == 0
+    assert "100 of 100" in said.out
+    assert "The result was not kept: /dev/full: No space left on device." in said.err
+    told = call("drill", STUCK, "--answers", "-", "--json", stdin=key(STUCK).encode())
+    assert json.loads(told.out)["kept"] is False
+
+
+def test_a_damaged_file_of_results_stops_nothing(call: Caller) -> None:
+    """It is told of and kept, and the new result stands behind it."""
+    place = call.journal.with_suffix(".training")
+    place.parent.mkdir(parents=True)
+    place.write_bytes(b"\xff\x00{torn")
+    said = call("drill", STUCK, "--answers", "-", stdin=b"1\n")
+
+    assert said.code == 0
+    assert "1 line could not be read" in said.err
+    assert place.read_bytes().startswith(b"\xff\x00{torn\n{")
+
+
+def test_unreadable_answers_are_refused(call: Caller, tmp_path: Path) -> None:
+    """A missing file, and one that is no text."""
+    binary = tmp_path / "b"
+    binary.write_bytes(b"\xff\xfe")
+    for file in (tmp_path / "none", binary, tmp_path):
+        assert call("drill", STUCK, "--answers", file).code == 2
+
+
+def test_a_closed_pipe_ends_quietly(tmp_path: Path) -> None:
+    """The installed program, scripted, far from any checkout's terminal."""
+    done = started("drill", STUCK, "--answers", "-", journal=tmp_path / "j.db", stdin=b"1\n1\n")
+
+    assert done.returncode == 0
+    assert b"You left after 2 of 14 stops." in done.stdout
+    assert done.stderr == b""
+
+
+def test_at_a_terminal(tmp_path: Path) -> None:
+    """A wrong word and ? ask again; q leaves and keeps what was answered."""
+    journal = tmp_path / "j.db"
+    with terminal(journal, "drill", STUCK) as box:
+        box.wait("What now?")
+        box.child.send("banana\r")
+        box.wait("'banana' is no answer here.")
+        box.child.send("?\r")
+        box.wait("2 watch     Not as it should be")
+        box.child.send("\r")
+        box.wait("Type carry on")
+        box.child.send("1\r")
+        box.wait("Enter goes on")
+        box.child.send("\r")
+        box.wait("-- 2 of 14")
+        box.resize(60, 20)
+        box.child.send("q\r")
+        assert box.left() == 0
+        assert "Next: boxlamp drill" in box.shown
+    assert json.loads(journal.with_suffix(".training").read_text())["stops"] == 1
+
+
+def test_ctrl_c_and_ctrl_d_leave_with_the_report(tmp_path: Path) -> None:
+    """130 and 0; what was answered is kept both times."""
+    journal = tmp_path / "j.db"
+    for key_name, code in (("c-c", 130), ("c-d", 0)):
+        with terminal(journal, "drill", STUCK) as box:
+            box.wait("What now?")
+            box.child.send("1\r")
+            box.wait("Enter goes on")
+            box.press(key_name)
+            assert box.left() == code
+            assert "You left after 1 of 14 stops." in box.shown
+    assert len(journal.with_suffix(".training").read_text().splitlines()) == 2
+
+
+def test_pasted_lines_are_one_answer(tmp_path: Path) -> None:
+    """Text pasted with line ends answers one question and not the next ones too."""
+    with terminal(tmp_path / "j.db", "drill", STUCK) as box:
+        box.wait("What now?")
+        box.child.send("\x1b[200~go\ngo\ngo\x1b[201~\r")
+        box.wait("'go go go' is no answer here.")
+
+
+def test_no_lesson_is_told_before_the_end(call: Caller, tmp_path: Path) -> None:
+    """Neither lesson nor ending stands in what is told up to the last answer."""
+    file = tmp_path / "own.night"
+    file.write_text(OWN.format(lesson="Look twice."), encoding="utf-8")
+    out = call.good("drill", file, "--answers", "-", stdin=b"1\n")
+    answers = own_key(file)
+    whole = call.good("drill", file, "--answers", "-", stdin=answers.encode())
+
+    before, _, after = whole.partition("== The night is over")
+    assert "Look twice." not in before
+    assert "Look twice." in after
+    assert "Look twice." not in out
