@@ -1,0 +1,103 @@
+"""How a figure is written: a value with its interval in brackets, short enough for a column."""
+
+from collections.abc import Iterator
+
+from boxlamp.trial.intervals import Figure, Quartiles
+from boxlamp.trial.report import Compared
+from boxlamp.view.text import clean, fit, width_of, wrap
+
+ACROSS = 80
+_WHOLE_FROM = 10
+"""From here on a figure is told without decimals; nobody counts tenths of fifty alerts."""
+_HOUR = 60
+_INDENT = "    "
+
+
+def rate(figure: Figure, nights: int = 1) -> str:
+    """A mean: ``2.1 (1.8-2.4)``, ``52 (50-54)``; of so many nights instead of one."""
+    values = [None if part is None else part * nights for part in figure]
+    decimals = 1 if max(part or 0 for part in values) < _WHOLE_FROM else 0
+    return _bracketed([None if part is None else f"{part:.{decimals}f}" for part in values], "-")
+
+
+def per_night(figure: Figure) -> str:
+    """A mean per night, with two decimals: ``2.13 (2.09-2.17)``."""
+    return _bracketed([None if part is None else f"{part:.2f}" for part in figure], "-")
+
+
+def percent(figure: Figure) -> str:
+    """A share in per cent: ``98.2 (96.9-99.0)``, and a bare ``100`` or ``0`` where it is exact."""
+    return _bracketed([None if part is None else _part(part) for part in figure], "-")
+
+
+def signed(figure: Figure, nights: int = 1) -> str:
+    """A difference with its sign: ``-4.0 (-4.6 to -3.4)``."""
+    values = [None if part is None else part * nights for part in figure]
+    decimals = 1 if max(abs(part or 0) for part in values) < _WHOLE_FROM else 0
+    told = [None if part is None else _signed(part, decimals) for part in values]
+    return _bracketed(told, " to ")
+
+
+def apart(compared: Compared, nights: int = 1) -> str:
+    """What sets two sides apart; ``same`` where no single night does."""
+    if compared.same or compared.apart is None:
+        return "same"
+    return signed(compared.apart, nights)
+
+
+def sooner(figure: Figure) -> str:
+    """By how much one is sooner on average: ``12 min sooner (9 to 15)``; negative is later."""
+    told = [None if part is None else f"{part:.0f}" for part in figure]
+    if figure.value < 0:
+        late = [None if part is None else f"{-part:.0f}" for part in figure]
+        told = [late[0], late[2], late[1]]
+    word = "later" if figure.value < 0 else "sooner"
+    return _bracketed([f"{told[0]} min {word}", *told[1:]], " to ")
+
+
+def times(found: Quartiles | None) -> str:
+    """Hours and minutes, the median and the quartiles: ``0:25 (0:10-1:05)``."""
+    if found is None:
+        return "-"
+    return f"{clock(found.middle)} ({clock(found.low)}-{clock(found.high)})"
+
+
+def clock(minutes: int) -> str:
+    """A length of time as hours and minutes: ``2:05``."""
+    return f"{minutes // _HOUR}:{minutes % _HOUR:02d}"
+
+
+def rounded(percentage: float) -> str:
+    """A share without its interval, to the whole per cent; what is there is never told as 0."""
+    return "under 1" if 0 < percentage < 1 else f"{percentage:.0f}"
+
+
+def row(widths: tuple[int, ...], head: str, *cells: str) -> str:
+    """One row of a table: the head to the left, every cell to the right of its column."""
+    first, *others = widths
+    told = (
+        " " * max(1, width - width_of(cell)) + cell
+        for width, cell in zip(others, cells, strict=True)
+    )
+    return fit(clean(head), first) + "".join(told)
+
+
+def folded(text: str) -> Iterator[str]:
+    """A sentence or a list that may be long: what does not fit is set in on the next line."""
+    first, *others = wrap(clean(text), ACROSS - len(_INDENT))
+    yield first
+    yield from (_INDENT + line for line in others)
+
+
+def _part(part: float) -> str:
+    return f"{100 * part:.0f}" if part in {0, 1} else f"{100 * part:.1f}"
+
+
+def _signed(value: float, decimals: int) -> str:
+    told = f"{value:+.{decimals}f}"
+    return told.lstrip("+-") if float(told) == 0 else told
+
+
+def _bracketed(parts: list[str | None], between: str) -> str:
+    value, low, high = parts
+    return f"{value}" if low is None else f"{value} ({low}{between}{high})"
