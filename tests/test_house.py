@@ -22,7 +22,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "paper": {
         "model", "rules", "protocol", "engine", "growth", "planning", "language", "view",
     },
-    "imagine": {"model", "rules", "protocol", "language"},
+    "imagine": {"model", "growth", "language"},
     "trial": {"model", "rules", "protocol", "engine", "imagine", "view"},
     "training": {"model", "rules", "protocol", "engine", "language", "imagine", "view"},
     "desk": {

@@ -21,3 +21,12 @@ class Imagined(NamedTuple):
     """When the trouble truly began, seen or not."""
     ended: datetime
     """When the night ends: the whelping is over, or the trouble has run its course."""
+
+    @property
+    def text(self) -> str:
+        """The night as a night log, with what it teaches at the top."""
+        # Written only when somebody reads it: thousands of nights are tried and never printed.
+        from boxlamp.imagine.heading import heading
+        from boxlamp.imagine.paper import text_of
+
+        return text_of(self.entries, heading(self.seed, self.size, self.trouble))

@@ -1,0 +1,26 @@
+"""The top of a printed night: that it is invented, how to have it again, what it teaches."""
+
+from textwrap import wrap
+
+from boxlamp.imagine.imagined import Size
+from boxlamp.imagine.troubles import BY_NAME
+
+NONE = "none"
+FIRST = "# An invented night."
+NORMAL = (
+    "A whelping that goes as it should. Quiet between two pups, a first pup that takes its time "
+    "and an afterbirth that comes late are all part of it: count, write, and wait."
+)
+_WIDE = 88
+
+
+def heading(seed: int, size: Size, trouble: str | None) -> tuple[str, ...]:
+    """Comments and the lesson, as lines."""
+    lesson = NORMAL if trouble is None else BY_NAME[trouble].lesson
+    again = f"boxlamp imagine --seed {seed} --size {size} --trouble {trouble or NONE}"
+    return (
+        f"{FIRST} No dog, person or place in it is real.",
+        "# Drawn by chance from published figures and, where none was found, from our choice.",
+        f"# The same again: {again}",
+        *(f"lesson: {line}" for line in wrap(lesson, _WIDE)),
+    )

@@ -1,0 +1,73 @@
+"""What the keeper writes of one pup: its birth, its first minutes, its afterbirth."""
+
+from decimal import Decimal
+
+from boxlamp.imagine.course import NEVER, Pup
+from boxlamp.imagine.dice import Dice
+from boxlamp.imagine.kennel import MARKS
+from boxlamp.imagine.line import Line
+from boxlamp.model.happenings import Afterbirth, Birth, Step, Weight, What
+from boxlamp.model.seen import StepName
+
+
+def pup_lines(number: int, pup: Pup, dice: Dice) -> list[Line]:
+    """Everything written of this pup, none of it before its birth."""
+    seconds = pup.in_sac or pup.state == "limp"
+    weighed = dice.chance(0.6)
+    birth = Birth(
+        pup=number,
+        sex=pup.sex,
+        weight=Decimal(pup.grams) if weighed else None,
+        state=None if pup.state == "alive" else pup.state,
+        presentation=pup.presentation if dice.chance(0.8) else None,
+        in_sac=pup.in_sac and pup.alive,
+    )
+    lines = [Line(pup.born, birth, exact=seconds)]
+    lines += _afterbirth(number, pup, dice)
+    if not weighed:
+        grams = Decimal(pup.grams)
+        lines.append(Line(pup.born + dice.between(8, 16), Weight(pup=number, grams=grams)))
+    if pup.alive:
+        lines += _first_minutes(number, pup, seconds=seconds)
+        lines += _looked_over(number, pup, dice)
+    return lines
+
+
+def _step(number: int, step: StepName, finding: str = "") -> What:
+    return Step(step=step, pup=number, finding=finding)
+
+
+def _first_minutes(number: int, pup: Pup, *, seconds: bool) -> list[Line]:
+    """Sac, airway, breath: to the second where seconds count."""
+    lines = []
+    if pup.in_sac:
+        opened = pup.born + pup.sac_opened / 60
+        lines.append(Line(opened, _step(number, "sac-open"), exact=True))
+        lines.append(Line(opened + 0.15, _step(number, "airway"), exact=True))
+    breathes = pup.born + max(pup.breathes / 60, (pup.sac_opened + 15) / 60 * pup.in_sac)
+    if breathes < NEVER:
+        lines.append(Line(breathes, _step(number, "breathing"), exact=seconds))
+    return lines
+
+
+def _looked_over(number: int, pup: Pup, dice: Dice) -> list[Line]:
+    """Dried, cord, mark, palate, first milk; a step may be done and not written down."""
+    lines = [Line(pup.born + dice.between(6, 13), _step(number, "marked", MARKS[number - 1]))]
+    if dice.chance(0.8):
+        lines.append(Line(pup.born + dice.between(2, 4.5), _step(number, "dried")))
+    if dice.chance(0.4):
+        finding = "tied" if dice.chance(0.4) else ""
+        lines.append(Line(pup.born + dice.between(3, 6), _step(number, "cord", finding)))
+    if dice.chance(0.4):
+        lines.append(Line(pup.born + dice.between(8, 15), _step(number, "palate", "ok")))
+    if pup.milk < NEVER:
+        lines.append(Line(pup.born + pup.milk, _step(number, "milk")))
+    return lines
+
+
+def _afterbirth(number: int, pup: Pup, dice: Dice) -> list[Line]:
+    if pup.afterbirth == NEVER or pup.unseen:
+        return []
+    of = number if dice.chance(0.25) else None
+    what = Afterbirth(of=of, fate="eaten" if pup.eaten else "seen")
+    return [Line(pup.born + pup.afterbirth, what, estimated=pup.eaten and dice.chance(0.3))]

@@ -1,0 +1,48 @@
+"""Strong pushing and no pup: one lies across, is too large, or two are wedged together."""
+
+from boxlamp.imagine.course import Course, Effort
+from boxlamp.imagine.dice import Dice
+from boxlamp.imagine.troubles.trouble import Trouble
+from boxlamp.imagine.troubles.turns import Help, held_up, pushing, stopped, surgery
+
+
+def befall(course: Course, dice: Dice) -> Course:
+    """Hard labour for one pup that does not pass, or passes at last in the mild form."""
+    stuck = 0 if dice.chance(0.5) else dice.whole(0, len(course.pups) - 1)
+    born = course.pups[stuck].born
+    begins = next(e.begin for e in course.efforts if e.strong and e.end == born)
+    if dice.chance(0.3):
+        longer = dice.between(25, 60)
+        later = held_up(course, born, longer)
+        later = later._replace(
+            efforts=tuple(
+                e._replace(begin=begins) if e.strong and e.end == born + longer else e
+                for e in later.efforts
+            ),
+            pups=tuple(
+                p._replace(state="limp", breathes=dice.lognormal(70, 0.5))
+                if place == stuck and p.alive else p
+                for place, p in enumerate(later.pups)
+            ),
+        )  # fmt: skip
+        return later._replace(troubled=begins, ended=born + longer)
+    left = stopped(course, begins)
+    ended = begins + dice.lognormal(100, 0.35)
+    left = pushing(left, Effort(begins, ended, strong=True))._replace(troubled=begins)
+    return surgery(
+        left,
+        ended,
+        dice,
+        Help(said="pushing hard and nothing comes, come now", lost=0.2, first_lost=True),
+    )
+
+
+TROUBLE = Trouble(
+    name="blocked",
+    kind="passage",
+    share=0.35,
+    says="strong pushing, and no pup",
+    lesson="Strong pushing that brings nothing can wait least of all: the pup in "
+    "the passage has little air, and every push costs it some.",
+    befall=befall,
+)

@@ -1,0 +1,43 @@
+"""A part of a pup shows and the pup does not follow."""
+
+from boxlamp.imagine.course import Course, Effort, Event
+from boxlamp.imagine.dice import Dice
+from boxlamp.imagine.troubles.trouble import Trouble
+from boxlamp.imagine.troubles.turns import Help, held_up, pushing, stopped, surgery, with_events
+from boxlamp.model.happenings import Part
+
+
+def befall(course: Course, dice: Dice) -> Course:
+    """Head, feet or rump at the vulva; the mild one slips out after some minutes of pushing."""
+    stuck = dice.whole(0, len(course.pups) - 1)
+    born = course.pups[stuck].born
+    shown = Part(part=dice.weighted((("feet", 0.4), ("head", 0.35), ("rump", 0.25))))
+    if dice.chance(0.4):
+        longer = dice.between(6, 18)
+        later = held_up(course, born, longer)
+        pups = list(later.pups)
+        if pups[stuck].alive:
+            pups[stuck] = pups[stuck]._replace(state="limp", breathes=dice.lognormal(60, 0.5))
+        later = with_events(later, [Event(born, shown, to_the_second=True)])
+        return later._replace(pups=tuple(pups), troubled=born, ended=born + longer)
+    left = stopped(course, born)
+    ended = born + dice.lognormal(40, 0.4)
+    left = pushing(left, Effort(born, ended, strong=True))
+    left = with_events(left, [Event(born, shown, to_the_second=True)])._replace(troubled=born)
+    return surgery(
+        left,
+        ended,
+        dice,
+        Help(said="a pup half out and stuck, come at once", lost=0.15, first_lost=True),
+    )
+
+
+TROUBLE = Trouble(
+    name="part-stuck",
+    kind="passage",
+    share=0.3,
+    says="part of a pup shows and does not come",
+    lesson="Once a part of a pup shows, its cord may be squeezed and it cannot breathe yet. "
+    "Minutes count here, and nobody pulls against her.",
+    befall=befall,
+)

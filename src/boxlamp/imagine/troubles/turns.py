@@ -1,0 +1,151 @@
+"""Turns a course can take, for the troubles to put together: held up, stopped, ended."""
+
+from collections.abc import Iterable
+from decimal import Decimal
+from typing import NamedTuple
+
+from boxlamp.imagine.course import NEVER, Course, Effort, Event, Pup
+from boxlamp.imagine.dice import Dice
+from boxlamp.model.happenings import (
+    Birth,
+    Caesarean,
+    Contraction,
+    Finished,
+    Step,
+    Treatment,
+    VetContact,
+    What,
+)
+from boxlamp.model.seen import BirthState
+
+
+def held_up(course: Course, start: float, by: float) -> Course:
+    """Every push that ends and every pup that comes from ``start`` on does so later."""
+    first = course.pups[0].born >= start
+    return course._replace(
+        efforts=tuple(
+            e._replace(begin=e.begin + by, end=e.end + by) if e.end >= start else e
+            for e in course.efforts
+        ),
+        pups=tuple(
+            p._replace(born=p.born + by) if p.born >= start else p for p in course.pups
+        ),
+        over=course.over + by,
+        sac=course.sac + by if first else course.sac,
+    )  # fmt: skip
+
+
+def stopped(course: Course, at: float) -> Course:
+    """The course with nothing more coming by itself from ``at`` on."""
+    first = not course.pups or course.pups[0].born >= at
+    return course._replace(
+        efforts=tuple(e._replace(end=min(e.end, at)) for e in course.efforts if e.begin < at),
+        pups=tuple(pup for pup in course.pups if pup.born < at),
+        over=NEVER,
+        sac=NEVER if first else course.sac,
+        waters=NEVER if course.waters >= at else course.waters,
+        inside=tuple(pup for pup in course.pups if pup.born >= at),
+    )
+
+
+def pushing(course: Course, *efforts: Effort) -> Course:
+    """The same course with more pushing."""
+    every = sorted((*course.efforts, *efforts), key=lambda effort: effort.begin)
+    return course._replace(efforts=tuple(every))
+
+
+def off_and_on(dice: Dice, begin: float, end: float, pause: tuple[float, float]) -> list[Effort]:
+    """Weak pushing that comes and goes."""
+    efforts, at = [], begin
+    while at < end:
+        stop = min(end, at + dice.between(8, 25))
+        efforts.append(Effort(at, stop, strong=False))
+        at = stop + dice.between(*pause)
+    return efforts
+
+
+def with_events(course: Course, events: Iterable[Event]) -> Course:
+    """The same course with more that happens in front of the keeper."""
+    return course._replace(events=(*course.events, *events))
+
+
+def drive(dice: Dice, at: float, said: str) -> tuple[list[Event], float]:
+    """The vet rung and the drive there: what happens, and when she is seen."""
+    called = at + dice.between(1, 5)
+    left = called + dice.between(4, 12)
+    arrived = left + dice.between(12, 45)
+    return [
+        Event(called, VetContact(contact="called", said=said)),
+        Event(left, VetContact(contact="left-for")),
+        Event(arrived, VetContact(contact="arrived")),
+    ], arrived
+
+
+class Help(NamedTuple):
+    """What the vet is told on the telephone, and what the wait has cost."""
+
+    said: str
+    lost: float
+    """The share of the pups still inside that are dead."""
+    first_lost: bool = False
+    """The pup in the passage is dead."""
+
+
+def surgery(course: Course, at: float, dice: Dice, help_: Help) -> Course:
+    """Help is forced at ``at``: the pups still inside come by caesarean, some of them dead."""
+    events, arrived = drive(dice, at, help_.said)
+    cut = arrived + dice.between(25, 60)
+    events.append(Event(cut, Caesarean()))
+    born, number, living = cut + dice.between(2, 5), len(course.pups), []
+    for place, pup in enumerate(course.inside):
+        dead = (help_.first_lost and place == 0) or not pup.alive or dice.chance(help_.lost)
+        state: BirthState = "dead" if dead else "limp" if dice.chance(0.3) else "alive"
+        number += 1
+        events += _lifted_out(number, pup, born, state, dice)
+        if not dead:
+            living.append(number)
+        born += dice.between(1, 2.5)
+    finished = born + dice.between(20, 45)
+    events.append(Event(finished, Finished(by="vet")))
+    events += [Event(finished + dice.between(10, 60), Step(step="milk", pup=one)) for one in living]
+    return with_events(course, events)._replace(silent=at, ended=at)
+
+
+def helped_along(course: Course, at: float, dice: Dice, help_: Help) -> Course:
+    """Help is forced at ``at``: with the vet's medicine the rest come by themselves."""
+    events, arrived = drive(dice, at, help_.said)
+    given = arrived + dice.between(5, 20)
+    treatment = Treatment(what="something for the contractions", by="the vet")
+    events.append(Event(given, treatment))
+    born, number = given + dice.between(15, 40), len(course.pups)
+    for pup in course.inside:
+        number += 1
+        dead = not pup.alive or dice.chance(help_.lost)
+        events.append(Event(born - dice.between(4, 9), Contraction(strength="strong")))
+        events += _lifted_out(number, pup, born, "dead" if dead else "alive", dice)
+        if not dead:
+            events.append(Event(born + dice.between(12, 30), Step(step="milk", pup=number)))
+        born += dice.between(15, 40)
+    events.append(Event(born + dice.between(10, 20), Finished(by="vet")))
+    return with_events(course, events)._replace(silent=at, ended=at)
+
+
+def _lifted_out(number: int, pup: Pup, born: float, state: BirthState, dice: Dice) -> list[Event]:
+    """A birth at the vet's, and its first breath."""
+    birth = Birth(
+        pup=number,
+        sex=pup.sex,
+        weight=Decimal(pup.grams),
+        state=None if state == "alive" else state,
+    )
+    events = [Event(born, birth, to_the_second=True)]
+    if state != "dead":
+        breath = dice.between(10, 30) if state == "alive" else dice.lognormal(50, 0.5)
+        step = Step(step="breathing", pup=number)
+        events.append(Event(born + breath / 60, step, to_the_second=True))
+    return events
+
+
+def told(start: float, *happens: tuple[float, What, str]) -> list[Event]:
+    """Happenings by their minutes after ``start``."""
+    return [Event(start + after, what, note) for after, what, note in happens]

@@ -1,0 +1,117 @@
+"""Drawing a whelping that goes as it should: pushes, pups, afterbirths, and what each pup does."""
+
+from itertools import pairwise
+
+from boxlamp.imagine import figures
+from boxlamp.imagine.beforehand import a_dam, counted, litter_size, warmth
+from boxlamp.imagine.course import NEVER, Course, Effort, Pup
+from boxlamp.imagine.dice import Dice
+from boxlamp.imagine.figures import Lognormal
+from boxlamp.imagine.imagined import Size
+from boxlamp.imagine.kennel import Breed
+from boxlamp.model.seen import BirthState, Presentation
+
+_SHORTEST_GAP = 4.0
+_SHORT = 2.0
+"""No spell of pushing is told apart that is shorter, in minutes."""
+
+
+def whelping(dice: Dice, size: Size, *, hard: bool = False, least: int = 1) -> Course:
+    """A whelping of at least so many pups. A hard one has longer gaps and more stillborn."""
+    dam, breed = a_dam(dice, size)
+    carried = max(least, litter_size(dice, size))
+    run = dice.between(*figures.HARD_RUN) if hard else 1.0
+    births = _births(dice, carried, run)
+    pups = _pups(dice, breed, births, hard=hard)
+    number, by = counted(dice, carried)
+    first = births[0]
+    waters = first - _drawn(dice, figures.WATERS_BEFORE)
+    sac = first - dice.between(1.5, 9.0) if dice.chance(0.35) else NEVER
+    return Course(
+        dam=dam,
+        signs=-_drawn(dice, figures.FIRST_STAGE),
+        waters=waters if dice.chance(0.6) else NEVER,
+        sac=sac,
+        efforts=_efforts(dice, births),
+        pups=pups,
+        warmth=warmth(dice, first),
+        counted=number,
+        counted_by=by,
+        over=births[-1] + _drawn(dice, figures.OVER_AFTER),
+    )
+
+
+def _drawn(dice: Dice, time: Lognormal) -> float:
+    return dice.lognormal(time.median, time.sigma)
+
+
+def _births(dice: Dice, carried: int, run: float) -> list[float]:
+    """When each pup is out, in minutes from the first strain."""
+    births = [min(max(3.0, _drawn(dice, figures.FIRST_PUP)), figures.FIRST_PUP_MOST)]
+    for _ in range(carried - 1):
+        births.append(births[-1] + max(_SHORTEST_GAP, run * _drawn(dice, figures.INTERVAL)))
+    return births
+
+
+def _efforts(dice: Dice, births: list[float]) -> tuple[Effort, ...]:
+    """The pushing that brings each pup: hard labour at the end, often weak pushes before it."""
+    efforts: list[Effort] = []
+    hard = _drawn(dice, figures.HARD_LABOUR)
+    start = max(0.0, births[0] - hard)
+    if start > _SHORT:
+        efforts.append(Effort(0.0, start, strong=False))
+    efforts.append(Effort(start, births[0], strong=True))
+    for before, born in pairwise(births):
+        gap = born - before
+        hard = min(_drawn(dice, figures.NEXT_HARD_LABOUR), 0.7 * gap)
+        weak = min(dice.lognormal(12, 0.5), gap - hard - 5)
+        if dice.chance(0.3) and weak > _SHORT:
+            efforts.append(Effort(born - hard - weak, born - hard, strong=False))
+        efforts.append(Effort(born - hard, born, strong=True))
+    return tuple(efforts)
+
+
+def _pups(dice: Dice, breed: Breed, births: list[float], *, hard: bool) -> tuple[Pup, ...]:
+    """The pups, in the order in which they come."""
+    inside = figures.WITHIN_LITTER.value
+    usual = dice.normal(breed.grams, breed.spread * (1 - inside**2) ** 0.5, most=2.0)
+    gaps = [0.0, *(born - before for before, born in pairwise(births))]
+    return tuple(
+        _pup(dice, born, usual, breed.spread * inside, _lost(gap, hard=hard))
+        for born, gap in zip(births, gaps, strict=True)
+    )
+
+
+def _lost(gap: float, *, hard: bool) -> float:
+    """The share of pups that come dead after such a gap."""
+    share = figures.STILLBORN.value * (figures.STILLBORN_IF_HARD.value if hard else 1.0)
+    return min(0.5, share + figures.STILLBORN_AFTER_LONG.value * max(0.0, gap / 60 - 2))
+
+
+def _pup(dice: Dice, born: float, usual: float, spread: float, lost: float) -> Pup:
+    is_dog = dice.chance(0.5)
+    heavier = figures.DOG_HEAVIER.value * (1 if is_dog else -1)
+    state: BirthState = "dead" if dice.chance(lost) else "alive"
+    if state == "alive" and dice.chance(figures.LIMP.value):
+        state = "limp"
+    breathes = _drawn(dice, figures.BREATHES) if state == "limp" else dice.between(5, 50)
+    first: Presentation = "feet" if dice.chance(figures.HIND_FIRST.value) else "head"
+    in_sac = dice.chance(figures.IN_SAC.value)
+    opened = _drawn(dice, figures.SAC_OPENED)
+    grouped = dice.chance(figures.GROUPED.value)
+    afterbirth = _drawn(dice, figures.AFTERBIRTH) + (dice.lognormal(30, 0.4) if grouped else 0.0)
+    fate = dice.between(0, 1)
+    return Pup(
+        born=born,
+        sex="dog" if is_dog else "bitch",
+        grams=round(dice.normal(usual * (1 + heavier), spread, most=2.0)),
+        presentation=first,
+        state=state,
+        in_sac=in_sac,
+        sac_opened=opened,
+        breathes=breathes + (opened if in_sac else 0.0),
+        milk=NEVER if state == "dead" else _drawn(dice, figures.FIRST_MILK),
+        afterbirth=afterbirth,
+        eaten=fate < figures.EATEN.value + figures.UNSEEN.value,
+        unseen=fate < figures.UNSEEN.value,
+    )
