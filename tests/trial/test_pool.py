@@ -14,8 +14,15 @@ from boxlamp.trial.pool import Counted, Crew, NightOf, TrialError, run
 from boxlamp.trial.report import report
 from boxlamp.trial.workers import InProcess, cluster, cores, local
 from support.trials import (
-    STRICT, USUAL, broken, counted, deadly, handmade, interrupted, one_by_one,
-)  # fmt: skip
+    STRICT,
+    USUAL,
+    broken,
+    counted,
+    deadly,
+    handmade,
+    interrupted,
+    one_by_one,
+)
 
 NIGHTS = 60
 SIDES = (USUAL, STRICT)
@@ -112,7 +119,7 @@ def test_a_broken_night_gives_no_figures(many: int) -> None:
 
 def test_a_dying_worker_gives_no_figures() -> None:
     """A process killed from outside ends the trial with a sentence that says what may help."""
-    with local(2) as executor, pytest.raises(TrialError, match="no figures.*--workers 1") as wrong:
+    with local(2) as executor, pytest.raises(TrialError, match=r"no figures.*--workers 1") as wrong:
         trial(executor, deadly)
 
     assert wrong.value.exit_code == 2

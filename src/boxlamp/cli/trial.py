@@ -24,38 +24,44 @@ _MOST_NIGHTS = 1_000_000
 _MOST_WORKERS = 256
 
 
+File = Annotated[
+    Path | None,
+    typer.Argument(metavar="[FILE]", help="A vet's own limits, to set beside the default."),
+]
+Nights = Annotated[
+    int, typer.Option("--nights", min=1, max=_MOST_NIGHTS, metavar="N", help="How many nights.")
+]
+Seed = Annotated[
+    int, typer.Option("--seed", min=0, max=_MOST_NIGHTS, metavar="S", help="Which nights.")
+]
+Workers = Annotated[
+    int | None,
+    typer.Option(
+        "--workers",
+        min=1,
+        max=_MOST_WORKERS,
+        metavar="W",
+        show_default=False,
+        help="Processes at once. Usual: one for each processor.",
+    ),
+]
+Cluster = Annotated[
+    str | None,
+    typer.Option(
+        "--cluster",
+        metavar="ADDRESS",
+        show_default=False,
+        help="A running Dask cluster to do it instead, by its scheduler's address.",
+    ),
+]
+
+
 def trial(
-    file: Annotated[
-        Path | None,
-        typer.Argument(metavar="[FILE]", help="A vet's own limits, to set beside the default."),
-    ] = None,
-    nights: Annotated[
-        int, typer.Option("--nights", min=1, max=_MOST_NIGHTS, metavar="N", help="How many.")
-    ] = 1000,
-    seed: Annotated[
-        int,
-        typer.Option("--seed", min=0, max=_MOST_NIGHTS, metavar="S", help="Which nights."),
-    ] = 1,
-    workers: Annotated[
-        int | None,
-        typer.Option(
-            "--workers",
-            min=1,
-            max=_MOST_WORKERS,
-            metavar="W",
-            show_default=False,
-            help="Processes at once. Usual: one for each processor.",
-        ),
-    ] = None,
-    cluster: Annotated[
-        str | None,
-        typer.Option(
-            "--cluster",
-            metavar="ADDRESS",
-            show_default=False,
-            help="A running Dask cluster to do it instead, by its scheduler's address.",
-        ),
-    ] = None,
+    file: File = None,
+    nights: Nights = 1000,
+    seed: Seed = 1,
+    workers: Workers = None,
+    cluster: Cluster = None,
     as_json: options.AsJson = False,
     plain: options.AsPlain = False,
 ) -> None:
@@ -66,7 +72,7 @@ def trial(
 
     Half of the nights are normal: there every alert is a cost. In the other half something goes
     wrong: there a call or go should come. The same seed gives the same figures on any computer.
-    """  # fmt: skip
+    """
     if cluster is not None and workers is not None:
         raise UsageError("Give either --workers or --cluster, not both.")
     sides = _sides(file)

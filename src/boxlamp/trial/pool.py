@@ -17,8 +17,8 @@ from boxlamp.trial.tally import Tally, merged, nothing, tally
 NightOf = Callable[[int], Imagined]
 Progress = Callable[[int], None]
 
-CHUNK = 25
-"""Nights in one piece of work: about half a second, so that stopping takes no longer."""
+CHUNK = 50
+"""Nights in one piece of work: a fraction of a second, so that stopping takes no longer."""
 
 _ENDED = (
     "A worker was ended from outside, perhaps for want of memory, so there are no figures. "
