@@ -26,7 +26,7 @@ _MOST_WORKERS = 256
 
 File = Annotated[
     Path | None,
-    typer.Argument(metavar="[FILE]", help="A vet's own limits, to set beside the default."),
+    typer.Argument(metavar="FILE", help="A vet's own limits, to set beside the default."),
 ]
 Nights = Annotated[
     int, typer.Option("--nights", min=1, max=_MOST_NIGHTS, metavar="N", help="How many nights.")
