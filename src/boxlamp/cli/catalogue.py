@@ -34,6 +34,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("words", "boxlamp.cli.words", "words", _BOX),
     Command("weights", "boxlamp.cli.weights", "weights", _WEEKS),
     Command("replay", "boxlamp.cli.replay", "replay", _LEARN),
+    Command("imagine", "boxlamp.cli.imagine", "imagine", _LEARN),
     Command("rules", "boxlamp.cli.rules", "rules", _LEARN),
     Command("protocol", "boxlamp.cli.protocol", "app", _LEARN, nest=True),
     Command("summary", "boxlamp.cli.summary", "summary", _AFTER),

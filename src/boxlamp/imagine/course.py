@@ -55,6 +55,8 @@ class Pup(NamedTuple):
     eaten: bool = False
     unseen: bool = False
     """The afterbirth is eaten while nobody looks."""
+    bleeds: float = 0.0
+    """Minutes for which its cord bleeds."""
 
     @property
     def alive(self) -> bool:
@@ -63,7 +65,7 @@ class Pup(NamedTuple):
 
 
 class Event(NamedTuple):
-    """Anything else that happens in front of whoever sits by the box."""
+    """Anything else that happens in front of, or is done by, whoever sits by the box."""
 
     at: float
     what: What
@@ -96,8 +98,15 @@ class Course(NamedTuple):
     """The trouble truly begins."""
     ended: float | None = None
     """The trouble has run its course."""
+    watched: float = NEVER
+    """Somebody has taken her temperature since then; ``NEVER`` where nothing called for it."""
     silent: float = NEVER
     """From here on only events are told: she is with the vet, or the night has ended."""
+
+    @property
+    def strain(self) -> float:
+        """Her first strain."""
+        return min((effort.begin for effort in self.efforts), default=NEVER)
 
     def celsius(self, at: float) -> float:
         """Her temperature at a minute."""

@@ -1,13 +1,11 @@
 """Drawing a whole night from a seed: what happens first, and then what is written of it."""
 
-from datetime import datetime
-
 from boxlamp.imagine import figures
 from boxlamp.imagine.dice import Dice
 from boxlamp.imagine.heading import NONE
 from boxlamp.imagine.imagined import SIZES, Imagined, Size
 from boxlamp.imagine.keeper import write_down
-from boxlamp.imagine.paper import Wall, a_wall, entries_of
+from boxlamp.imagine.paper import a_wall, entries_of
 from boxlamp.imagine.troubles import BY_NAME, WEIGHTS
 from boxlamp.imagine.whelping import whelping
 
@@ -35,18 +33,16 @@ def imagine(seed: int, *, size: Size | None = None, trouble: str | None = None) 
     lines = write_down(course, dice)
     entries = entries_of(course, lines, wall, dice)
     ended = lines[-1].at if course.ended is None else course.ended
+    # A line cut to the minute must not lie before the trouble that it tells of.
+    troubled = None if course.troubled is None else wall.instant(wall.local(course.troubled // 1))
     return Imagined(
         seed=seed,
         size=size,
         trouble=None if befalls is None else name,
         entries=entries,
-        troubled=None if course.troubled is None else _instant(wall, course.troubled),
-        ended=_instant(wall, ended),
+        troubled=troubled,
+        ended=wall.instant(wall.local(ended)),
     )
-
-
-def _instant(wall: Wall, at: float) -> datetime:
-    return wall.instant(wall.local(at))
 
 
 def _check(seed: int, size: str | None, trouble: str | None) -> None:

@@ -55,10 +55,10 @@ _TSUTSUI = (
 # How many.
 
 LITTER: dict[Size, Bell] = {
-    "small": Bell(4.4, 2.1, Cited("4.4 ± 2.1 pups, dams of 5-10 kg.", "A", *_HOLLINSHEAD)),
-    "medium": Bell(5.2, 2.9, Cited("5.2 ± 2.9 pups, dams of 10-25 kg.", "A", *_HOLLINSHEAD)),
-    "large": Bell(5.9, 2.9, Cited("5.9 ± 2.9 pups, dams of 25-45 kg.", "A", *_HOLLINSHEAD)),
-    "giant": Bell(6.7, 3.8, Cited("6.7 ± 3.8 pups, dams over 45 kg.", "A", *_HOLLINSHEAD)),
+    "small": Bell(4.4, 2.1, Cited("4.4 ± 2.1 pups, small dams.", "A", *_HOLLINSHEAD)),
+    "medium": Bell(5.2, 2.9, Cited("5.2 ± 2.9 pups, medium dams.", "A", *_HOLLINSHEAD)),
+    "large": Bell(5.9, 2.9, Cited("5.9 ± 2.9 pups, large dams.", "A", *_HOLLINSHEAD)),
+    "giant": Bell(6.7, 3.8, Cited("6.7 ± 3.8 pups, giant dams.", "A", *_HOLLINSHEAD)),
 }
 LARGEST = Figure(
     17, _ours("No larger litter is drawn: the very largest would be a night of their own.")
@@ -131,6 +131,8 @@ WARM_AFTER = Bell(
 
 OVULATION_KNOWN = Figure(0.5, _ours("Dams whose day of ovulation was told by blood tests."))
 
+READING_OFF = Figure(0.1, _ours("Standard deviation, in °C, of one reading with a thermometer."))
+
 # The whelping.
 
 FIRST_PUP = Lognormal(
@@ -141,11 +143,13 @@ INTERVAL = Lognormal(
     35, 0.75,
     _ours("From pup to pup; made to fit the published ranges: mean 46 min, 5 in 100 over 2 h."),
 )  # fmt: skip
-HARD_RUN = (2.0, 3.0)
-HARD_CITED = _ours("Gaps are two to three times as long in a hard whelping, to fit 6.9 ± 5.6 h.")
+HARD_RUN = Figure(
+    2.5, _ours("Gaps are 2 to 3 times as long in a hard whelping, to come nearer 6.9 ± 5.6 h.")
+)
+HARD_RUN_GIVE = 0.5
 HARD_LABOUR = _central(
     10, 30, Cited("A pup comes after 10-30 min of hard labour.", "X",
-                  "Referral hospital page on whelping", "S17 of the evidence sheet"),
+                  "Coates J., Dystocia in Dogs", "2013"),
 )  # fmt: skip
 NEXT_HARD_LABOUR = _central(
     5, 20, _ours("Hard labour before each later pup: shorter, for the way is open.")
@@ -198,6 +202,7 @@ _DARVELID = (
     "doi:10.1111/j.1748-5827.1994.tb03863.x",
 )  # fmt: skip
 _LABOUR_SHARE = 0.6
+WITHIN_KIND = _ours("How often each trouble comes among the troubles of its kind.")
 KINDS: dict[str, Figure] = {
     "labour": Figure(
         _LABOUR_SHARE * 0.753,
@@ -211,3 +216,12 @@ KINDS: dict[str, Figure] = {
     "newborn": Figure(0.22, _ours("Troubles of the newborn among all troubles.")),
     "dam": Figure(0.18, _ours("Troubles of the dam outside the birth among all troubles.")),
 }  # fmt: skip
+
+# The days after.
+
+_SACN = ("Small Animal Clinical Nutrition, 5th edition", "Table 16-1")
+GAIN_FIRST_WEEK = Figure(
+    0.09, Cited("8 (5-10) in 100 a day in the first week; 9 is drawn, to double in time.", "T",
+                *_SACN),
+)  # fmt: skip
+GAIN_LATER = Figure(0.055, Cited("5 (3.5-6) in 100 a day in weeks two to four.", "T", *_SACN))

@@ -8,6 +8,7 @@ push. Nothing here changes what happens.
 from decimal import Decimal
 from itertools import pairwise
 
+from boxlamp.imagine import figures
 from boxlamp.imagine.course import NEVER, Course, Effort
 from boxlamp.imagine.dice import Dice
 from boxlamp.imagine.line import Line
@@ -30,9 +31,10 @@ from boxlamp.model.happenings import (
 from boxlamp.model.seen import SignName
 
 _HOUR = 60.0
-_LOW = 37.25
+_LOW = Decimal("37.2")
 """So cold that anybody takes it again soon."""
-_JUST_BEFORE = -10.0
+_JUST_BEFORE = 10.0
+_TWO_DAYS = -48.0 * _HOUR
 _PAUSE = 3.0
 _LONG_PAUSE = 35.0
 _EARLY_SIGNS: tuple[tuple[SignName, ...], ...] = (
@@ -55,11 +57,12 @@ _SMALL_TALK = (
 def write_down(course: Course, dice: Dice) -> list[Line]:
     """What the keeper wrote, in the order of the clock."""
     lines = [*_before(course, dice), *_labour(course, dice)]
+    named = dice.chance(0.3)
     for number, pup in enumerate(course.pups, start=1):
         if pup.born < course.silent:
-            lines += pup_lines(number, pup, dice)
+            lines += pup_lines(number, pup, dice, named=named)
     lines += _small_talk(course, dice)
-    lines += _afterwards(course, dice)
+    lines += _afterwards(course, dice, named=named)
     lines = [line for line in lines if line.at < course.silent]
     lines += (Line(at, what, note, exact=exact) for at, what, note, exact in course.events)
     return sorted((_by_the_clock(line) for line in lines), key=lambda line: line.at)
@@ -74,16 +77,17 @@ def _by_the_clock(line: Line) -> Line:
 def _before(course: Course, dice: Dice) -> list[Line]:
     """Temperatures, and the first signs."""
     noticed = course.signs + dice.lognormal(40, 0.7)
-    begins = (course.signs if course.signs != NEVER else -12 * _HOUR) - dice.between(6, 18) * _HOUR
-    lines = _temperatures(course, dice, begins, min(noticed, 0.0, course.silent))
-    if noticed < _JUST_BEFORE:
+    strain = min(course.strain, course.silent)
+    begins = min(course.watched, min(course.signs, -12 * _HOUR) - dice.between(4, 16) * _HOUR)
+    lines = _temperatures(course, dice, begins, min(noticed, strain))
+    if noticed < strain - _JUST_BEFORE:
         lines.append(Line(noticed, Sign(signs=dice.pick(_EARLY_SIGNS))))
         later = noticed + dice.between(50, 200)
-        if later < _JUST_BEFORE:
+        if later < strain - _JUST_BEFORE:
             lines.append(Line(later, Sign(signs=dice.pick(_LATER_SIGNS))))
-        lines += _waiting(noticed, dice)
+        lines += _waiting(noticed, strain, dice)
         if dice.chance(0.5):
-            seen = dice.between(noticed, min(0.0, course.silent))
+            seen = dice.between(noticed, strain)
             lines.append(Line(seen, Discharge(colour="clear", amount="streak")))
     if course.waters < NEVER:
         # Found on the bedding, now and then, and the time is a guess.
@@ -95,10 +99,10 @@ def _before(course: Course, dice: Dice) -> list[Line]:
     return lines
 
 
-def _waiting(noticed: float, dice: Dice) -> list[Line]:
+def _waiting(noticed: float, strain: float, dice: Dice) -> list[Line]:
     """A word every few hours of the first stage."""
     lines, at = [], noticed + dice.between(2, 4) * _HOUR
-    while at < _JUST_BEFORE:
+    while at < strain - _JUST_BEFORE:
         lines.append(Line(at, Note(words=dice.pick(_WAITING))))
         at += dice.between(2.5, 5) * _HOUR
     return lines
@@ -108,17 +112,19 @@ def _temperatures(course: Course, dice: Dice, begin: float, end: float) -> list[
     """Her temperature some times a day, and soon again when it is low."""
     lines, at, again = [], begin, False
     while at < end:
-        line = reading(course, at)
-        lines.append(line)
-        low = course.celsius(at) <= _LOW
+        shown = reading(course, at, dice)
+        lines.append(Line(at, Temperature(celsius=shown)))
+        low = shown <= _LOW
         again = low and not again and dice.chance(0.7)
-        at += dice.between(40, 75) if again else dice.between(4.5, 7.5) * _HOUR
+        hours = dice.between(10, 13) if at < _TWO_DAYS else dice.between(4.5, 7.5)
+        at += dice.between(40, 75) if again else hours * _HOUR
     return lines
 
 
-def reading(course: Course, at: float) -> Line:
-    """Her temperature as a thermometer shows it."""
-    return Line(at, Temperature(celsius=Decimal(f"{course.celsius(at):.1f}")))
+def reading(course: Course, at: float, dice: Dice) -> Decimal:
+    """Her temperature as a thermometer shows it: a little off, and to the tenth."""
+    shown = course.celsius(at) + dice.normal(0.0, figures.READING_OFF.value)
+    return Decimal(f"{shown:.1f}")
 
 
 def _labour(course: Course, dice: Dice) -> list[Line]:
@@ -164,17 +170,22 @@ def _small_talk(course: Course, dice: Dice) -> list[Line]:
     return lines
 
 
-def _afterwards(course: Course, dice: Dice) -> list[Line]:
+def _afterwards(course: Course, dice: Dice, *, named: bool) -> list[Line]:
     """The calm, what was looked for and not found, and the word that it is over."""
     over, last = course.over, course.pups[-1].born if course.pups else 0.0
     lines = [
-        Line(over, Afterbirth(of=number, fate="not-seen"), "looked through the bedding; eaten?")
+        Line(
+            over,
+            Afterbirth(of=number if named else None, fate="not-seen"),
+            "looked through the bedding, she may have eaten it",
+        )
         for number, pup in enumerate(course.pups, start=1)
         if pup.unseen
     ]
     calm = last + dice.between(0.4, 0.6) * (over - last)
     lines.append(Line(calm, Note(words="lies flat on her side and nurses")))
-    lines.append(reading(course, last + dice.between(0.65, 0.8) * (over - last)))
+    taken = last + dice.between(0.65, 0.8) * (over - last)
+    lines.append(Line(taken, Temperature(celsius=reading(course, taken, dice))))
     lines.append(Line(over - dice.between(2, 8), _fed(dice)))
     lines.append(Line(over + 1, Finished()))
     if dice.chance(0.7):

@@ -10,8 +10,11 @@ from boxlamp.model.happenings import Afterbirth, Birth, Step, Weight, What
 from boxlamp.model.seen import StepName
 
 
-def pup_lines(number: int, pup: Pup, dice: Dice) -> list[Line]:
-    """Everything written of this pup, none of it before its birth."""
+def pup_lines(number: int, pup: Pup, dice: Dice, *, named: bool) -> list[Line]:
+    """Everything written of this pup, none of it before its birth.
+
+    ``named`` keepers say whose afterbirth it is, the others only that one came.
+    """
     seconds = pup.in_sac or pup.state == "limp"
     weighed = dice.chance(0.6)
     birth = Birth(
@@ -23,12 +26,13 @@ def pup_lines(number: int, pup: Pup, dice: Dice) -> list[Line]:
         in_sac=pup.in_sac and pup.alive,
     )
     lines = [Line(pup.born, birth, exact=seconds)]
-    lines += _afterbirth(number, pup, dice)
+    lines += _afterbirth(number if named else None, pup, dice)
     if not weighed:
         grams = Decimal(pup.grams)
         lines.append(Line(pup.born + dice.between(8, 16), Weight(pup=number, grams=grams)))
     if pup.alive:
         lines += _first_minutes(number, pup, seconds=seconds)
+    if pup.alive and pup.breathes < NEVER:
         lines += _looked_over(number, pup, dice)
     return lines
 
@@ -39,7 +43,7 @@ def _step(number: int, step: StepName, finding: str = "") -> What:
 
 def _first_minutes(number: int, pup: Pup, *, seconds: bool) -> list[Line]:
     """Sac, airway, breath: to the second where seconds count."""
-    lines = []
+    lines: list[Line] = []
     if pup.in_sac:
         opened = pup.born + pup.sac_opened / 60
         lines.append(Line(opened, _step(number, "sac-open"), exact=True))
@@ -55,7 +59,11 @@ def _looked_over(number: int, pup: Pup, dice: Dice) -> list[Line]:
     lines = [Line(pup.born + dice.between(6, 13), _step(number, "marked", MARKS[number - 1]))]
     if dice.chance(0.8):
         lines.append(Line(pup.born + dice.between(2, 4.5), _step(number, "dried")))
-    if dice.chance(0.4):
+    if pup.bleeds:
+        begins = pup.born + 1.5
+        lines.append(Line(begins, _step(number, "cord", "bleeding"), exact=True))
+        lines.append(Line(begins + pup.bleeds, _step(number, "cord", "tied"), exact=True))
+    elif dice.chance(0.4):
         finding = "tied" if dice.chance(0.4) else ""
         lines.append(Line(pup.born + dice.between(3, 6), _step(number, "cord", finding)))
     if dice.chance(0.4):
@@ -65,9 +73,8 @@ def _looked_over(number: int, pup: Pup, dice: Dice) -> list[Line]:
     return lines
 
 
-def _afterbirth(number: int, pup: Pup, dice: Dice) -> list[Line]:
+def _afterbirth(of: int | None, pup: Pup, dice: Dice) -> list[Line]:
     if pup.afterbirth == NEVER or pup.unseen:
         return []
-    of = number if dice.chance(0.25) else None
     what = Afterbirth(of=of, fate="eaten" if pup.eaten else "seen")
     return [Line(pup.born + pup.afterbirth, what, estimated=pup.eaten and dice.chance(0.3))]

@@ -20,7 +20,7 @@ def whelping(dice: Dice, size: Size, *, hard: bool = False, least: int = 1) -> C
     """A whelping of at least so many pups. A hard one has longer gaps and more stillborn."""
     dam, breed = a_dam(dice, size)
     carried = max(least, litter_size(dice, size))
-    run = dice.between(*figures.HARD_RUN) if hard else 1.0
+    run = _hard_run(dice) if hard else 1.0
     births = _births(dice, carried, run)
     pups = _pups(dice, breed, births, hard=hard)
     number, by = counted(dice, carried)
@@ -39,6 +39,12 @@ def whelping(dice: Dice, size: Size, *, hard: bool = False, least: int = 1) -> C
         counted_by=by,
         over=births[-1] + _drawn(dice, figures.OVER_AFTER),
     )
+
+
+def _hard_run(dice: Dice) -> float:
+    """How many times as long the gaps of a hard whelping are."""
+    middle, give = figures.HARD_RUN.value, figures.HARD_RUN_GIVE
+    return dice.between(middle - give, middle + give)
 
 
 def _drawn(dice: Dice, time: Lognormal) -> float:

@@ -2,27 +2,53 @@
 
 from boxlamp.imagine.figures import KINDS
 from boxlamp.imagine.troubles import (
+    afterbirth_kept,
+    afterbirths_late,
+    bleeding,
     blocked,
+    cold_dam,
+    cold_pup,
+    collapse,
+    cord_bleeding,
+    early_labour,
+    fading_pup,
+    fall_no_labour,
+    fever_after,
+    first_stage_stalls,
+    foul_discharge,
     green_first,
     labour_fades,
     long_gap,
+    low_calcium,
     no_first_milk,
     not_breathing,
+    overdue,
     part_stuck,
+    pup_left_behind,
+    sac_no_pup,
+    sore_udder,
+    stuck_in_sac,
+    two_stillborn,
+    vomiting,
+    waters_no_pup,
     weak_labour,
 )
 from boxlamp.imagine.troubles.trouble import Trouble
 
-ALL: tuple[Trouble, ...] = (
-    weak_labour.TROUBLE,
-    labour_fades.TROUBLE,
-    long_gap.TROUBLE,
-    blocked.TROUBLE,
-    part_stuck.TROUBLE,
-    green_first.TROUBLE,
-    not_breathing.TROUBLE,
-    no_first_milk.TROUBLE,
-)
+_MODULES = (
+    # before and in labour
+    overdue, early_labour, fall_no_labour, first_stage_stalls, waters_no_pup, weak_labour,
+    labour_fades, long_gap, pup_left_behind,
+    # a pup does not pass
+    sac_no_pup, blocked, part_stuck, green_first,
+    # the newborn
+    not_breathing, stuck_in_sac, cord_bleeding, no_first_milk, cold_pup, fading_pup, two_stillborn,
+    # the dam
+    bleeding, afterbirths_late, afterbirth_kept, collapse, vomiting, cold_dam, fever_after,
+    foul_discharge, sore_udder, low_calcium,
+)  # fmt: skip
+ALL: tuple[Trouble, ...] = tuple(module.TROUBLE for module in _MODULES)
+"""Every trouble, in the order in which a whelping can meet them."""
 BY_NAME: dict[str, Trouble] = {trouble.name: trouble for trouble in ALL}
 TROUBLES: tuple[str, ...] = tuple(BY_NAME)
 

@@ -149,3 +149,16 @@ def _lifted_out(number: int, pup: Pup, born: float, state: BirthState, dice: Dic
 def told(start: float, *happens: tuple[float, What, str]) -> list[Event]:
     """Happenings by their minutes after ``start``."""
     return [Event(start + after, what, note) for after, what, note in happens]
+
+
+def with_pup(course: Course, place: int, pup: Pup) -> Course:
+    """The same course with another pup in this place."""
+    pups = (*course.pups[:place], pup, *course.pups[place + 1 :])
+    return course._replace(pups=pups)
+
+
+def to_the_vet(course: Course, at: float, dice: Dice, said: str, found: str) -> Course:
+    """Help is forced at ``at``: the vet is rung, the drive, and what the vet found."""
+    events, arrived = drive(dice, at, said)
+    seen = Event(arrived + dice.between(15, 45), VetContact(contact="seen", said=found))
+    return with_events(course, [*events, seen])._replace(silent=at, ended=at)

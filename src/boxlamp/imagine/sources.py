@@ -1,0 +1,104 @@
+"""Every figure in a line each, with its source, for whoever wants to know what a night rests on."""
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from boxlamp.growth.cited import Cited
+from boxlamp.imagine import figures
+from boxlamp.imagine.figures import Bell, Figure, Lognormal
+from boxlamp.imagine.kennel import BREEDS
+from boxlamp.imagine.troubles import ALL, WEIGHTS
+
+
+class Source(NamedTuple):
+    """What is drawn, how, and where that comes from."""
+
+    what: str
+    how: str
+    cited: Cited
+
+
+def sources() -> Iterator[Source]:
+    """Every figure, in the order in which a night needs them."""
+    for size, bell in figures.LITTER.items():
+        yield Source(f"litter, {size} dam", _bell(bell, "pups"), bell.cited)
+    shares = ", ".join(f"{size} {share:.0%}" for size, share in figures.SIZES_SHARE)
+    yield Source("size of the dam", shares, figures.SIZES_CITED)
+    counted = ", ".join(f"{by} {share:.0%}" for by, share in figures.COUNTED_BY)
+    yield Source("counted by", counted, figures.COUNTED_CITED)
+    yield from (_told(*row) for row in _ROWS)
+    for breed in BREEDS:
+        how = f"mean {breed.grams:g} g, standard deviation {breed.spread:g} g"
+        yield Source(f"birth weight, {breed.name}", how, breed.cited)
+    for kind, words in _KINDS.items():
+        yield Source(words, f"{figures.KINDS[kind].value:.1%}", figures.KINDS[kind].cited)
+    weights = dict(WEIGHTS)
+    for trouble in ALL:
+        yield Source(trouble.name, f"{weights[trouble.name]:.1%} of troubles", figures.WITHIN_KIND)
+
+
+_KINDS = {
+    "labour": "troubles: labour fails",
+    "passage": "troubles: a pup does not pass",
+    "newborn": "troubles: the newborn",
+    "dam": "troubles: the dam",
+}
+_ROWS: tuple[tuple[str, str, Figure | Bell | Lognormal], ...] = (
+    ("largest litter", "pups", figures.LARGEST),
+    ("troubled whelpings", "%", figures.TROUBLED),
+    ("stillborn", "%", figures.STILLBORN),
+    ("stillborn, hard whelping", "times", figures.STILLBORN_IF_HARD),
+    ("stillborn, long gap", "% more an hour", figures.STILLBORN_AFTER_LONG),
+    ("hindquarters first", "%", figures.HIND_FIRST),
+    ("limp at birth", "%", figures.LIMP),
+    ("in the sac at birth", "%", figures.IN_SAC),
+    ("day from ovulation", "days", figures.GESTATION),
+    ("mating before ovulation", "days", figures.MATED_BEFORE_OVULATION),
+    ("ovulation known", "%", figures.OVULATION_KNOWN),
+    ("first stage", "min", figures.FIRST_STAGE),
+    ("temperature days before", "°C", figures.WARM),
+    ("low until birth", "h", figures.LOW_BEFORE_BIRTH),
+    ("lowest temperature", "°C", figures.LOWEST),
+    ("temperature an hour before", "°C", figures.JUST_BEFORE),
+    ("temperature falls", "%", figures.DROPS),
+    ("temperature afterwards", "°C", figures.WARM_AFTER),
+    ("one reading off by", "°C", figures.READING_OFF),
+    ("first strain to first pup", "min", figures.FIRST_PUP),
+    ("pup to pup", "min", figures.INTERVAL),
+    ("pup to pup, hard whelping", "times", figures.HARD_RUN),
+    ("hard labour, first pup", "min", figures.HARD_LABOUR),
+    ("hard labour, later pup", "min", figures.NEXT_HARD_LABOUR),
+    ("waters before first pup", "min", figures.WATERS_BEFORE),
+    ("afterbirth after its pup", "min", figures.AFTERBIRTH),
+    ("afterbirth with a later pup", "%", figures.GROUPED),
+    ("afterbirth eaten", "%", figures.EATEN),
+    ("afterbirth eaten unseen", "%", figures.UNSEEN),
+    ("called over after last pup", "min", figures.OVER_AFTER),
+    ("limp pup breathes", "s", figures.BREATHES),
+    ("sac opened", "s", figures.SAC_OPENED),
+    ("first milk", "min", figures.FIRST_MILK),
+    ("weight spread in a litter", "%", figures.WITHIN_LITTER),
+    ("dog pups heavier", "%", figures.DOG_HEAVIER),
+    ("x-ray count right", "%", figures.XRAY_RIGHT),
+    ("scan count right", "%", figures.SCAN_RIGHT),
+    ("scan within one pup", "%", figures.SCAN_WITHIN_ONE),
+    ("gain a day, first week", "%", figures.GAIN_FIRST_WEEK),
+    ("gain a day, later", "%", figures.GAIN_LATER),
+)
+
+
+def _told(what: str, unit: str, figure: Figure | Bell | Lognormal) -> Source:
+    match figure:
+        case Bell():
+            how = _bell(figure, unit)
+        case Lognormal():
+            how = f"lognormal, median {figure.median:.3g} {unit}, sigma {figure.sigma:.2g}"
+        case Figure() if unit.startswith("%"):
+            how = f"{figure.value * 100:g} {unit}"
+        case _:
+            how = f"{figure.value:g} {unit}"
+    return Source(what, how, figure.cited)
+
+
+def _bell(bell: Bell, unit: str) -> str:
+    return f"mean {bell.mean:g} {unit}, standard deviation {bell.spread:g}"

@@ -1,0 +1,33 @@
+"""Pups come one after the other, and no afterbirth with them."""
+
+from boxlamp.imagine.course import NEVER, Course, Event
+from boxlamp.imagine.dice import Dice
+from boxlamp.imagine.troubles.trouble import Trouble
+from boxlamp.imagine.troubles.turns import with_events
+from boxlamp.model.happenings import Afterbirth
+
+
+def befall(course: Course, dice: Dice) -> Course:
+    """All afterbirths of the first pups come together, hours later."""
+    late = dice.whole(3, min(5, len(course.pups)))
+    pups = tuple(
+        pup._replace(afterbirth=NEVER, unseen=False) if place < late else pup
+        for place, pup in enumerate(course.pups)
+    )
+    came = course.pups[late - 1].born + dice.between(40, 150)
+    events = [Event(came, Afterbirth(count=late), "all in a heap")]
+    course = with_events(course._replace(pups=pups), events)
+    over = max(course.over, came + dice.between(15, 40))
+    return course._replace(over=over, troubled=course.pups[2].born, ended=came)
+
+
+TROUBLE = Trouble(
+    name="afterbirths-late",
+    kind="dam",
+    share=0.08,
+    says="three pups and more without an afterbirth",
+    lesson="An afterbirth may come with the next pup, or the one after. When three are owed, "
+    "count again, look through the bedding, and keep the number in view.",
+    befall=befall,
+    least=4,
+)

@@ -1,0 +1,46 @@
+"""The dam collapses."""
+
+from boxlamp.imagine.course import Course
+from boxlamp.imagine.dice import Dice
+from boxlamp.imagine.troubles.trouble import Trouble
+from boxlamp.imagine.troubles.turns import (
+    Help,
+    stopped,
+    surgery,
+    to_the_vet,
+    told,
+    with_events,
+)
+from boxlamp.model.happenings import DamState
+
+
+def befall(course: Course, dice: Dice) -> Course:
+    """In labour or soon after it; dull first, then down."""
+    place = dice.whole(0, len(course.pups) - 1)
+    after, dull = course.pups[place].born, dice.between(10, 60)
+    troubled = after + dice.between(5, 30)
+    down = dice.pick((("collapsed",), ("cannot-stand", "pale"), ("unresponsive",)))
+    left = stopped(course, after + 1)
+    if not left.inside:
+        left = left._replace(over=max(course.over, troubled + dull + 120))
+    events = told(
+        troubled,
+        (0.4 * dull, DamState(signs=("dull",)), ""),
+        (dull, DamState.model_validate({"signs": down}), ""),
+    )
+    left = with_events(left, events)._replace(troubled=troubled)
+    ended = troubled + dull + dice.between(10, 45)
+    if left.inside:
+        return surgery(left, ended, dice, Help("she is down, pups inside, coming", lost=0.4))
+    return to_the_vet(left, ended, dice, "she is down, coming", "stays with the vet")
+
+
+TROUBLE = Trouble(
+    name="collapse",
+    kind="dam",
+    share=0.06,
+    says="the dam cannot stand",
+    lesson="A tired dam lifts her head when she is spoken to. One that cannot stand, or whose "
+    "gums are pale, goes to the vet as she is, at once.",
+    befall=befall,
+)

@@ -1,0 +1,45 @@
+"""Fever after the whelping."""
+
+from decimal import Decimal
+
+from boxlamp.imagine.course import Course
+from boxlamp.imagine.dice import Dice
+from boxlamp.imagine.troubles.first_days import DAY, first_days
+from boxlamp.imagine.troubles.trouble import Trouble
+from boxlamp.imagine.troubles.turns import to_the_vet, told, with_events
+from boxlamp.model.happenings import DamState, Temperature, What
+
+
+def befall(course: Course, dice: Dice) -> Course:
+    """It rises over a day with dullness; the mild one stays under 40 and falls again."""
+    troubled = course.over + dice.between(0.8, 4.0) * DAY
+    mild, length = dice.chance(0.3), dice.between(0.6, 1.4) * DAY
+    events = first_days(course, dice, troubled)
+    height = dice.between(39.5, 39.7) if mild else dice.between(39.9, 40.6)
+    events += told(
+        troubled,
+        (0.2 * length, _reading(height - 0.25), ""),
+        (0.5 * length, _reading(height), ""),
+    )
+    course = course._replace(troubled=troubled)
+    if mild:
+        events += told(troubled, (length, _reading(38.9), ""))
+        return with_events(course, events)._replace(ended=troubled + length)
+    events += told(troubled, (0.6 * length, DamState(signs=("dull", "refused-food")), ""))
+    course = with_events(course, events)
+    return to_the_vet(course, troubled + length, dice, "hot and dull", "fever, treated")
+
+
+def _reading(celsius: float) -> What:
+    return Temperature(celsius=Decimal(f"{celsius:.1f}"))
+
+
+TROUBLE = Trouble(
+    name="fever-after",
+    kind="dam",
+    share=0.14,
+    says="fever in the days after the birth",
+    lesson="She may run warm on the first day. Later a rise is often the first sign of an "
+    "infected womb or udder, and the thermometer has it before she looks ill.",
+    befall=befall,
+)

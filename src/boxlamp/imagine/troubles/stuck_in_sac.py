@@ -1,0 +1,36 @@
+"""A pup is born in its sac, and nobody opens it in time."""
+
+from boxlamp.imagine.course import NEVER, Course, Event
+from boxlamp.imagine.dice import Dice
+from boxlamp.imagine.troubles.trouble import Trouble
+from boxlamp.imagine.troubles.turns import with_events, with_pup
+from boxlamp.model.happenings import Death
+
+
+def befall(course: Course, dice: Dice) -> Course:
+    """The sac is opened after a minute or two, or after five: the pup breathes, or never does."""
+    place = dice.whole(0, len(course.pups) - 1)
+    pup, mild = course.pups[place], dice.chance(0.6)
+    opened = dice.between(50, 120) if mild else dice.between(200, 420)
+    breathes = opened + dice.between(20, 90) if mild else NEVER
+    milk = dice.lognormal(40, 0.3) if mild else NEVER
+    pup = pup._replace(
+        state="alive", in_sac=True, sac_opened=opened, breathes=breathes, milk=milk
+    )  # fmt: skip
+    ended = pup.born + (breathes / 60 if mild else dice.between(12, 25))
+    course = with_pup(course, place, pup)._replace(troubled=pup.born, ended=ended)
+    if mild:
+        return course
+    death = Death(pup=place + 1, why="in its sac for too long")
+    return with_events(course, [Event(ended, death)])
+
+
+TROUBLE = Trouble(
+    name="stuck-in-sac",
+    kind="newborn",
+    share=0.12,
+    says="a pup stays in its sac for too long",
+    lesson="A pup in its sac drowns in the time it takes to look for a pen. The hand opens the "
+    "sac, the writing comes after.",
+    befall=befall,
+)
