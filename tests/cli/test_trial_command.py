@@ -1,6 +1,7 @@
 """``boxlamp protocol trial`` as a person calls it: figures, side by side, faults, Ctrl-C."""
 
 import json
+import sys
 from pathlib import Path
 
 import pytest
@@ -9,6 +10,7 @@ import boxlamp.imagine
 from boxlamp.trial import plan
 from support.calls import Caller, started
 from support.terminal import terminal
+from support.trials import dask
 
 OWN = """by = "Dr Novak"
 why = "a large litter last time"
@@ -54,6 +56,26 @@ def test_the_same_seed_gives_the_same_figures(call: Caller, tmp_path: Path) -> N
         assert two.stderr == b""
     other = call.good("protocol", "trial", *FEW, "--plain", "--seed", "2")
     assert other != call.good("protocol", "trial", *FEW, "--plain")
+
+
+def test_a_cluster_gives_the_same_figures(call: Caller) -> None:
+    """With --cluster somebody else counts, and the answer is the same to the letter."""
+    here = call.good("protocol", "trial", *FEW, "--json")
+    with dask(processes=True) as address:
+        there = call.good("protocol", "trial", *FEW[:2], "--json", "--cluster", address)
+
+    assert there == here
+
+
+def test_without_the_extra_the_line_to_install_it_is_told(
+    call: Caller, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A plain installation has no cluster library, and says how to get it."""
+    monkeypatch.setitem(sys.modules, "distributed", None)
+    answer = call("protocol", "trial", "--cluster", "tcp://127.0.0.1:8786")
+
+    assert (answer.code, answer.out) == (2, "")
+    assert answer.err.rstrip().endswith("python -m pip install 'boxlamp[cluster]'")
 
 
 def test_a_vets_own_limits_stand_beside_the_default(call: Caller, own: Path) -> None:

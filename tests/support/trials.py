@@ -5,6 +5,8 @@ The makers stand at the top of this module, so that they can be sent to another 
 
 import os
 import signal
+from collections.abc import Iterator
+from contextlib import contextmanager
 from datetime import timedelta
 from typing import NamedTuple
 
@@ -105,3 +107,15 @@ def one_by_one(nights: int, *sides: Side) -> Tally:
     """The same without any of the machinery."""
     made = [handmade(index) for index in range(nights)]
     return merged(tally(night, tuple(outcome(night, side) for side in sides)) for night in made)
+
+
+@contextmanager
+def dask(*, processes: bool) -> Iterator[str]:
+    """A cluster of this machine, and its address."""
+    from distributed import LocalCluster
+
+    with LocalCluster(  # type: ignore[no-untyped-call]
+        n_workers=2, threads_per_worker=1, processes=processes, dashboard_address=None,
+        protocol="tcp", host="127.0.0.1",
+    ) as here:  # fmt: skip
+        yield here.scheduler_address

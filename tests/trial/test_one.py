@@ -1,5 +1,7 @@
 """One night under one protocol, counted by hand."""
 
+from datetime import timedelta
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -72,6 +74,16 @@ def test_a_vets_limit_is_in_force_as_the_record_would_have_it() -> None:
     entries = with_limits(handmade(1).entries, STRICT.limits)
     assert [entry.what for entry in entries if isinstance(entry.what, Limit)] == [*STRICT.limits]
     assert len({entry.id for entry in entries}) == len(entries)
+
+
+def test_a_watch_is_no_flag_but_no_silence_either() -> None:
+    """A trouble that is over after 18 minutes had its watch at 15; after 15 it had none."""
+    longer, just = (
+        handmade(3)._replace(ended=handmade(3).ended + timedelta(minutes=more)) for more in (6, 3)
+    )
+
+    assert outcome(longer, USUAL) == Outcome((Raised(PUSH, WATCH, 1),), watched=True)
+    assert not outcome(just, USUAL).watched
 
 
 def test_a_rule_that_fails_is_no_alert(monkeypatch: pytest.MonkeyPatch) -> None:

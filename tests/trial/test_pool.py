@@ -1,8 +1,7 @@
 """Many nights at once: the same figures from whoever counts them, or a plain sentence."""
 
-from collections.abc import Iterator
 from concurrent.futures import Executor, ProcessPoolExecutor, ThreadPoolExecutor
-from contextlib import ExitStack, contextmanager
+from contextlib import ExitStack
 from typing import Any
 
 import pytest
@@ -18,6 +17,7 @@ from support.trials import (
     USUAL,
     broken,
     counted,
+    dask,
     deadly,
     handmade,
     interrupted,
@@ -33,18 +33,6 @@ def trial(
 ) -> Counted:
     """A trial of the hand-made nights by somebody."""
     return run(night_of, SIDES, nights, Crew(executor, ahead=3, chunk=chunk))
-
-
-@contextmanager
-def dask(*, processes: bool) -> Iterator[str]:
-    """A cluster of this machine, and its address."""
-    from distributed import LocalCluster
-
-    with LocalCluster(  # type: ignore[no-untyped-call]
-        n_workers=2, threads_per_worker=1, processes=processes, dashboard_address=None,
-        protocol="tcp", host="127.0.0.1",
-    ) as here:  # fmt: skip
-        yield here.scheduler_address
 
 
 @pytest.mark.parametrize("many", [1, 2, 3])

@@ -44,10 +44,10 @@ TIMES = {
 }
 CAUGHT = {
     "type": "object",
-    "required": ["flagged", "already", "missed", "after_min", "before_min", "first"],
+    "required": ["flagged", "already", "missed", "watched", "after_min", "before_min", "first"],
     "additionalProperties": False,
     "properties": {
-        **dict.fromkeys(("flagged", "already", "missed"), COUNT),
+        **dict.fromkeys(("flagged", "already", "missed", "watched"), COUNT),
         **dict.fromkeys(("after_min", "before_min"), TIMES),
         "first": {"type": "array", "items": {"required": ["rule", "nights"]}},
     },
@@ -185,11 +185,13 @@ def test_plain_lines_are_one_fact_each() -> None:
         (words.per_night(Figure(1)), "1.00"),
         (words.percent(Figure(0.982, 0.969, 0.99)), "98.2 (96.9-99.0)"),
         (words.percent(Figure(1, 0.97, 1)), "100 (97.0-100)"),
+        (words.percent(Figure(0.961, 0.91, 0.984)), "96 (91-98)"),
         (words.signed(Figure(-0.04, -0.046, 0.034), 100), "-4.0 (-4.6 to +3.4)"),
         (words.signed(Figure(0.0001, -0.0001, 0.0001)), "0.0 (0.0 to 0.0)"),
         (words.sooner(Figure(12.2, 9.1, 15)), "12 min sooner (9 to 15)"),
         (words.sooner(Figure(-12.2, -15, -9.1)), "12 min later (9 to 15)"),
         (words.times(Quartiles(10, 25, 65)), "0:25 (0:10-1:05)"),
+        (words.times(Quartiles(599, 600, 2400)), "10 h (9:59-40 h)"),
         (words.rounded(0.4), "under 1"),
         (words.rounded(0), "0"),
     ],
@@ -201,7 +203,7 @@ def test_a_figure_is_short_and_exact(told: str, wanted: str) -> None:
 
 def test_every_name_has_room() -> None:
     """No trouble and no rule is cut off in its column."""
-    assert max(map(len, TROUBLES)) < 16
+    assert max(map(len, TROUBLES)) < 20
     assert max(map(len, BY_ID)) < 27
 
 

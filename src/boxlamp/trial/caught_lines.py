@@ -8,15 +8,15 @@ from boxlamp.trial.report import ALL, Caught, Report, TroubleRow
 _HUNDRED = 100
 _FIRSTS, _FIRSTS_OF_ALL = 3, 8
 _SEEDS = 8
-_ONE = (16, 7, 17, 20, 20)
-_TWO = (16, 7, 17, 17, 23)
-_TIMES = (16, 12, 26, 26)
+_ONE = (20, 7, 17, 18, 18)
+_TWO = (20, 7, 17, 17, 19)
+_TIMES = (20, 10, 25, 25)
 
 
 def caught_lines(found: Report) -> Iterator[str]:
     """Everything about the troubled nights."""
     yield f"{found.troubled:,} troubled nights. Flagged: a call or go raised in it, in time."
-    yield "Times: hours and minutes, the median (and the quartiles)."
+    yield "Times: in hours and minutes, the median (and the quartiles)."
     yield from _one(found) if len(found.sides) == 1 else _two(found)
     for place, side in enumerate(found.sides):
         whose = "" if len(found.sides) == 1 else f" under {side.name}"
@@ -52,7 +52,7 @@ def _two(found: Report) -> Iterator[str]:
             after, before = words.times(caught.after), words.times(caught.before)
             yield words.row(_TIMES, head, name, after, before)
         if row.sooner is not None:
-            yield f"{'':<16}{names[1]:>12}: {words.sooner(row.sooner)}, on average"
+            yield f"{'':<20}{names[1]:>10}: {words.sooner(row.sooner)}, on average"
 
 
 def _firsts(row: TroubleRow, caught: Caught) -> Iterator[str]:
@@ -81,17 +81,20 @@ def _missed(found: Report, place: int, whose: str) -> Iterator[str]:
         yield f"Nothing was missed{whose}: in every night a call or go stood in the trouble."
         return
     yield from words.folded(
-        f"Missed{whose}: {every.missed:,} nights. To look at one: boxlamp imagine --seed SEED "
-        "--trouble NAME > one.night, then boxlamp replay one.night"
+        f"Missed{whose}: {every.missed:,} nights, {every.watched:,} of them with a watch at least. "
+        "To look at one: boxlamp imagine --seed SEED --trouble NAME -o one.night, then boxlamp "
+        "replay one.night"
     )
     for row in found.troubles:
         if row.trouble != ALL and row.caught[place].missed:
-            yield from _seeds(found, place, row.trouble)
+            yield from _seeds(found, place, row)
 
 
-def _seeds(found: Report, place: int, trouble: str) -> Iterator[str]:
-    seeds = [one.seed for one in found.missed if (one.side, one.trouble) == (place, trouble)]
+def _seeds(found: Report, place: int, row: TroubleRow) -> Iterator[str]:
+    seeds = [one.seed for one in found.missed if (one.side, one.trouble) == (place, row.trouble)]
+    watched = row.caught[place].watched
+    told = f" ({watched:,} with a watch)" if watched else ""
     shown = " ".join(str(seed) for seed in seeds[:_SEEDS])
     more = len(seeds) - _SEEDS
     tail = f" and {more:,} more; --plain lists all" if more > 0 else ""
-    yield from words.folded(f"{trouble}, {len(seeds):,}: {shown}{tail}")
+    yield from words.folded(f"{row.trouble}, {len(seeds):,}{told}: {shown}{tail}")

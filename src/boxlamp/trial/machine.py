@@ -12,8 +12,9 @@ null, "same": bool}``, ``apart`` being the second side less the first over the s
 - ``rules``: ``[{"rule", "level", "per_night": comparison}]``, the most costly first.
 - ``never``: the rules that no normal night raised.
 - ``troubles``: ``[{"trouble", "nights", "flagged": comparison, "sooner_min": figure or null,
-  "sides": [{"flagged", "already", "missed", "after_min": quartiles, "before_min": quartiles,
-  "first": [{"rule", "nights"}]}]}]``; the first is ``all``.
+  "sides": [{"flagged", "already", "missed", "watched", "after_min": quartiles,
+  "before_min": quartiles, "first": [{"rule", "nights"}]}]}]``; the first is ``all``. ``already``:
+  only a call or go from before still stood; ``watched``: of those missed, with a watch at least.
 - ``missed``: ``[{"side", "trouble", "seed"}]``, every troubled night in which no call or go stood.
 """
 
@@ -92,6 +93,7 @@ def _caught(caught: Caught) -> dict[str, Any]:
         "flagged": caught.flagged,
         "already": caught.already,
         "missed": caught.missed,
+        "watched": caught.watched,
         "after_min": caught.after and caught.after._asdict(),
         "before_min": caught.before and caught.before._asdict(),
         "first": [{"rule": rule, "nights": nights} for rule, nights in caught.firsts],
@@ -133,8 +135,9 @@ def _fact(what: str, which: str, whose: str, figure: Figure) -> str:
 
 
 def _times(trouble: str, whose: str, caught: Caught) -> Iterator[str]:
-    if caught.already:
-        yield f"already\t{trouble}\t{whose}\t{caught.already}"
+    for what, count in (("already", caught.already), ("watched", caught.watched)):
+        if count:
+            yield f"{what}\t{trouble}\t{whose}\t{count}"
     for what, times in (("after-min", caught.after), ("before-min", caught.before)):
         if times is not None:
             yield f"{what}\t{trouble}\t{whose}\t{times.middle}\t{times.low}\t{times.high}"

@@ -54,6 +54,8 @@ class Outcome(NamedTuple):
     flag: Flag | None = None
     already: bool = False
     """No call or go came in the trouble, but one from before it was still standing."""
+    watched: bool = False
+    """Missed, but not in silence: a watch came in the trouble, or still stood when it began."""
 
 
 def outcome(night: Imagined, side: Side) -> Outcome:
@@ -63,8 +65,15 @@ def outcome(night: Imagined, side: Side) -> Outcome:
     _sound(steps, night)
     if night.troubled is None:
         return Outcome(_counted(steps))
-    flag = _flag(steps, night.troubled, night.ended)
-    return Outcome(_counted(steps), flag, flag is None and _standing(steps, night.troubled))
+    came = [step for step in steps if _in_trouble(step, night.troubled, night.ended)]
+    flag = next((step for step in came if step.level >= Level.CALL), None)
+    if flag is not None:
+        after, before = _minutes(night.troubled, flag.at), _minutes(flag.at, night.ended)
+        return Outcome(_counted(steps), Flag(flag.rule.id, after, before))
+    stood = max(_standing(steps, night.troubled), default=Level.PROMPT)
+    already = stood >= Level.CALL
+    watched = not already and (bool(came) or stood >= Level.WATCH)
+    return Outcome(_counted(steps), None, already, watched)
 
 
 def with_limits(entries: tuple[Entry, ...], limits: tuple[Limit, ...]) -> tuple[Entry, ...]:
@@ -103,16 +112,13 @@ def _counted(steps: Iterable[Transition]) -> tuple[Raised, ...]:
     return tuple(Raised(rule, level, times[rule, level]) for rule, level in sorted(times))
 
 
-def _flag(steps: Iterable[Transition], troubled: datetime, ended: datetime) -> Flag | None:
-    """The first call or go raised in the trouble, from its beginning and before its end."""
-    for step in steps:
-        if step.change in _BEGUN and step.level >= Level.CALL and troubled <= step.at < ended:
-            return Flag(step.rule.id, _minutes(troubled, step.at), _minutes(step.at, ended))
-    return None
+def _in_trouble(step: Transition, troubled: datetime, ended: datetime) -> bool:
+    """Whether something was raised in the trouble: from its beginning and before its end."""
+    return step.change in _BEGUN and troubled <= step.at < ended
 
 
-def _standing(steps: Iterable[Transition], troubled: datetime) -> bool:
-    """Whether a call or go that was raised before the trouble still stood when it began."""
+def _standing(steps: Iterable[Transition], troubled: datetime) -> Iterable[Level]:
+    """The levels that were reached before the trouble and still stood when it began."""
     stands: dict[tuple[str, str], Level] = {}
     for step in steps:
         if step.at > troubled:
@@ -121,7 +127,7 @@ def _standing(steps: Iterable[Transition], troubled: datetime) -> bool:
             stands[step.rule.id, step.subject] = step.level
         elif step.change == "cleared":
             stands.pop((step.rule.id, step.subject), None)
-    return any(level >= Level.CALL for level in stands.values())
+    return stands.values()
 
 
 def _minutes(start: datetime, end: datetime) -> int:

@@ -45,6 +45,8 @@ class Caught(NamedTuple):
     flagged: int
     already: int
     missed: int
+    watched: int
+    """Of those that were missed, in how many at least a watch stood."""
     after: Quartiles | None
     before: Quartiles | None
     firsts: tuple[tuple[str, int], ...]
@@ -187,13 +189,17 @@ class _Figures:
             if first.side == side and first.trouble in names:
                 firsts[first.rule] = firsts.get(first.rule, 0) + count
         return Caught(
-            flagged=sum(self.tally.sums[Measure(name, side, "flagged")] for name in names),
-            already=sum(self.tally.sums[Measure(name, side, "already")] for name in names),
+            flagged=self._count(names, side, "flagged"),
+            already=self._count(names, side, "already"),
+            watched=self._count(names, side, "watched"),
             missed=sum(1 for one in self.tally.missed if one.side == side and one.trouble in names),
             after=quartiles(self._minutes(names, side, "after")),
             before=quartiles(self._minutes(names, side, "before")),
             firsts=tuple(sorted(firsts.items(), key=lambda first: (-first[1], first[0]))),
         )
+
+    def _count(self, names: tuple[str, ...], side: int, what: What) -> int:
+        return sum(self.tally.sums[Measure(name, side, what)] for name in names)
 
     def _minutes(self, names: tuple[str, ...], side: int, what: str) -> dict[int, int]:
         histogram: dict[int, int] = {}

@@ -10,6 +10,9 @@ ACROSS = 80
 _WHOLE_FROM = 10
 """From here on a figure is told without decimals; nobody counts tenths of fifty alerts."""
 _HOUR = 60
+_LONG = 10 * _HOUR
+_WIDE = 0.05
+"""A share that is only known to so much is told in whole per cent."""
 _INDENT = "    "
 
 
@@ -26,8 +29,10 @@ def per_night(figure: Figure) -> str:
 
 
 def percent(figure: Figure) -> str:
-    """A share in per cent: ``98.2 (96.9-99.0)``, and a bare ``100`` or ``0`` where it is exact."""
-    return _bracketed([None if part is None else _part(part) for part in figure], "-")
+    """A share in per cent: ``98.2 (97.0-99.0)``, ``96 (91-98)`` where less is known."""
+    _value, low, high = figure
+    decimals = 0 if low is None or high is None or high - low > _WIDE else 1
+    return _bracketed([None if part is None else _part(part, decimals) for part in figure], "-")
 
 
 def signed(figure: Figure, nights: int = 1) -> str:
@@ -56,14 +61,16 @@ def sooner(figure: Figure) -> str:
 
 
 def times(found: Quartiles | None) -> str:
-    """Hours and minutes, the median and the quartiles: ``0:25 (0:10-1:05)``."""
+    """The median and the quartiles: ``0:25 (0:10-1:05)``, ``34 h (18 h-39 h)``."""
     if found is None:
         return "-"
     return f"{clock(found.middle)} ({clock(found.low)}-{clock(found.high)})"
 
 
 def clock(minutes: int) -> str:
-    """A length of time as hours and minutes: ``2:05``."""
+    """A length of time as hours and minutes, ``2:05``; long ones in hours: ``34 h``."""
+    if minutes >= _LONG:
+        return f"{minutes // _HOUR} h"
     return f"{minutes // _HOUR}:{minutes % _HOUR:02d}"
 
 
@@ -89,8 +96,8 @@ def folded(text: str) -> Iterator[str]:
     yield from (_INDENT + line for line in others)
 
 
-def _part(part: float) -> str:
-    return f"{100 * part:.0f}" if part in {0, 1} else f"{100 * part:.1f}"
+def _part(part: float, decimals: int) -> str:
+    return f"{100 * part:.0f}" if part in {0, 1} else f"{100 * part:.{decimals}f}"
 
 
 def _signed(value: float, decimals: int) -> str:
