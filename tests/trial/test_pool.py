@@ -1,6 +1,7 @@
 """Many nights at once: the same figures from whoever counts them, or a plain sentence."""
 
-from concurrent.futures import Executor, ProcessPoolExecutor, ThreadPoolExecutor
+import sys
+from concurrent.futures import Executor, Future, ProcessPoolExecutor, ThreadPoolExecutor
 from contextlib import ExitStack
 from typing import Any
 
@@ -8,9 +9,11 @@ import pytest
 
 from boxlamp import __version__
 from boxlamp.trial import workers
+from boxlamp.trial.one import outcome
 from boxlamp.trial.plan import BrokenNight
 from boxlamp.trial.pool import Counted, Crew, NightOf, TrialError, run
 from boxlamp.trial.report import report
+from boxlamp.trial.tally import merged, tally
 from boxlamp.trial.workers import InProcess, cluster, cores, local
 from support.trials import (
     STRICT,
@@ -88,7 +91,7 @@ def test_without_the_extra_the_line_to_install_it_is_told(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     """Dask is not needed until somebody has a cluster."""
-    monkeypatch.setitem(__import__("sys").modules, "distributed", None)
+    monkeypatch.setitem(sys.modules, "distributed", None)
     with ExitStack() as kept, pytest.raises(TrialError, match=r"pip install 'boxlamp\[cluster\]'"):
         kept.enter_context(cluster("tcp://127.0.0.1:8786"))
 
@@ -132,7 +135,7 @@ class Backwards(Executor):
 
     def submit(self, fn: Any, /, *args: Any, **kwargs: Any) -> Any:  # noqa: ANN401 - as the standard has it
         """Keep it until all are there."""
-        future: Any = __import__("concurrent.futures").futures.Future()
+        future: Any = Future()
         self.asked.append((future, fn, args, kwargs))
         if len(self.asked) == 9:
             while self.asked:
@@ -151,15 +154,13 @@ def test_work_may_come_back_in_any_order() -> None:
 
 
 def test_the_first_nights_of_many_are_the_few() -> None:
-    """A trial of 24 nights is the beginning of one of 60."""
-    few = counted(24, *SIDES).tally
-    rest = one_by_one(60, *SIDES)
-    rest.sums.subtract(few.sums)
-    later = [handmade(index) for index in range(24, 60)]
+    """A trial of 24 nights and the 36 that follow are the trial of 60."""
+    later = merged(
+        tally(night, tuple(outcome(night, side) for side in SIDES))
+        for night in map(handmade, range(24, 60))
+    )
 
-    assert rest.sums.total() >= 0
-    assert few == one_by_one(24, *SIDES)
-    assert len(later) + few.nights.total() == rest.nights.total()
+    assert merged([counted(24, *SIDES).tally, later]) == counted(60, *SIDES).tally
 
 
 def test_the_report_is_the_same_to_the_last_digit() -> None:

@@ -116,13 +116,14 @@ def _counted(
     """Run the nights on this machine or on a cluster, with a bar where somebody watches."""
     from boxlamp.trial import workers as at_work
     from boxlamp.trial.plan import Nights
-    from boxlamp.trial.pool import Crew, run
+    from boxlamp.trial.pool import CHUNK, Crew, run
 
     with ExitStack() as kept:
         if address is not None:
             executor, many = kept.enter_context(at_work.cluster(address))
         else:
-            many = workers or at_work.cores()
+            # More processes than pieces of work would only be started and ended again.
+            many = min(workers or at_work.cores(), -(-nights // CHUNK))
             executor = kept.enter_context(at_work.local(many))
         progress = kept.enter_context(_bar(nights, output))
         return run(Nights(seed), sides, nights, Crew(executor, ahead=4 * many), progress)

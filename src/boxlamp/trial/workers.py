@@ -10,7 +10,9 @@ import threading
 from collections.abc import Callable, Iterator
 from concurrent.futures import Executor, Future, ProcessPoolExecutor
 from contextlib import contextmanager
+from hashlib import sha256
 from multiprocessing import get_context
+from pathlib import Path
 from typing import Any, ParamSpec, TypeVar
 
 from boxlamp import __version__
@@ -20,6 +22,7 @@ _P = ParamSpec("_P")
 _T = TypeVar("_T")
 _WINDOWS_LIMIT = 61
 _SECONDS_TO_CONNECT = 10
+_DECIDING = ("model", "rules", "protocol", "engine", "growth", "language", "imagine", "trial")
 EXTRA = "python -m pip install 'boxlamp[cluster]'"
 
 
@@ -58,7 +61,7 @@ def local(workers: int) -> Iterator[Executor]:
     try:
         with _ctrl_c_left_alone():
             for _ in range(workers):
-                pool.submit(version)  # each is started when there is something to do
+                pool.submit(cores)  # each is started when there is something to do
         yield pool
     finally:
         pool.shutdown(wait=True, cancel_futures=True)
@@ -115,12 +118,17 @@ def _alike(client: Any, address: str) -> int:  # noqa: ANN401 - Dask has no type
         raise TrialError(
             f"A worker of {address!r} does not have this program installed."
         ) from error
-    if versions != {__version__}:
+    if versions != {version()}:
         told = ", ".join(sorted(versions))
-        raise TrialError(f"The workers of {address!r} have boxlamp {told}, not {__version__}.")
+        raise TrialError(f"The workers of {address!r} have boxlamp {told}, not {version()}.")
     return threads
 
 
 def version() -> str:
-    """The version of this program where it is called."""
-    return __version__
+    """The version of this program where it is called, and a digest of what decides the figures."""
+    digest, here = sha256(), Path(__file__).parents[1]
+    for room in _DECIDING:
+        for path in sorted((here / room).rglob("*.*")):
+            if path.suffix in {".py", ".toml"}:
+                digest.update(path.relative_to(here).as_posix().encode() + path.read_bytes())
+    return f"{__version__} ({digest.hexdigest()[:8]})"
