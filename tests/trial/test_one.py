@@ -27,7 +27,7 @@ BY_HAND = {
         Flag(PUSH, after=20, before=20),
     ),
     2: Outcome((Raised(PUSH, WATCH, 1),)),
-    3: Outcome(()),
+    3: Outcome((), missed=True),
     4: Outcome((Raised(PUSH, WATCH, 1), Raised(PUSH, CALL, 1), Raised(QUIET, WATCH, 1))),
     5: Outcome(
         (Raised(PUSH, WATCH, 1), Raised(PUSH, CALL, 1), Raised(PUSH, GO, 1),
@@ -82,7 +82,7 @@ def test_a_watch_is_no_flag_but_no_silence_either() -> None:
         handmade(3)._replace(ended=handmade(3).ended + timedelta(minutes=more)) for more in (6, 3)
     )
 
-    assert outcome(longer, USUAL) == Outcome((Raised(PUSH, WATCH, 1),), watched=True)
+    assert outcome(longer, USUAL) == Outcome((Raised(PUSH, WATCH, 1),), missed=True, watched=True)
     assert not outcome(just, USUAL).watched
 
 

@@ -72,10 +72,10 @@ SCHEMA = {
                            "per_night": COMPARED}}},
         "never": {"type": "array", "items": {"enum": [*BY_ID]}},
         "troubles": {"type": "array", "items": {
-            "required": ["trouble", "nights", "flagged", "sooner_min", "sides"],
+            "required": ["trouble", "nights", "flagged", "missed", "sooner_min", "sides"],
             "additionalProperties": False,
             "properties": {"trouble": {"type": "string"}, "nights": {"type": "integer"},
-                           "flagged": COMPARED, "sides": {"type": "array", "items": CAUGHT},
+                           "flagged": COMPARED, "missed": COMPARED, "sides": {"type": "array", "items": CAUGHT},
                            "sooner_min": {"oneOf": [FIGURE, {"type": "null"}]}}}},
         "missed": {"type": "array", "items": {"required": ["side", "trouble", "seed"]}},
     },

@@ -11,10 +11,10 @@ null, "same": bool}``, ``apart`` being the second side less the first over the s
   alerts per night, and the share of nights with one or more.
 - ``rules``: ``[{"rule", "level", "per_night": comparison}]``, the most costly first.
 - ``never``: the rules that no normal night raised.
-- ``troubles``: ``[{"trouble", "nights", "flagged": comparison, "sooner_min": figure or null,
-  "sides": [{"flagged", "already", "missed", "watched", "after_min": quartiles,
-  "before_min": quartiles, "first": [{"rule", "nights"}]}]}]``; the first is ``all``. ``already``:
-  only a call or go from before still stood; ``watched``: of those missed, with a watch at least.
+- ``troubles``: ``[{"trouble", "nights", "flagged": comparison, "missed": comparison,
+  "sooner_min": figure or null, "sides": [{"flagged", "already", "missed", "watched", "after_min":
+  quartiles, "before_min": quartiles, "first": [{"rule", "nights"}]}]}]``; the first is ``all``.
+  ``already``: only a call or go from before still stood; ``watched``: missed, but with a watch.
 - ``missed``: ``[{"side", "trouble", "seed"}]``, every troubled night in which no call or go stood.
 """
 
@@ -83,6 +83,7 @@ def _trouble(row: TroubleRow) -> dict[str, Any]:
         "trouble": row.trouble,
         "nights": row.nights,
         "flagged": _compared(row.flagged),
+        "missed": _compared(row.missed),
         "sooner_min": _figure(row.sooner),
         "sides": [_caught(caught) for caught in row.caught],
     }
@@ -114,6 +115,7 @@ def plain_trial(found: Report) -> Iterator[str]:
     for trouble in found.troubles:
         yield f"nights\t{trouble.trouble}\t\t{trouble.nights}"
         yield from _facts("flagged", trouble.trouble, trouble.flagged, found)
+        yield from _facts("missed-share", trouble.trouble, trouble.missed, found)
         for side, caught in zip(found.sides, trouble.caught, strict=True):
             yield from _times(trouble.trouble, side.name, caught)
         if trouble.sooner is not None:

@@ -54,6 +54,8 @@ class Outcome(NamedTuple):
     flag: Flag | None = None
     already: bool = False
     """No call or go came in the trouble, but one from before it was still standing."""
+    missed: bool = False
+    """In the whole of the trouble no call or go stood."""
     watched: bool = False
     """Missed, but not in silence: a watch came in the trouble, or still stood when it began."""
 
@@ -73,7 +75,7 @@ def outcome(night: Imagined, side: Side) -> Outcome:
     stood = max(_standing(steps, night.troubled), default=Level.PROMPT)
     already = stood >= Level.CALL
     watched = not already and (bool(came) or stood >= Level.WATCH)
-    return Outcome(_counted(steps), None, already, watched)
+    return Outcome(_counted(steps), None, already, not already, watched)
 
 
 def with_limits(entries: tuple[Entry, ...], limits: tuple[Limit, ...]) -> tuple[Entry, ...]:

@@ -59,6 +59,8 @@ class TroubleRow(NamedTuple):
     trouble: str
     nights: int
     flagged: Compared
+    missed: Compared
+    """The share in which no call or go stood at all; a sooner limit can only make it smaller."""
     caught: tuple[Caught, ...]
     sooner: Figure | None
     """By how many minutes the second side flagged it sooner, where both did; a mean."""
@@ -179,6 +181,7 @@ class _Figures:
             trouble=name,
             nights=sum(self.tally.nights[one] for one in names),
             flagged=self._shares(names, "flagged"),
+            missed=self._shares(names, "missed"),
             caught=tuple(self._caught(names, side) for side in self.sides),
             sooner=self._sooner(names),
         )
@@ -192,7 +195,7 @@ class _Figures:
             flagged=self._count(names, side, "flagged"),
             already=self._count(names, side, "already"),
             watched=self._count(names, side, "watched"),
-            missed=sum(1 for one in self.tally.missed if one.side == side and one.trouble in names),
+            missed=self._count(names, side, "missed"),
             after=quartiles(self._minutes(names, side, "after")),
             before=quartiles(self._minutes(names, side, "before")),
             firsts=tuple(sorted(firsts.items(), key=lambda first: (-first[1], first[0]))),

@@ -16,15 +16,15 @@ from boxlamp.trial.plan import NORMAL
 DIFFERENCE: Final = 2
 """In the place of a side: the second side less the first, night by night."""
 
-What = Literal["rule", "all", "any", "flagged", "already", "watched"]
+What = Literal["rule", "all", "any", "flagged", "already", "missed", "watched"]
 
 
 class Measure(NamedTuple):
     """One number that a night has: which nights it is of, which side it is of, and what it is.
 
     ``rule``: how often a level of a rule was reached. ``all``: how often the level was, by any
-    rule. ``any``: 1 when it was at all. ``flagged``, ``already``, ``watched``: 1 when the trouble
-    was, see :class:`~boxlamp.trial.one.Outcome`. ``side`` is 0, 1 or :data:`DIFFERENCE`.
+    rule. ``any``: 1 when it was at all. ``flagged``, ``already``, ``missed``, ``watched``: 1 when the
+    trouble was, see :class:`~boxlamp.trial.one.Outcome`. ``side`` is 0, 1 or :data:`DIFFERENCE`.
     """
 
     trouble: str
@@ -124,6 +124,7 @@ def _values(trouble: str, side: int, one: Outcome) -> dict[Measure, int]:
         return {
             Measure(trouble, side, "flagged"): int(one.flag is not None),
             Measure(trouble, side, "already"): int(one.already),
+            Measure(trouble, side, "missed"): int(one.missed),
             Measure(trouble, side, "watched"): int(one.watched),
         }
     values = {
@@ -154,5 +155,5 @@ def _timed(trouble: str, outcomes: tuple[Outcome, ...]) -> Iterator[Minute]:
 
 def _missed(night: Imagined, outcomes: tuple[Outcome, ...]) -> Iterator[Missed]:
     for side, one in enumerate(outcomes):
-        if one.flag is None and not one.already:
+        if one.missed:
             yield Missed(side, night.trouble or NORMAL, night.seed)

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from boxlamp.model.levels import Level
 from boxlamp.trial.intervals import Figure, Quartiles
 from boxlamp.trial.report import Compared
 from boxlamp.view.text import clean, fit, width_of, wrap
@@ -14,11 +15,16 @@ _LONG = 10 * _HOUR
 _WIDE = 0.05
 """A share that is only known to so much is told in whole per cent."""
 _INDENT = "    "
+_SEEDS = 8
+LOOK = (
+    "To look at one: boxlamp imagine --seed SEED --trouble NAME -o one.night, then boxlamp replay "
+    "one.night"
+)
 
 
-def rate(figure: Figure, nights: int = 1) -> str:
+def rate(figure: Figure, over: int = 1) -> str:
     """A mean: ``2.1 (1.8-2.4)``, ``52 (50-54)``; of so many nights instead of one."""
-    values = [None if part is None else part * nights for part in figure]
+    values = [None if part is None else part * over for part in figure]
     decimals = 1 if max(part or 0 for part in values) < _WHOLE_FROM else 0
     return _bracketed([None if part is None else f"{part:.{decimals}f}" for part in values], "-")
 
@@ -35,29 +41,30 @@ def percent(figure: Figure) -> str:
     return _bracketed([None if part is None else _part(part, decimals) for part in figure], "-")
 
 
-def signed(figure: Figure, nights: int = 1) -> str:
+def signed(figure: Figure, over: int = 1) -> str:
     """A difference with its sign: ``-4.0 (-4.6 to -3.4)``."""
-    values = [None if part is None else part * nights for part in figure]
+    values = [None if part is None else part * over for part in figure]
     decimals = 1 if max(abs(part or 0) for part in values) < _WHOLE_FROM else 0
     told = [None if part is None else _signed(part, decimals) for part in values]
     return _bracketed(told, " to ")
 
 
-def apart(compared: Compared, nights: int = 1) -> str:
+def apart(compared: Compared, over: int = 1) -> str:
     """What sets two sides apart; ``same`` where no single night does."""
     if compared.same or compared.apart is None:
         return "same"
-    return signed(compared.apart, nights)
+    return signed(compared.apart, over)
 
 
 def sooner(figure: Figure) -> str:
     """By how much one is sooner on average: ``12 min sooner (9 to 15)``; negative is later."""
-    told = [None if part is None else f"{part:.0f}" for part in figure]
-    if figure.value < 0:
-        late = [None if part is None else f"{-part:.0f}" for part in figure]
-        told = [late[0], late[2], late[1]]
-    word = "later" if figure.value < 0 else "sooner"
-    return _bracketed([f"{told[0]} min {word}", *told[1:]], " to ")
+    value, low, high = figure
+    word = "sooner"
+    if value < 0:
+        word, value = "later", -value
+        low, high = (None if end is None else -end for end in (high, low))
+    ends = [None if end is None else str(round(end)) for end in (low, high)]
+    return _bracketed([f"{value:.0f} min {word}", *ends], " to ")
 
 
 def times(found: Quartiles | None) -> str:
@@ -77,6 +84,28 @@ def clock(minutes: int) -> str:
 def rounded(percentage: float) -> str:
     """A share without its interval, to the whole per cent; what is there is never told as 0."""
     return "under 1" if 0 < percentage < 1 else f"{percentage:.0f}"
+
+
+def level(one: Level) -> str:
+    """A level by its mark and its word: ``!!  call``."""
+    return f"{one.mark:<3} {one.word}"
+
+
+def nights(many: int) -> str:
+    """How many there were: ``2,000 imagined nights``."""
+    return f"{many:,} imagined {'night' if many == 1 else 'nights'}"
+
+
+def counted(many: int) -> str:
+    """``1 night``, ``12 nights``."""
+    return f"{many:,} {'night' if many == 1 else 'nights'}"
+
+
+def seeds(found: list[int]) -> str:
+    """The first few seeds, and how many more there are."""
+    shown = " ".join(str(seed) for seed in found[:_SEEDS])
+    more = len(found) - _SEEDS
+    return f"{shown} and {more:,} more; --plain lists all" if more > 0 else shown
 
 
 def row(widths: tuple[int, ...], head: str, *cells: str) -> str:
