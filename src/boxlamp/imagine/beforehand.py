@@ -10,6 +10,7 @@ from boxlamp.imagine.imagined import Size
 from boxlamp.imagine.kennel import BREEDS, NAMES, Breed
 
 _YOUNG = 3
+_LOW_LEAST, _LOW_MOST = figures.LOW_RANGE
 
 
 def a_dam(dice: Dice, size: Size) -> tuple[Dam, Breed]:
@@ -62,24 +63,22 @@ def counted(dice: Dice, carried: int) -> tuple[int, Method]:
 
 def warmth(dice: Dice, first_pup: float) -> tuple[tuple[float, float], ...]:
     """Her temperature: the fall before labour, the rise with it, and the warm days after."""
-    own = dice.normal(0.0, 0.12)
+    own = dice.normal(0.0, 0.12, most=2.0)
     falls = dice.chance(figures.DROPS.value)
-    low = min(
-        max(dice.normal(*figures.LOW_BEFORE_BIRTH[:2]), figures.LOW_RANGE[0]), figures.LOW_RANGE[1]
-    )
+    low = min(max(dice.normal(*figures.LOW_BEFORE_BIRTH[:2]), _LOW_LEAST), _LOW_MOST)
     after = dice.normal(*figures.WARM_AFTER[:2], most=2.0)
-    warm, lowest, before = (
-        figures.WARM.value, figures.LOWEST.value, figures.JUST_BEFORE.value,
-    )  # fmt: skip
-    crossing = 37.5 - own
+    deep = dice.normal(0.0, 0.1, most=2.0)
+    warm, crossing = figures.WARM.value + own, 37.5
+    lowest = figures.LOWEST.value + own + deep
+    before = figures.JUST_BEFORE.value + own
     if not falls:
-        lowest, before, crossing = warm - 0.35, warm - 0.2, warm - 0.2
+        crossing, lowest, before = warm - 0.2, warm - 0.35, warm - 0.2
     hour = 60.0
     return (
-        (first_pup - (low + 10) * hour, warm + own),
-        (first_pup - low * hour, crossing + own),
-        (first_pup - low * 0.47 * hour, lowest + own + dice.normal(0.0, 0.1)),
-        (first_pup - hour, before + own),
+        (first_pup - (low + 10) * hour, warm),
+        (first_pup - low * hour, crossing),
+        (first_pup - low * 0.47 * hour, lowest),
+        (first_pup - hour, before),
         (first_pup + 4 * hour, after),
         (first_pup + 72 * hour, after - 0.1),
     )

@@ -108,6 +108,14 @@ class Course(NamedTuple):
         """Her first strain."""
         return min((effort.begin for effort in self.efforts), default=NEVER)
 
+    def in_trouble(self, at: float) -> bool:
+        """Whether something is the matter at a minute, seen or not."""
+        return (
+            self.troubled is not None
+            and self.ended is not None
+            and self.troubled <= at <= self.ended
+        )
+
     def celsius(self, at: float) -> float:
         """Her temperature at a minute."""
         before = self.warmth[0]

@@ -46,7 +46,7 @@ def _ours(says: str) -> Cited:
 
 
 _HOLLINSHEAD = ("Litter size by the size of the dam, 1,203 inseminations", "PMID 28708517 (2017)")
-_S10 = ("1,615 whelpings: normal births, length, loss", "read as an excerpt")
+_S10 = ("Proceedings abstract, 1,615 pregnant bitches of 124 breeds", "authors not visible")
 _TSUTSUI = (
     "Variations in Body Temperature in the Late Stage of Pregnancy and Parturition in Bitches",
     "Jpn J Vet Sci 1982",
@@ -61,8 +61,10 @@ LITTER: dict[Size, Bell] = {
     "giant": Bell(6.7, 3.8, Cited("6.7 ± 3.8 pups, giant dams.", "A", *_HOLLINSHEAD)),
 }
 LARGEST = Figure(
-    17, _ours("No larger litter is drawn: the very largest would be a night of their own.")
-)
+    24,
+    Cited("Litters of 1 to 24.", "A", "Chastant-Maillard S. et al., 37,946 litters",
+          "Reprod Domest Anim 2017;52(S2):158-162", "doi:10.1111/rda.12845"),
+)  # fmt: skip
 SIZES_SHARE: tuple[tuple[Size, float], ...] = (
     ("small", 0.30), ("medium", 0.25), ("large", 0.35), ("giant", 0.10),
 )  # fmt: skip
@@ -124,13 +126,11 @@ DROPS = Figure(
           "AKC Canine Health Foundation, interview", "2015"),
 )  # fmt: skip
 WARM_AFTER = Bell(
-    38.8, 0.35,
-    Cited("Healthy dams after whelping: 38.8 to 38.9 °C, standard deviation from 0.35.", "A",
-          "Reference series of rectal temperatures after whelping"),
+    38.8, 0.40,
+    Cited("Healthy dams on the day of whelping: 38.8 ± 0.40 °C.", "A", "Schulze et al.",
+          "Reprod Domest Anim 2018", "doi:10.1111/rda.13330"),
 )  # fmt: skip
-
 OVULATION_KNOWN = Figure(0.5, _ours("Dams whose day of ovulation was told by blood tests."))
-
 READING_OFF = Figure(0.1, _ours("Standard deviation, in °C, of one reading with a thermometer."))
 
 # The whelping.
@@ -141,7 +141,10 @@ FIRST_PUP = Lognormal(
 FIRST_PUP_MOST = 240.0
 INTERVAL = Lognormal(
     35, 0.75,
-    _ours("From pup to pup; made to fit the published ranges: mean 46 min, 5 in 100 over 2 h."),
+    _ours(
+        "From pup to pup; made to fit the published ranges: mean 46 min, 5 in 100 over 2 h. "
+        "Whole whelpings come out shorter than the one published mean of 6.9 h."
+    ),
 )  # fmt: skip
 HARD_RUN = Figure(
     2.5, _ours("Gaps are 2 to 3 times as long in a hard whelping, to come nearer 6.9 ± 5.6 h.")

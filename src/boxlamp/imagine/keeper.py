@@ -188,8 +188,8 @@ def _afterwards(course: Course, dice: Dice, *, named: bool) -> list[Line]:
     lines.append(Line(taken, Temperature(celsius=reading(course, taken, dice))))
     lines.append(Line(over - dice.between(2, 8), _fed(dice)))
     lines.append(Line(over + 1, Finished()))
-    if dice.chance(0.7):
-        called = over + dice.between(30, 240)
+    called = over + dice.between(30, 240)
+    if dice.chance(0.7) and not course.in_trouble(called):
         said = "all well, a check agreed for tomorrow"
         lines.append(Line(called, VetContact(contact="called", said=said)))
     return lines

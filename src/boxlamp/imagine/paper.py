@@ -136,6 +136,8 @@ def _words(line: Line) -> str:
             words = f"temp {celsius}"
         case Temperature(celsius=celsius, where="box"):
             words = f"temp box {celsius}"
+        case Temperature(celsius=celsius, pup=int(pup)):
+            words = f"temp pup {pup} {celsius}"
         case _:
             pass
     return f"{words}; {free(line.note, noted=True)}" if line.note else words
