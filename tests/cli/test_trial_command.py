@@ -101,7 +101,7 @@ def test_the_first_nights_of_many_are_the_few(call: Caller) -> None:
 
     def missed(nights: str) -> list[str]:
         told = call.good("protocol", "trial", "--nights", nights, "--workers", "1", "--plain")
-        return [line for line in told.splitlines() if line.startswith("missed")]
+        return [line for line in told.splitlines() if line.startswith("missed\t")]
 
     few, many = missed("64"), missed("96")
     first = [line for line in many if int(line.split("\t")[3]) < 1_000_064]

@@ -7,15 +7,17 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from boxlamp.engine import history_as_known
+from boxlamp.imagine import TROUBLES
 from boxlamp.model.happenings import Limit
 from boxlamp.model.levels import Level
 from boxlamp.rules.registry import BY_ID
 from boxlamp.trial import one
 from boxlamp.trial.one import Flag, Outcome, Raised, Side, outcome, with_limits
-from boxlamp.trial.plan import BrokenNight
+from boxlamp.trial.plan import BrokenNight, Nights
 from support.nights import DEFAULT
 from support.trials import MADE, STRICT, USUAL, changed, handmade
 
+GAP, WATERS = "gap-more-expected", "waters-no-pup"
 PUSH, QUIET = "contraction-no-pup", "log-quiet"
 WATCH, CALL, GO = Level.WATCH, Level.CALL, Level.GO
 
@@ -98,6 +100,23 @@ def test_a_rule_that_fails_is_no_alert(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(one, "history_as_known", failing)
     with pytest.raises(BrokenNight, match=r"--seed 1 --trouble stuck"):
         outcome(handmade(1), USUAL)
+
+
+SOONER = {
+    "contraction-no-pup": (changed("watch", 3), changed("call", 6)),
+    "gap-more-expected": (changed("watch", 20, GAP), changed("call", 40, GAP)),
+    "waters-no-pup": (changed("watch", 10, WATERS), changed("call", 20, WATERS)),
+}
+
+
+@pytest.mark.parametrize("rule", SOONER)
+def test_a_sooner_limit_never_misses_more_of_any_trouble(rule: str) -> None:
+    """Sooner than the default even where a risk tightens that: no imagined night is lost."""
+    sooner = Side("own", DEFAULT, SOONER[rule])
+    for index in range(1, 2 * len(TROUBLES), 2):
+        night = Nights(3)(index)
+
+        assert not outcome(night, sooner).missed or outcome(night, USUAL).missed
 
 
 @given(st.integers(0, len(MADE) - 1), st.integers(0, 30), st.integers(0, 30))

@@ -75,7 +75,8 @@ SCHEMA = {
             "required": ["trouble", "nights", "flagged", "missed", "sooner_min", "sides"],
             "additionalProperties": False,
             "properties": {"trouble": {"type": "string"}, "nights": {"type": "integer"},
-                           "flagged": COMPARED, "missed": COMPARED, "sides": {"type": "array", "items": CAUGHT},
+                           "flagged": COMPARED, "missed": COMPARED,
+                           "sides": {"type": "array", "items": CAUGHT},
                            "sooner_min": {"oneOf": [FIGURE, {"type": "null"}]}}}},
         "missed": {"type": "array", "items": {"required": ["side", "trouble", "seed"]}},
     },
@@ -118,6 +119,7 @@ def test_the_difference_is_that_of_the_same_nights() -> None:
     assert call["per_night"]["apart"]["value"] == pytest.approx(2 / 3)
     assert (short["flagged"]["apart"]["value"], short["sooner_min"]) == (1, None)
     assert stuck["flagged"]["same"]
+    assert (short["missed"]["apart"]["value"], stuck["missed"]["same"]) == (-1, True)
     assert stuck["sooner_min"]["value"] == 12
 
 
@@ -158,7 +160,7 @@ def test_the_fewest_nights_can_be_told(sides: tuple[Side, ...], nights: int) -> 
     """One normal night has no interval and no troubles; nothing divides by nothing."""
     lines = list(trial_lines(found(*sides, nights=nights)))
 
-    assert lines[0].endswith(f"{nights} imagined nights, seed 1")
+    assert lines[0].endswith(f"{nights} imagined night{'s' * (nights > 1)}, seed 1")
     assert any("troubled nights" in line for line in lines) == (nights > 1)
     assert nights < 4 or max(map(len, lines)) <= words.ACROSS
 

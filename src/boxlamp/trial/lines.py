@@ -22,7 +22,8 @@ _WHAT_IT_IS = (
 
 def trial_lines(found: Report) -> Iterator[str]:
     """The whole report, of one protocol or of two side by side."""
-    yield f"What the limits cost and what they catch: {words.nights(found.nights)}, seed {found.seed}"
+    nights = f"{words.nights(found.nights)}, seed {found.seed}"
+    yield f"What the limits cost and what they catch: {nights}"
     if found.partial:
         yield f"PARTIAL: stopped after {found.nights:,} of {found.planned:,} nights."
     yield f"default: limits {found.sides[0].protocol.version}"

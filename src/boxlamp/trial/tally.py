@@ -23,8 +23,9 @@ class Measure(NamedTuple):
     """One number that a night has: which nights it is of, which side it is of, and what it is.
 
     ``rule``: how often a level of a rule was reached. ``all``: how often the level was, by any
-    rule. ``any``: 1 when it was at all. ``flagged``, ``already``, ``missed``, ``watched``: 1 when the
-    trouble was, see :class:`~boxlamp.trial.one.Outcome`. ``side`` is 0, 1 or :data:`DIFFERENCE`.
+    rule. ``any``: 1 when it was at all. ``flagged``, ``already``, ``missed``, ``watched``: 1 when
+    the trouble was, see :class:`~boxlamp.trial.one.Outcome`. ``side`` is 0, 1 or
+    :data:`DIFFERENCE`.
     """
 
     trouble: str
