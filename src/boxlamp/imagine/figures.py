@@ -73,7 +73,12 @@ SIZES_CITED = _ours(
 )
 TROUBLED = Figure(
     0.16,
-    Cited("84 of 100 whelpings were normal.", "X", *_S10),
+    Cited(
+        "84 of 100 whelpings were normal. That the other 16 share all troubles named here, those "
+        "of the days after among them, is our choice.",
+        "X",
+        *_S10,
+    ),
 )
 STILLBORN = Figure(
     0.043,
@@ -205,6 +210,13 @@ _DARVELID = (
     "doi:10.1111/j.1748-5827.1994.tb03863.x",
 )  # fmt: skip
 _LABOUR_SHARE = 0.6
+HABITS = _ours(
+    "What is noticed how late, how often a step is written down, when a time is guessed."
+)
+COURSE_OF_TROUBLE = _ours(
+    "When it begins, how long it takes, how often it is mild and how many pups it costs; together "
+    "the hard births lose about as many pups as the published 22 in 100 of 182 (Darvelid 1994)."
+)
 WITHIN_KIND = _ours("How often each trouble comes among the troubles of its kind.")
 KINDS: dict[str, Figure] = {
     "labour": Figure(

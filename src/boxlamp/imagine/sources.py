@@ -30,11 +30,15 @@ def sources() -> Iterator[Source]:
     for breed in BREEDS:
         how = f"mean {breed.grams:g} g, standard deviation {breed.spread:g} g"
         yield Source(f"birth weight, {breed.name}", how, breed.cited)
-    for kind, words in _KINDS.items():
-        yield Source(words, f"{figures.KINDS[kind].value:.1%}", figures.KINDS[kind].cited)
     weights = dict(WEIGHTS)
-    for trouble in ALL:
-        yield Source(trouble.name, f"{weights[trouble.name]:.1%} of troubles", figures.WITHIN_KIND)
+    for kind, words in _KINDS.items():
+        share = figures.KINDS[kind]
+        yield Source(words, f"{share.value:.1%} of troubles", share.cited)
+        among = (one for one in ALL if one.kind == kind)
+        how = ", ".join(f"{one.name} {weights[one.name] / share.value:.0%}" for one in among)
+        yield Source(f"{words}, which", how, figures.WITHIN_KIND)
+    yield Source("what a keeper writes", "drawn for each line", figures.HABITS)
+    yield Source("course of a trouble", "drawn for each", figures.COURSE_OF_TROUBLE)
 
 
 _KINDS = {
