@@ -3,7 +3,7 @@ from math import isnan
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import stats
 
@@ -39,6 +39,7 @@ def test_a_share_has_the_published_interval(
     assert ends(share(count, nights)) == pytest.approx((low, high), abs=0.00006)
 
 
+@settings(deadline=None)
 @given(st.integers(1, 20_000), st.data())
 def test_a_share_has_the_interval_of_a_statistics_library(nights: int, data: st.DataObject) -> None:
     """Wilson's interval is that of scipy for any count."""
@@ -48,6 +49,7 @@ def test_a_share_has_the_interval_of_a_statistics_library(nights: int, data: st.
     assert ends(share(count, nights)) == pytest.approx((theirs.low, theirs.high), abs=1e-12)
 
 
+@settings(deadline=None)
 @given(COUNTS)
 def test_a_mean_has_students_interval(counts: list[int]) -> None:
     """The interval from sums alone is that of scipy from the counts; cut at nothing."""
@@ -70,12 +72,14 @@ def test_students_quantile_is_that_of_the_printed_table(freedom: int, printed: f
     assert student(freedom) == pytest.approx(printed, abs=0.0011)
 
 
+@settings(deadline=None)
 @given(st.integers(3, 1_000_000))
 def test_students_quantile_is_that_of_a_statistics_library(freedom: int) -> None:
     """To two parts in a thousand from three degrees of freedom on."""
     assert student(freedom) == pytest.approx(stats.t.ppf(0.975, freedom), rel=2e-3)
 
 
+@settings(deadline=None)
 @given(st.integers(1, 100_000))
 def test_what_never_came_has_the_exact_upper_end(nights: int) -> None:
     """Garwood's exact interval for a Poisson count of none."""
@@ -96,6 +100,7 @@ def test_two_shares_lie_apart_as_published() -> None:
     assert ends(figure) == pytest.approx((-0.508, -0.013), abs=0.0015)
 
 
+@settings(deadline=None)
 @given(st.integers(0, 500), st.integers(0, 500), st.integers(0, 5000))
 def test_two_shares_lie_apart_as_a_plain_mean_after_one_is_added(
     only_first: int, only_second: int, agreeing: int
@@ -114,6 +119,7 @@ def test_two_shares_lie_apart_as_a_plain_mean_after_one_is_added(
     assert ends(figure)[0] <= figure.value <= ends(figure)[1]
 
 
+@settings(deadline=None)
 @given(st.lists(st.integers(-500, 5000), min_size=1, max_size=200))
 def test_quartiles_are_those_of_the_sorted_values(values: list[int]) -> None:
     """A histogram gives what numpy finds in the values themselves by the inverted distribution."""

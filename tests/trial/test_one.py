@@ -3,7 +3,7 @@
 from datetime import timedelta
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from boxlamp.engine import history_as_known
@@ -119,6 +119,7 @@ def test_a_sooner_limit_never_misses_more_of_any_trouble(rule: str) -> None:
         assert not outcome(night, sooner).missed or outcome(night, USUAL).missed
 
 
+@settings(deadline=None)
 @given(st.integers(0, len(MADE) - 1), st.integers(0, 30), st.integers(0, 30))
 def test_a_stricter_limit_never_misses_more(number: int, one_: int, other: int) -> None:
     """With a sooner call every night that a later one caught is caught: flagged, or told before."""

@@ -17,6 +17,7 @@ SIX = [tally(night, (outcome(night, USUAL), outcome(night, STRICT)))
 TALLIES = st.lists(st.sampled_from(SIX), max_size=4).map(lambda some: merged(deepcopy(some)))
 
 
+@settings(deadline=None)
 @given(TALLIES, TALLIES, TALLIES)
 def test_merging_is_associative_and_commutative(one: Tally, two: Tally, three: Tally) -> None:
     """Whoever counts which nights, and however the counts come together, the whole is the same."""
@@ -28,6 +29,7 @@ def test_merging_is_associative_and_commutative(one: Tally, two: Tally, three: T
     assert merged([one, nothing()]) == one
 
 
+@settings(deadline=None)
 @given(TALLIES, TALLIES)
 def test_merging_changes_nothing_that_was_merged(one: Tally, two: Tally) -> None:
     """The parts may be merged again."""

@@ -4,7 +4,7 @@ import pickle
 from collections import Counter
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from boxlamp.imagine import TROUBLES, imagine
@@ -24,6 +24,7 @@ def test_half_are_normal_and_every_trouble_has_its_turn() -> None:
     )  # fmt: skip
 
 
+@settings(deadline=None)
 @given(SEEDS, SEEDS, INDICES, INDICES)
 def test_no_two_nights_are_the_same(seed: int, other: int, one: int, two: int) -> None:
     """Another number or another trial is another seed of the generator."""
