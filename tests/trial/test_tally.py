@@ -66,7 +66,8 @@ def test_six_nights_compared_by_hand() -> None:
     calls = Measure("none", DIFFERENCE, "all", Level.CALL)
     assert (six.sums[calls], six.squares[calls]) == (2, 2)
     assert six.sums[Measure("short", DIFFERENCE, "flagged")] == 1
-    assert six.minutes[Minute("stuck", DIFFERENCE, "before", 12)] == 1
+    assert six.minutes[Minute("stuck", DIFFERENCE, "told", 12)] == 1
+    assert six.minutes[Minute("stuck", DIFFERENCE, "told", 0)] == 1
     assert six.missed == Counter({Missed(0, "short", 3): 1})
 
 

@@ -99,7 +99,7 @@ def _times(found: Report) -> Iterator[str]:
                 _TIMES, head, name, words.times(caught.after), words.times(caught.before)
             )
         if row.sooner is not None:
-            yield f"{'':<20}{names[1]:>10}: {words.sooner(row.sooner)}, on average"
+            yield f"{'':<20}{names[1]:>10}: told to ring {words.sooner(row.sooner)}"
     if alike:
         yield from words.folded(f"Flagged at the same minute: {', '.join(alike)}.")
 

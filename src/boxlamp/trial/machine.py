@@ -14,7 +14,8 @@ null, "same": bool}``, ``apart`` being the second side less the first over the s
 - ``troubles``: ``[{"trouble", "nights", "flagged": comparison, "missed": comparison,
   "sooner_min": figure or null, "sides": [{"flagged", "already", "missed", "watched", "after_min":
   quartiles, "before_min": quartiles, "first": [{"rule", "nights"}]}]}]``; the first is ``all``.
-  ``already``: only a call or go from before still stood; ``watched``: missed, but with a watch.
+  ``already``: only a call or go from before still stood; ``watched``: missed, but with a watch;
+  ``sooner_min``: by how much the second side had a call or go standing sooner, where both had.
 - ``missed``: ``[{"side", "trouble", "seed"}]``, every troubled night in which no call or go stood.
 """
 

@@ -54,6 +54,8 @@ class Outcome(NamedTuple):
     flag: Flag | None = None
     already: bool = False
     """No call or go came in the trouble, but one from before it was still standing."""
+    told: int | None = None
+    """Minutes into the trouble until a call or go stood; 0 where one from before still did."""
     missed: bool = False
     """In the whole of the trouble no call or go stood."""
     watched: bool = False
@@ -68,14 +70,19 @@ def outcome(night: Imagined, side: Side) -> Outcome:
     if night.troubled is None:
         return Outcome(_counted(steps))
     came = [step for step in steps if _in_trouble(step, night.troubled, night.ended)]
-    flag = next((step for step in came if step.level >= Level.CALL), None)
-    if flag is not None:
-        after, before = _minutes(night.troubled, flag.at), _minutes(flag.at, night.ended)
-        return Outcome(_counted(steps), Flag(flag.rule.id, after, before))
+    first = next((step for step in came if step.level >= Level.CALL), None)
     stood = max(_standing(steps, night.troubled), default=Level.PROMPT)
-    already = stood >= Level.CALL
-    watched = not already and (bool(came) or stood >= Level.WATCH)
-    return Outcome(_counted(steps), None, already, not already, watched)
+    before = stood >= Level.CALL
+    flag = None if first is None else _flag(first, night.troubled, night.ended)
+    missed = flag is None and not before
+    return Outcome(
+        _counted(steps),
+        flag,
+        already=flag is None and before,
+        told=0 if before else flag and flag.after,
+        missed=missed,
+        watched=missed and (bool(came) or stood >= Level.WATCH),
+    )
 
 
 def with_limits(entries: tuple[Entry, ...], limits: tuple[Limit, ...]) -> tuple[Entry, ...]:
@@ -117,6 +124,10 @@ def _counted(steps: Iterable[Transition]) -> tuple[Raised, ...]:
 def _in_trouble(step: Transition, troubled: datetime, ended: datetime) -> bool:
     """Whether something was raised in the trouble: from its beginning and before its end."""
     return step.change in _BEGUN and troubled <= step.at < ended
+
+
+def _flag(step: Transition, troubled: datetime, ended: datetime) -> Flag:
+    return Flag(step.rule.id, _minutes(troubled, step.at), _minutes(step.at, ended))
 
 
 def _standing(steps: Iterable[Transition], troubled: datetime) -> Iterable[Level]:

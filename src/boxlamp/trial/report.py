@@ -63,7 +63,10 @@ class TroubleRow(NamedTuple):
     """The share in which no call or go stood at all; a sooner limit can only make it smaller."""
     caught: tuple[Caught, ...]
     sooner: Figure | None
-    """By how many minutes the second side flagged it sooner, where both did; a mean."""
+    """By how many minutes the second side had a call or go standing sooner, where both had; a mean.
+
+    A call from before the trouble stands in it from its first minute.
+    """
 
 
 class Report(NamedTuple):
@@ -212,7 +215,7 @@ class _Figures:
         return histogram
 
     def _sooner(self, names: tuple[str, ...]) -> Figure | None:
-        bars = self._minutes(names, DIFFERENCE, "before")
+        bars = self._minutes(names, DIFFERENCE, "told")
         return mean(
             sum(minutes * count for minutes, count in bars.items()),
             sum(minutes * minutes * count for minutes, count in bars.items()),

@@ -46,12 +46,12 @@ class First(NamedTuple):
 class Minute(NamedTuple):
     """One bar of a histogram: so many minutes after a trouble began, or before it was over.
 
-    For :data:`DIFFERENCE` the minutes are those by which the second side flagged it sooner.
+    ``told``, of the :data:`DIFFERENCE`: by how many the second side had a call standing sooner.
     """
 
     trouble: str
     side: int
-    what: Literal["after", "before"]
+    what: Literal["after", "before", "told"]
     minutes: int
 
 
@@ -150,8 +150,9 @@ def _timed(trouble: str, outcomes: tuple[Outcome, ...]) -> Iterator[Minute]:
         if flag is not None:
             yield Minute(trouble, side, "after", flag.after)
             yield Minute(trouble, side, "before", flag.before)
-    if len(flags) > 1 and flags[0] is not None and flags[1] is not None:
-        yield Minute(trouble, DIFFERENCE, "before", flags[0].after - flags[1].after)
+    told = [one.told for one in outcomes]
+    if len(told) > 1 and told[0] is not None and told[1] is not None:
+        yield Minute(trouble, DIFFERENCE, "told", told[0] - told[1])
 
 
 def _missed(night: Imagined, outcomes: tuple[Outcome, ...]) -> Iterator[Missed]:
