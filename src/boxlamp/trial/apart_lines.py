@@ -7,7 +7,8 @@ from boxlamp.trial.intervals import Figure
 from boxlamp.trial.report import Compared, Report, TroubleRow
 
 _HUNDRED = 100
-_NORMAL = (31, 14, 14, 21)
+_LEVELS = (22, 18, 18, 22)
+_RULES = (31, 14, 14, 21)
 _TROUBLES = (20, 7, 17, 17, 19)
 _TIMES = (20, 10, 25, 25)
 
@@ -31,20 +32,21 @@ def apart_lines(found: Report) -> Iterator[str]:
 
 def _levels(found: Report) -> Iterator[str]:
     names = [side.name for side in found.sides]
-    yield words.row(_NORMAL, f"{found.normal:,} normal nights", *names, "difference")
+    yield words.row(_LEVELS, f"{found.normal:,} normal nights", *names, "difference")
     yield "In 100 of them, alerts"
     for row in reversed(found.levels):
-        yield _normal(words.level(row.level), row.alerts)
+        yield _normal(_LEVELS, words.level(row.level), row.alerts)
     yield "In 100 of them, nights with any"
     for row in reversed(found.levels):
-        yield _normal(words.level(row.level), row.nights)
+        yield _normal(_LEVELS, words.level(row.level), row.nights)
 
 
 def _rules(found: Report) -> Iterator[str]:
-    yield "In 100 of them, alerts by rule, where the two differ"
+    names = [side.name for side in found.sides]
+    yield words.row(_RULES, "Alerts, where the two differ", *names, "difference")
     for row in found.rules:
         if not row.alerts.same:
-            yield _normal(f"{row.level.mark:<3} {row.rule}", row.alerts)
+            yield _normal(_RULES, f"{row.level.mark:<3} {row.rule}", row.alerts)
     alike: dict[str, list[str]] = {}
     for row in found.rules:
         if row.alerts.same:
@@ -54,9 +56,9 @@ def _rules(found: Report) -> Iterator[str]:
         yield from words.folded(f"The same on every night: {told}.")
 
 
-def _normal(head: str, compared: Compared) -> str:
+def _normal(widths: tuple[int, ...], head: str, compared: Compared) -> str:
     sides = [words.rate(side, _HUNDRED) for side in compared.sides]
-    return words.row(_NORMAL, head, *sides, words.apart(compared, _HUNDRED))
+    return words.row(widths, head, *sides, words.apart(compared, _HUNDRED))
 
 
 def _troubles(found: Report) -> Iterator[str]:
