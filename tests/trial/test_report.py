@@ -8,7 +8,7 @@ from syrupy.assertion import SnapshotAssertion
 
 from boxlamp.imagine import TROUBLES
 from boxlamp.rules.registry import BY_ID
-from boxlamp.trial import words
+from boxlamp.trial import alone_lines, apart_lines, words
 from boxlamp.trial.intervals import Figure, Quartiles, share
 from boxlamp.trial.lines import trial_lines
 from boxlamp.trial.machine import plain_trial, trial_json
@@ -205,8 +205,31 @@ def test_a_figure_is_short_and_exact(told: str, wanted: str) -> None:
 
 def test_every_name_has_room() -> None:
     """No trouble and no rule is cut off in its column."""
-    assert max(map(len, TROUBLES)) < 20
+    assert max(map(len, TROUBLES)) < 19
     assert max(map(len, BY_ID)) < 27
+
+
+@pytest.mark.parametrize(
+    ("widths", "cells"),
+    [
+        (alone_lines._LEVELS, ("11.02 (10.47-11.57)", "99.8 (99.3-99.9)")),
+        (alone_lines._RULES, ("467 (454-479)", "1102 (1047-1157)", "7.5 (5.9-9.1)")),
+        (
+            alone_lines._TROUBLES,
+            ("50000", "90.1 (88.1-91.8)", "8:40 (2:46-44 h)", "13 h (8:40-44 h)"),
+        ),
+        (apart_lines._LEVELS, ("1102 (1047-1157)", "1102 (1047-1157)", "-135 (-144 to -129)")),
+        (apart_lines._RULES, ("7.5 (5.9-9.1)", "467 (454-479)", "-135 (-144 to -129)")),
+        (
+            apart_lines._TROUBLES,
+            ("5000", "90.1 (88.1-91.8)", "90.1 (88.1-91.8)", "+0.4 (-0.1 to +0.9)"),
+        ),
+        (apart_lines._TIMES, ("default", "8:40 (2:46-44 h)", "13 h (8:40-44 h)")),
+    ],
+)
+def test_the_widest_figures_fit(widths: tuple[int, ...], cells: tuple[str, ...]) -> None:
+    """Every table is eighty columns wide with the longest figures that thousands of nights give."""
+    assert len(words.row(widths, "x" * widths[0], *cells)) == words.ACROSS
 
 
 def test_limits_at_once_and_of_other_clocks_are_named() -> None:
