@@ -47,7 +47,7 @@ def commands_page() -> Iterator[str]:
     yield "Exit codes: 0 well; 1 ran, and the answer is bad news; 2 usage or internal failure;"
     yield "130 Ctrl-C."
     for command in COMMANDS:
-        parts = ("show", "check", "use") if command.nest else ()
+        parts = ("show", "check", "use", "trial") if command.nest else ()
         for words in [[command.name, part] for part in parts] or [[command.name]]:
             yield from ("", f"## boxlamp {' '.join(words)}", "", "```text")
             yield _help([*words, "--help"]).rstrip()

@@ -7,7 +7,7 @@ from boxlamp.outside import default_protocol
 from support.calls import Caller
 
 NAMES = [command.name for command in COMMANDS]
-NESTED = ["protocol show", "protocol check", "protocol use"]
+NESTED = ["protocol show", "protocol check", "protocol use", "protocol trial"]
 
 
 @pytest.mark.parametrize("flag", ["-h", "--help"])

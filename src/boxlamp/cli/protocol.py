@@ -1,4 +1,4 @@
-"""``boxlamp protocol show|check|use``: the limits in force, and a vet's own."""
+"""``boxlamp protocol show|check|use|trial``: the limits in force, a vet's own, and their cost."""
 
 from collections.abc import Iterator
 from pathlib import Path
@@ -9,7 +9,9 @@ import typer
 from boxlamp import outside
 from boxlamp.cli import options
 from boxlamp.cli.output import Output
-from boxlamp.desk.session import Session, UsageError, session
+from boxlamp.cli.own_limits import own_limits, refuse
+from boxlamp.cli.trial import trial
+from boxlamp.desk.session import Session, session
 from boxlamp.journal import Make
 from boxlamp.language import say
 from boxlamp.model.entry import Draft
@@ -17,8 +19,7 @@ from boxlamp.model.happenings import Limit
 from boxlamp.model.spans import in_words
 from boxlamp.protocol.book import Book
 from boxlamp.protocol.overrides import objections
-from boxlamp.protocol.own_file import OwnLimits, read_own_limits
-from boxlamp.protocol.records import Protocol, ProtocolError
+from boxlamp.protocol.records import Protocol
 from boxlamp.rules.registry import NEVER_RELAXED
 from boxlamp.view.machine import SCHEMA, stamp
 from boxlamp.view.rule_page import when_words
@@ -30,8 +31,6 @@ app = typer.Typer(
     help="Show the limits in force, or check and use a vet's own limits.",
     context_settings={"help_option_names": ["-h", "--help"]},
 )
-
-_LARGEST = 1_000_000
 
 OwnFile = Annotated[Path, typer.Argument(help="A TOML file with `by`, `why` and [[limit]]s.")]
 
@@ -108,7 +107,7 @@ def _in_force_json(book: Book, here: Session) -> dict[str, object]:
 @app.command("check")
 def check(path: OwnFile) -> None:
     """Check a vet's own limits without using them. Exit code 0 when they may be used."""
-    limits = _own(path)
+    limits = own_limits(path)
     output = Output()
     output.result(f"{path}: {len(limits.limit)} limits, on the word of {clean(limits.by)}: good.")
 
@@ -121,10 +120,10 @@ def use(
     by: options.By = "",
 ) -> None:
     """Use a vet's own limits for the litter from now on. Who, why and when are recorded."""
-    limits = _own(path).as_entries()
+    limits = own_limits(path).as_entries()
     output = Output()
     with session(journal, litter) as here:
-        _refuse(path, objections(limits, here.assess().book.now.spans, NEVER_RELAXED))
+        refuse(path, objections(limits, here.assess().book.now.spans, NEVER_RELAXED))
         now = outside.now()
         makes = [_maker(limit, here.zone_name) for limit in limits]
         here.journal.record_many(here.litter, makes, recorded=now, by=by)
@@ -136,32 +135,12 @@ def _maker(limit: Limit, zone: str) -> Make:
     return lambda _entries: draft
 
 
-def _own(path: Path) -> OwnLimits:
-    if not path.is_file():
-        raise UsageError(f"There is no file {path}.")
-    try:
-        if path.stat().st_size > _LARGEST:
-            raise UsageError(f"{path} is too large to be a list of limits.")
-        own = read_own_limits(path.read_text(encoding="utf-8-sig"))
-        limits = own.as_entries()
-    except OSError as error:
-        raise UsageError(f"{path} cannot be read: {error.strerror}.") from error
-    except UnicodeDecodeError as error:
-        raise UsageError(f"{path}: this is not a text file in UTF-8.") from error
-    except ProtocolError as error:
-        raise UsageError("\n".join(f"{path}: {problem}" for problem in error.problems)) from error
-    _refuse(path, objections(limits, outside.default_protocol().spans, NEVER_RELAXED))
-    return own
-
-
-def _refuse(path: Path, found: list[str]) -> None:
-    if found:
-        raise UsageError("\n".join(f"{path}: {problem}" for problem in found))
-
-
 def _records(protocol: Protocol) -> list[str]:
     lines = [f"Limits {protocol.version}"]
     for record in protocol.records:
         source = protocol.sources[record.source].title if record.source else "no source"
         lines.append(f"{record.rule}\t{when_words(record)}\t[{record.seen}]\t{source}")
     return lines
+
+
+app.command("trial")(trial)
