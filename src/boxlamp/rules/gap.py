@@ -44,5 +44,5 @@ def to_come(litter: Litter) -> int:
 
 
 def unsure(litter: Litter) -> bool:
-    """Whether nobody can say that she has finished: no count, or a mere guess that is reached."""
-    return to_come(litter) == 0 and litter.expected_by in {None, "guess"}
+    """Whether nobody can say that she has finished: no count, or an unsure one that is reached."""
+    return to_come(litter) == 0 and litter.expected_by in {None, "guess", "scan"}
