@@ -9,9 +9,10 @@ from hypothesis import strategies as st
 from boxlamp.engine import Transition, assess, history_as_known, known
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Birth, Contraction, Rest, Strike
+from boxlamp.model.levels import Level
 from boxlamp.model.story import as_known
 from support.made import STREAMS, at, entry
-from support.messy import MESSY
+from support.messy import MESSY, SET_BACK
 from support.nights import DEFAULT, SECOND
 
 
@@ -60,7 +61,7 @@ def moment_by_moment(entries: tuple[Entry, ...], until: datetime) -> list[Transi
 
 
 @settings(max_examples=80, deadline=None)
-@given(st.one_of(STREAMS, MESSY))
+@given(st.one_of(STREAMS, MESSY, SET_BACK))
 def test_the_short_way_says_the_same(entries: tuple[Entry, ...]) -> None:
     """One pass for all that was typed as it happened says what moment by moment says."""
     until = max(max(one.at, one.recorded) for one in entries) + timedelta(hours=3)
@@ -73,6 +74,26 @@ def test_the_short_way_says_the_same(entries: tuple[Entry, ...]) -> None:
 
     assert key(short) == key(moment_by_moment(entries, until))
     assert [step.at for step in short] == sorted(step.at for step in short)
+
+
+@settings(max_examples=80, deadline=None)
+@given(st.one_of(MESSY, SET_BACK), st.data())
+def test_the_steps_add_up_to_the_board(entries: tuple[Entry, ...], data: st.DataObject) -> None:
+    """Taken one after the other, the changes give what stood on the board at any moment."""
+    until = max(max(one.at, one.recorded) for one in entries) + timedelta(hours=3)
+    steps = history_as_known(entries, DEFAULT, until)
+    moments = {one.at for one in steps} | {one.recorded for one in entries} | {until}
+    moment = data.draw(st.sampled_from(sorted(moments)))
+    moment += data.draw(st.sampled_from((-SECOND, timedelta(0), SECOND)))
+    stands: dict[tuple[str, str], Level] = {}
+    for step in steps:
+        if step.at <= moment and step.change in {"raised", "escalated"}:
+            stands[step.rule.id, step.subject] = step.level
+        elif step.at <= moment and step.change == "cleared":
+            stands.pop((step.rule.id, step.subject), None)
+
+    alerts = assess(as_known(entries, moment), DEFAULT).verdict(moment).alerts
+    assert stands == {(one.rule.id, one.subject): one.level for one in alerts}
 
 
 def test_a_line_typed_ahead_waits_for_its_time() -> None:

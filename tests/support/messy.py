@@ -45,3 +45,19 @@ def _correction(entries: list[Entry], typed: object) -> st.SearchStrategy[Entry]
 
 MESSY = _messy()
 """Random nights with lines typed late, typed ahead, amended and struck."""
+
+
+@st.composite
+def _set_back(draw: st.DrawFn) -> tuple[Entry, ...]:
+    """The same on a computer whose clock was set back, once, while somebody typed."""
+    entries = draw(MESSY)
+    place = draw(st.integers(0, len(entries)))
+    by = timedelta(seconds=draw(st.sampled_from((60, 600, 3600))))
+    return (
+        *entries[:place],
+        *(one.model_copy(update={"recorded": one.recorded - by}) for one in entries[place:]),
+    )
+
+
+SET_BACK = _set_back()
+"""Messy nights in which what was typed later carries the earlier time of typing."""

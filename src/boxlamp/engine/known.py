@@ -54,19 +54,23 @@ def _runs(
 
     Each with the moment it begins, the last moment at which what is known changes, and where
     the next one begins. A line typed ahead waits for its time, and that is a beginning too.
+    Where the computer's clock was set back while somebody typed, a correction can stand before
+    what it corrects and wait for it; then every moment is a beginning.
     """
-    turns = {one.recorded for one in entries} | {max(one.at, one.recorded) for one in entries}
-    begins = {
-        moment
-        for one in entries
-        if _turning(one)
-        for moment in (one.recorded, max(one.at, one.recorded))
-    }
+    typed = [one.recorded for one in sorted(entries, key=lambda one: one.id)]
+    set_back = any(late < early for early, late in pairwise(typed))
+    turns = {moment for one in entries for moment in _moments(one)}
+    begins = {moment for one in entries if set_back or _turning(one) for moment in _moments(one)}
     moments = sorted(moment for moment in turns if moment <= until)
     starts = [place for place, one in enumerate(moments) if place == 0 or one in begins]
     for place, after in pairwise([*starts, len(moments)]):
         following = moments[after] if after < len(moments) else until + _SECOND
         yield moments[place], moments[after - 1], following
+
+
+def _moments(entry: Entry) -> tuple[datetime, datetime]:
+    """When a line was typed, and when it counts: a line typed ahead waits for its time."""
+    return entry.recorded, max(entry.at, entry.recorded)
 
 
 def _changes(before: Assessment | None, after: Assessment, at: datetime) -> list[Transition]:

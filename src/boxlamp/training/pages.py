@@ -72,7 +72,7 @@ def ended_lines(
         lines.append([])
         say("name", "From here")
         for command in further:
-            say("text", command, indent=2)
+            say("text", clean(command), indent=2)
     lines.append([])
     say("dim", CAUTION)
     return lines
