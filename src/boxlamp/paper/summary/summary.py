@@ -8,16 +8,10 @@ from boxlamp.paper.reader import Reader
 from boxlamp.paper.summary.alerts import alerts_section, watches_section
 from boxlamp.paper.summary.charts import charts_section
 from boxlamp.paper.summary.evidence import closing_section, limits_section, sources_section
-from boxlamp.paper.summary.front import (
-    afterbirths_section,
-    dam_section,
-    given_section,
-    open_section,
-    pups_section,
-    spoken,
-    stages_section,
-)
+from boxlamp.paper.summary.front import dam_section, spoken, stages_section
 from boxlamp.paper.summary.growing import growing_section, weights_section
+from boxlamp.paper.summary.open_points import given_section, open_section
+from boxlamp.paper.summary.pups import afterbirths_section, noted_section, pups_section
 from boxlamp.paper.summary.timeline import timeline_section
 
 _FOOT = "A memory aid, not a diagnosis: in doubt ring the vet."
@@ -51,6 +45,9 @@ def _sections(account: Account, reader: Reader) -> Iterator[Section]:
     yield afterbirths_section(account)
     yield alerts_section(account, reader)
     yield given_section(account, reader)
+    noted = noted_section(account, reader)
+    if noted is not None:
+        yield noted
     yield timeline_section(account, reader)
     for section in (
         watches_section(account, reader),
