@@ -161,7 +161,7 @@ def test_a_cold_pup_is_not_called_well() -> None:
 
 def test_an_alert_outweighs_that_it_is_said_to_be_well() -> None:
     """A pup that looks well and loses weight is told as one that loses weight."""
-    lines = "02:00 pup 300g\n"
+    lines = "02:00 pup 300g\n02:20 milk 1\n"
     later = "2026-03-03 14:00 weigh 1 255g\n2026-03-03 14:01 state 1 well\n"
     text = printed(f"{lines}{later}")
 
@@ -223,9 +223,9 @@ def test_what_was_given_to_one_pup_stands_with_no_other() -> None:
 
 def test_an_alert_that_is_over_says_no_moment_ago_for_good() -> None:
     """What was raised the second it was written down is told as it was when it ended."""
-    text = printed("02:00 discharge green\n02:40 pup\n03:00 finished\n")
+    text = printed("02:00 discharge green\n02:20 pup\n03:00 finished\n")
 
-    assert "was seen 40 min ago and no pup has come" in text
+    assert "was seen 20 min ago and no pup has come" in text
     assert "a moment" not in text[: text.index("Timeline")]
 
 
