@@ -41,6 +41,17 @@ def test_writes_a_file_and_only_over_its_own(call: Caller, tmp_path: Path) -> No
     assert theirs.read_text(encoding="utf-8").startswith("# An invented night. By hand.")
 
 
+def test_a_night_that_was_written_on_is_kept(call: Caller, tmp_path: Path) -> None:
+    """Whoever changed a printed night does not lose it to the next one."""
+    file = tmp_path / "practice.night"
+    call.good("imagine", "--seed", "1", "-o", str(file))
+    edited = file.read_text(encoding="utf-8").replace("lesson: ", "lesson: Mine. ", 1)
+    file.write_text(edited, encoding="utf-8")
+
+    assert call("imagine", "--seed", "2", "-o", str(file)).code == 2
+    assert file.read_text(encoding="utf-8") == edited
+
+
 def test_the_file_can_be_replayed(call: Caller, tmp_path: Path) -> None:
     """What was written is a night like any other."""
     file = tmp_path / "practice.night"
