@@ -1,5 +1,6 @@
 """``boxlamp imagine``: printing a night, writing it, and what it rests on."""
 
+import re
 from pathlib import Path
 
 import pytest
@@ -75,10 +76,13 @@ def test_shows_every_figure_with_its_source(call: Caller) -> None:
 
     assert len(told) % 2 == 0
     assert all(source.endswith("]") for source in told[1::2])
-    gap = told.index("pup to pup: lognormal, median 35 min, sigma 0.75")
+    gap = told.index(
+        "pup to pup: half of them under 35 min, 95 of 100 between 8 min and 2 h 32 min"
+    )
     assert "our choice" in told[gap + 1]
     litter = next(place for place, line in enumerate(told) if line.startswith("litter, giant"))
     assert "PMID 28708517" in told[litter + 1]
+    assert not [line for line in told[::2] if re.search(r"lognormal|sigma|deviation|median|e\+", line)]
 
 
 @pytest.mark.parametrize(
