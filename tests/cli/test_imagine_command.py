@@ -82,7 +82,9 @@ def test_shows_every_figure_with_its_source(call: Caller) -> None:
     assert "our choice" in told[gap + 1]
     litter = next(place for place, line in enumerate(told) if line.startswith("litter, giant"))
     assert "PMID 28708517" in told[litter + 1]
-    assert not [line for line in told[::2] if re.search(r"lognormal|sigma|deviation|median|e\+", line)]
+    assert not [
+        line for line in told[::2] if re.search(r"lognormal|sigma|deviation|median|e\+", line)
+    ]
 
 
 @pytest.mark.parametrize(
