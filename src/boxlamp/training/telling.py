@@ -10,6 +10,7 @@ from boxlamp.model.litter import fold
 from boxlamp.model.quantities import plain
 from boxlamp.model.spans import in_words
 from boxlamp.model.story import Story
+from boxlamp.model.zones import plain_zone
 from boxlamp.training.retelling import Moment
 from boxlamp.training.screening import Screening
 from boxlamp.view.board import steps_for, typed_words
@@ -29,7 +30,7 @@ def opening(screening: Screening) -> Iterator[str]:
         clean(fact) for fact in (details.dam or "A dam", details.breed, weight) if fact
     )
     span = "record" if screening.ended - screening.began > timedelta(days=2) else "night"
-    yield f"{told}. The {span} of {first:%d %B %Y}, {zone}."
+    yield f"{told}. The {span} of {first:%d %B %Y}, {plain_zone(str(zone))}."
     if screening.as_corrected:
         yield f"{READING[True].capitalize()}: {_CORRECTED}"
     elif screening.typed_afterwards:

@@ -241,8 +241,11 @@ def test_pushes_of_no_stated_strength_are_told_as_such() -> None:
     """They count as strong, and a vet is told that nobody said so."""
     text = printed("02:00 push\n02:10 push strong\n02:20 pup\n")
 
-    assert "20 min in all" in text
-    assert "2 were noted, 1 of them of no stated strength" in text
+    assert "20 min in all, from 2 lines" in text
+    assert "; 1 of them with no strength stated" in text
+    assert "1 line written down, for how long is not known; no strength stated" in printed(
+        "02:00 push\n02:00 pup\n"
+    )
     assert "Whether she pushed all the while is not known." in text
 
 

@@ -1,6 +1,7 @@
 """The first page: what a vet reads standing up."""
 
 from collections.abc import Iterator
+from datetime import timedelta
 
 from boxlamp.model.happenings import Discharge
 from boxlamp.model.spans import in_words
@@ -158,8 +159,7 @@ def _labour(account: Account) -> tuple[tuple[str, str], ...]:
     else:
         rows.append(("Strong contractions", _pushed(account)))
         if pushing.weak_pushes:
-            seen = counted(pushing.weak_pushes, "was", "were")
-            rows.append(("Weak contractions", f"{length(pushing.weak)} in all; {seen} noted"))
+            rows.append(("Weak contractions", _in_all(pushing.weak, pushing.weak_pushes)))
     return tuple(rows)
 
 
@@ -167,15 +167,24 @@ def _pushed(account: Account) -> str:
     pushing = account.pushing
     if pushing is None or not pushing.strong_pushes:
         return "none written down"
-    seen = counted(pushing.strong_pushes, "was", "were")
     longest = (
         f"; the longest without a pup or a rest {length(pushing.longest_strong)}"
         if pushing.longest_strong
         else ""
     )
     unsaid = pushing.of_no_strength
-    strength = f", {unsaid} of them of no stated strength" if unsaid else ""
-    return f"{length(pushing.strong)} in all{longest}; {seen} noted{strength}"
+    strength = f"; {unsaid} of them with no strength stated" if unsaid else ""
+    if unsaid == pushing.strong_pushes:
+        strength = "; no strength stated"
+    return f"{_in_all(pushing.strong, pushing.strong_pushes)}{longest}{strength}"
+
+
+def _in_all(span: timedelta, pushes: int) -> str:
+    """How long she pushed, from how many lines; of a single push nobody knows how long."""
+    lines = counted(pushes, "line", "lines")
+    if span < timedelta(minutes=1):
+        return f"{lines} written down, for how long is not known"
+    return f"{length(span)} in all, from {lines}"
 
 
 def _last_seen(account: Account, reader: Reader) -> Iterator[tuple[str, str]]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from boxlamp.model.zones import plain_zone
 from boxlamp.paper.account.models import Account
 from boxlamp.paper.document import Document, Section
 from boxlamp.paper.reader import Reader
@@ -30,10 +31,10 @@ def summary_of(account: Account, reader: Reader) -> Document:
         title=title,
         subtitle=(
             f"As of {reader.day(account.at)} at {reader.time(account.at)} "
-            f"({account.zone}); {spoken(account)}."
+            f"({plain_zone(account.zone)}); {spoken(account)}."
         ),
         sections=tuple(_sections(account, reader)),
-        foot=f"{name} · {account.litter} · digest {account.digest.sha256[:_DIGITS]} · {_FOOT}",
+        foot=f"{name} · {account.litter} · record {account.digest.sha256[:_DIGITS]} · {_FOOT}",
     )
 
 
