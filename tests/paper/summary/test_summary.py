@@ -166,7 +166,7 @@ def test_an_alert_outweighs_that_it_is_said_to_be_well() -> None:
     text = printed(f"{lines}{later}")
 
     assert "\nhas lost weight; said to be well\n" in text
-    assert "\n300 g\n255 g, -15.0 %\n" in text
+    assert "\n300 g\n255 g\n-15.0 %\n" in text
 
 
 def test_the_newest_weight_has_a_column_once_there_is_one() -> None:
@@ -174,8 +174,8 @@ def test_the_newest_weight_has_a_column_once_there_is_one() -> None:
     lines = "02:00 pup 300g\n02:20 pup 280g\n"
     again = printed(f"{lines}2026-03-03 14:00 weigh 1 330g\n")
 
-    assert "\n300 g\n330 g, +10.0 %\n" in again
-    assert "Now: the newest weight, and its change since birth." in again
+    assert "\n300 g\n330 g\n+10.0 %\n" in again
+    assert "Now: the newest weight; Change: since birth." in again
     assert "Now: " not in printed(lines)
 
 

@@ -1,7 +1,7 @@
 """The pups as a vet reads them: a row each, what was noted of them, and their afterbirths."""
 
-from collections.abc import Iterator
-from datetime import datetime
+from collections.abc import Callable, Iterator
+from typing import NamedTuple
 
 from boxlamp.paper.account.models import Account, PupAccount
 from boxlamp.paper.document import Cell, Column, Points, Role, Section, Table, Words
@@ -16,47 +16,78 @@ _ITEMS = 5
 _WELL = "well"
 
 
+class _Field(NamedTuple):
+    """A column of the table of pups, and what it says of each pup."""
+
+    column: Column
+    says: Callable[[PupAccount], Cell]
+    always: bool = True
+    """Whether it stands there also when it says nothing of any pup."""
+
+
 def pups_section(account: Account, reader: Reader) -> Section:
     """One row per pup, in order of birth. The newest weight has a column once there is one."""
-    again = _weighed_again(account)
-    columns = [
-        Column("No.", 0.8, "right"), Column("Born", 1.6), Column("Interval", 1.3),
-        Column("Sex", 0.9), Column("Weight", 1.1, "right"),
-        *([Column("Now", 1.1, "right")] if again else []),
-        Column("Presented", 1.5), Column("State", 2.4), Column("Mark", 1.3),
-        Column("Viability", 1.1), Column("Afterbirth", 1.4), Column("First milk", 1.4),
-    ]  # fmt: skip
-    before = [None, *(pup.born for pup in account.pups)]
-    rows = tuple(
-        _pup(pup, last, account, reader, again)
-        for pup, last in zip(account.pups, before, strict=False)
-    )
-    blocks: list[Table | Words] = [Table(tuple(columns), rows, "No pup was written down.")]
+    every = [*_of_birth(account, reader), *_since(account, reader)]
+    told = [[field.says(pup) for pup in account.pups] for field in every]
+    shown = [
+        (field.column, cells)
+        for field, cells in zip(every, told, strict=True)
+        if field.always or any(cell.text for cell in cells)
+    ]
+    columns = tuple(column for column, _ in shown)
+    rows = tuple(zip(*(cells for _, cells in shown), strict=True))
+    blocks: list[Table | Words] = [Table(columns, rows, "No pup was written down.")]
     blocks += [Words(note, "dim") for note in _pup_notes(account)]
     return Section("Pups", tuple(blocks))
 
 
-def _pup(
-    pup: PupAccount, last: datetime | None, account: Account, reader: Reader, again: set[int]
-) -> tuple[Cell, ...]:
-    """One row; the day stands with the first pup and wherever it changes."""
-    number = "" if pup.number == pup.order else f" (pup {pup.number})"
-    born = reader.moment(pup.born) if last is None else reader.beside(pup.born, last)
-    weight = "" if pup.birth_weight_g is None else reader.weight(pup.birth_weight_g)
-    return (
-        Cell(f"{pup.order}{number}"),
-        Cell(f"about {born}" if pup.estimated else born),
-        Cell("first" if pup.interval is None else length(pup.interval)),
-        Cell(pup.sex or ""),
-        Cell(weight),
-        *([Cell(_now(pup, reader) if pup.number in again else "")] if again else []),
-        Cell(_presented(pup)),
-        Cell(*_state(pup, account, reader)),
-        Cell(pup.mark or ""),
-        Cell(_viability(pup)),
-        Cell(_afterbirth(pup, reader)),
-        Cell(_milk(pup, reader)),
+def _of_birth(account: Account, reader: Reader) -> Iterator[_Field]:
+    """What is settled once a pup is born; the day stands with the first and where it changes."""
+    before = dict(zip((pup.number for pup in account.pups[1:]), account.pups, strict=False))
+
+    def born(pup: PupAccount) -> Cell:
+        last = before.get(pup.number)
+        at = reader.moment(pup.born) if last is None else reader.beside(pup.born, last.born)
+        return Cell(f"about {at}" if pup.estimated else at)
+
+    def weight(pup: PupAccount) -> Cell:
+        return Cell("" if pup.birth_weight_g is None else reader.weight(pup.birth_weight_g))
+
+    yield _Field(Column("No.", 0.8, "right"), lambda pup: Cell(_numbers(pup)))
+    yield _Field(Column("Born", 1.6), born)
+    yield _Field(
+        Column("Interval", 1.3),
+        lambda pup: Cell("first" if pup.interval is None else length(pup.interval)),
     )
+    yield _Field(Column("Sex", 0.9), lambda pup: Cell(pup.sex or ""))
+    yield _Field(Column("Weight", 1.1, "right"), weight)
+
+
+def _since(account: Account, reader: Reader) -> Iterator[_Field]:
+    """How it came and what has become of it."""
+    again = _weighed_again(account)
+
+    def now(pup: PupAccount) -> Cell:
+        weight = pup.weight_g if pup.number in again else None
+        return Cell("" if weight is None else reader.weight(weight))
+
+    yield _Field(Column("Now", 1.0, "right"), now, always=False)
+    yield _Field(
+        Column("Change", 1.0, "right"),
+        lambda pup: Cell(_change(pup) if pup.number in again else ""),
+        always=False,
+    )
+    yield _Field(Column("Presented", 1.5), lambda pup: Cell(_presented(pup)))
+    yield _Field(Column("State", 2.4), lambda pup: Cell(*_state(pup, account, reader)))
+    yield _Field(Column("Mark", 1.3), lambda pup: Cell(pup.mark or ""), always=False)
+    yield _Field(Column("Viability", 1.1), lambda pup: Cell(_viability(pup)), always=False)
+    yield _Field(Column("Afterbirth", 1.4), lambda pup: Cell(_afterbirth(pup, reader)))
+    yield _Field(Column("First milk", 1.4), lambda pup: Cell(_milk(pup, reader)))
+
+
+def _numbers(pup: PupAccount) -> str:
+    """Its place in the order of birth, and its number where that is another."""
+    return f"{pup.order}" if pup.number == pup.order else f"{pup.order} (pup {pup.number})"
 
 
 def _weighed_again(account: Account) -> set[int]:
@@ -68,15 +99,12 @@ def _weighed_again(account: Account) -> set[int]:
     }  # fmt: skip
 
 
-def _now(pup: PupAccount, reader: Reader) -> str:
-    """The newest weight, and by how much in a hundred it is more or less than at birth."""
-    if pup.weight_g is None:
+def _change(pup: PupAccount) -> str:
+    """By how much in a hundred the newest weight is more or less than that at birth."""
+    if pup.weight_g is None or pup.birth_weight_g is None:
         return ""
-    weight = reader.weight(pup.weight_g)
-    if pup.birth_weight_g is None:
-        return weight
     change = 100 * (pup.weight_g - pup.birth_weight_g) / pup.birth_weight_g
-    return f"{weight}, {change_words(change)} %"
+    return f"{change_words(change)} %"
 
 
 def _presented(pup: PupAccount) -> str:
@@ -144,7 +172,7 @@ def _pup_notes(account: Account) -> Iterator[str]:
             )
         )
     if _weighed_again(account):
-        notes.append("Now: the newest weight, and its change since birth.")
+        notes.append("Now: the newest weight; Change: since birth.")
     yield " ".join(notes)
 
 
@@ -153,14 +181,13 @@ def noted_section(account: Account, reader: Reader) -> Section | None:
     lines = {line.typed.id: line.reads or line.typed for line in account.timeline}
     called = names(account)
     rows = tuple(
-        (Cell(called[pup.number]), Cell(reader.moment(note.at)),
-         Cell(told_entry(lines[note.entry], reader, called)))
+        (Cell(reader.moment(note.at)), Cell(told_entry(lines[note.entry], reader, called)))
         for pup in account.pups
         for note in pup.notes
     )  # fmt: skip
     if not rows:
         return None
-    columns = (Column("Pup", 1.6), Column("When", 2), Column("What", 6))
+    columns = (Column("When", 2), Column("What", 7))
     return Section("Noted of the pups", (Table(columns, rows),))
 
 
