@@ -39,7 +39,6 @@ from boxlamp.model.happenings import (
     What,
 )
 from boxlamp.model.quantities import plain
-from boxlamp.model.zones import plain_zone
 from boxlamp.paper.reader import Reader
 from boxlamp.paper.telling_pups import tell_pups
 from boxlamp.paper.telling_words import DAM_WORDS, SIGN_WORDS, Listener, length_words, listed
@@ -95,7 +94,7 @@ def _details(what: Details, to: Listener) -> Iterator[str]:
         ("age", None if what.age_years is None else f"{plain(what.age_years)} years"),
         ("weight", None if what.weight is None else to.dam_weight(what.weight)),
         ("usual birth weight of the breed", None if born is None else reader.weight(born)),
-        ("time zone", what.zone and plain_zone(what.zone)),
+        ("time zone", what.zone),
         ("vet", what.vet),
         ("vet's telephone", what.vet_phone),
         ("telephone at night", what.night_phone),
