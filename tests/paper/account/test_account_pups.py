@@ -194,6 +194,14 @@ def test_what_the_alerts_say_of_a_pup_stands_in_its_account() -> None:
     assert (two.celsius, two.measured) == (Decimal("34.0"), clock(3, 30))
 
 
+def test_an_alert_about_several_pups_stands_with_each_that_it_names() -> None:
+    """Low birth weights are told in one line; the pup that weighs enough is not among them."""
+    lines = "02:00 pup 300g\n02:20 pup 420g\n02:40 pup 310g\n"
+    matter = judged(lines, clock(2, 45), "breed: Labrador Retriever\n")
+    low = ["low birth weight" in one.standing for one in pups_of(matter)]
+    assert low == [True, False, True]
+
+
 def test_a_sign_is_said_once() -> None:
     """Where an alert and a sign say the same, the sign does."""
     [found] = pups_of(judged("02:00 pup limp\n02:01 state 1 limp\n", clock(2, 10)))

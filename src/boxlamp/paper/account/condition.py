@@ -1,14 +1,15 @@
 """How one pup is now, as far as the record says."""
 
+import re
 from collections.abc import Iterator
 from datetime import datetime
 from decimal import Decimal
 from typing import get_args
 
-from boxlamp.engine import Verdict
+from boxlamp.engine import Alert, Verdict
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Birth, Feed, Milestone, PupState, Step, Temperature
-from boxlamp.model.levels import pup_subject
+from boxlamp.model.levels import LITTER, pup_subject
 from boxlamp.model.litter import Pup
 from boxlamp.model.seen import PupSign
 from boxlamp.paper.telling_words import PUP_WORDS
@@ -24,6 +25,7 @@ _LIMP: PupSign = "limp"
 _WELL: PupSign = "well"
 _CRYING: PupSign = "crying"
 _OF_PUPS: Group = "each pup"
+_SEVERAL = re.compile(r"\bpups? (\d+(?:(?:,| and) \d+)*)")
 _UNFED: PupSign = "not-suckling"
 
 
@@ -58,7 +60,7 @@ def standing_of(pup: Pup, verdict: Verdict) -> Iterator[str]:
     said = {word.strip() for word in condition_of(pup, verdict).split(",")}
     breathless = {PUP_WORDS[sign] for sign in get_args(PupSign) if sign in _BREATHES}
     for alert in verdict.alerts:
-        if alert.subject != pup_subject(pup.number) or alert.rule.group != _OF_PUPS:
+        if alert.rule.group != _OF_PUPS or not _is_about(alert, pup):
             continue
         words = alert.rule.title.removeprefix("Pup ")
         words = f"{words[:1].lower()}{words[1:]}"
@@ -66,6 +68,14 @@ def standing_of(pup: Pup, verdict: Verdict) -> Iterator[str]:
         if alert.rule.id != pup_sign.ID and words not in said and not told:
             said.add(words)
             yield words
+
+
+def _is_about(alert: Alert, pup: Pup) -> bool:
+    """Whether an alert is about this pup: its own, or one of several pups that names it."""
+    if alert.subject != LITTER:
+        return alert.subject == pup_subject(pup.number)
+    named = (number for found in _SEVERAL.findall(alert.message) for number in found.split())
+    return str(pup.number) in {number.rstrip(",") for number in named}
 
 
 def measured_of(pup: Pup, verdict: Verdict) -> tuple[Decimal, datetime] | None:
