@@ -1,5 +1,6 @@
 """``boxlamp imagine``: printing a night, writing it, and what it rests on."""
 
+import re
 from pathlib import Path
 
 import pytest
@@ -41,6 +42,17 @@ def test_writes_a_file_and_only_over_its_own(call: Caller, tmp_path: Path) -> No
     assert theirs.read_text(encoding="utf-8").startswith("# An invented night. By hand.")
 
 
+def test_a_night_that_was_written_on_is_kept(call: Caller, tmp_path: Path) -> None:
+    """Whoever changed a printed night does not lose it to the next one."""
+    file = tmp_path / "practice.night"
+    call.good("imagine", "--seed", "1", "-o", str(file))
+    edited = file.read_text(encoding="utf-8").replace("lesson: ", "lesson: Mine. ", 1)
+    file.write_text(edited, encoding="utf-8")
+
+    assert call("imagine", "--seed", "2", "-o", str(file)).code == 2
+    assert file.read_text(encoding="utf-8") == edited
+
+
 def test_the_file_can_be_replayed(call: Caller, tmp_path: Path) -> None:
     """What was written is a night like any other."""
     file = tmp_path / "practice.night"
@@ -64,10 +76,15 @@ def test_shows_every_figure_with_its_source(call: Caller) -> None:
 
     assert len(told) % 2 == 0
     assert all(source.endswith("]") for source in told[1::2])
-    gap = told.index("pup to pup: lognormal, median 35 min, sigma 0.75")
+    gap = told.index(
+        "pup to pup: half of them under 35 min, 95 of 100 between 8 min and 2 h 32 min"
+    )
     assert "our choice" in told[gap + 1]
     litter = next(place for place, line in enumerate(told) if line.startswith("litter, giant"))
     assert "PMID 28708517" in told[litter + 1]
+    assert not [
+        line for line in told[::2] if re.search(r"lognormal|sigma|deviation|median|e\+", line)
+    ]
 
 
 @pytest.mark.parametrize(

@@ -27,7 +27,9 @@ date: 2026-03-02
 
 def states_any(path: Path) -> bool:
     """Whether a night's file states any alert; a calm one may state none."""
-    return any(line.at is not None for line in read_record(str(path)).expected)
+    return any(
+        line.at is not None and line.level != "prompt" for line in read_record(str(path)).expected
+    )
 
 
 @PATHS
@@ -49,7 +51,7 @@ def test_a_night_is_told_and_keeps_its_promises(call: Caller, path: Path) -> Non
     """Every expected alert comes at its second; the end counts and cautions."""
     lines = call.good("replay", path).splitlines()
 
-    assert ("expected alerts" in lines[-2]) == states_any(path)
+    assert ("comings and endings of alerts" in lines[-2]) == states_any(path)
     if states_any(path):
         stated, came = (int(word) for word in lines[-2].split() if word.isdigit())
         assert stated == came
@@ -78,7 +80,7 @@ def test_a_broken_promise_is_bad_news(call: Caller, tmp_path: Path) -> None:
     said = call("replay", file)
 
     assert said.code == 1
-    assert "The file states 2 expected alerts; 1 came at their second." in said.out
+    assert "the file states 2 comings and endings of alerts; 1 came at their second." in said.out
     assert "Expected and not seen: " in said.out
 
 
@@ -89,7 +91,7 @@ def test_a_calm_that_was_promised_and_broken_is_bad_news(call: Caller, tmp_path:
     said = call("replay", file)
 
     assert said.code == 1
-    assert "The file states 2 expected alerts; 2 came at their second." in said.out
+    assert "the file states 2 comings and endings of alerts; 2 came at their second." in said.out
     assert "Seen and not expected: 01:20:00 UTC call contraction-no-pup" in said.out
 
 
@@ -213,9 +215,16 @@ def test_a_new_day_is_said(call: Caller) -> None:
 
 
 def test_in_a_pipe_steps_are_lines(call: Caller) -> None:
-    """--step needs a terminal; without one the night is told, and --json is the same always."""
+    """--step needs a terminal; without one the night is told, and --json is the same always.
+
+    Why nothing is to be watched is said beside it, once, and not to somebody who asked for lines.
+    """
     path = DEMO / "pup-stuck.night"
     assert call.good("replay", path, "--step") == call.good("replay", path)
+    assert call("replay", path, "--step").err.count("\n") == 1
+    assert "no terminal here to watch it on" in call("replay", path, "--step").err
+    for words in ((), ("--step", "--plain"), ("--step", "--json")):
+        assert not call("replay", path, *words).err
     assert call.good("replay", path, "--step", "--json") == call.good("replay", path, "--json")
 
 

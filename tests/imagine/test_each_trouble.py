@@ -1,6 +1,7 @@
 """Each trouble shows in its night, and is told to whoever learns from it."""
 
 from collections import Counter
+from datetime import timedelta
 from importlib.resources import files
 
 import pytest
@@ -8,6 +9,7 @@ import pytest
 from boxlamp.imagine import TROUBLES, Imagined, imagine
 from boxlamp.imagine.troubles import ALL, BY_NAME
 from boxlamp.imagine.troubles.trouble import Trouble
+from boxlamp.model.happenings import VetContact
 from boxlamp.model.levels import Level
 from boxlamp.model.litter import fold
 from boxlamp.model.story import Story
@@ -15,6 +17,7 @@ from support.nights import assessed
 
 SEEDS = range(25)
 MOST = 0.8
+_HOUR = timedelta(hours=1, minutes=1)
 SHOWS = {
     "overdue": ("overdue", Level.WATCH),
     "early-labour": ("labour-early", Level.WATCH),
@@ -119,3 +122,30 @@ def test_one_module_each() -> None:
     folder = files("boxlamp.imagine.troubles")
     for name in BY_NAME:
         assert folder.joinpath(f"{name.replace('-', '_')}.py").is_file(), name
+
+
+_IN_TIME = "afterbirths-late"
+"""The one that asks for a closer look and no more, and comes right."""
+
+
+@pytest.mark.parametrize("trouble", ALL, ids=lambda trouble: trouble.name)
+def test_a_lesson_says_what_was_late_in_its_night(trouble: Trouble) -> None:
+    """Who watches a night in which nobody rings in time must not learn that one may wait so."""
+    assert ((" Here " in f" {trouble.lesson}") or "here nobody" in trouble.lesson) == (
+        trouble.name != _IN_TIME
+    )
+
+
+@pytest.mark.parametrize("trouble", TROUBLES)
+def test_what_a_lesson_calls_late_is_late_in_every_night(trouble: str) -> None:
+    """Nobody rings about it before help is forced, or before a pup is nearly lost."""
+    for seed in SEEDS:
+        night = imagine(seed, trouble=trouble)
+        rung = [
+            one.at
+            for one in night.entries
+            if isinstance(one.what, VetContact) and one.what.contact == "called"
+        ]
+        assert night.troubled is not None
+        begun, forced = night.troubled, night.ended
+        assert not [at for at in rung if begun <= at < forced - _HOUR], (trouble, seed)

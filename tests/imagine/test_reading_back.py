@@ -1,10 +1,12 @@
 """A printed night reads back as exactly the entries it was printed from."""
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from boxlamp.imagine import SIZES, TROUBLES, Imagined, imagine
-from boxlamp.imagine.heading import FIRST, is_ours
+from boxlamp.imagine.heading import AGAIN, FIRST
+from boxlamp.imagine.untouched import is_untouched
 from boxlamp.language import read_night, write_night
 from boxlamp.model.happenings import Note
 
@@ -33,7 +35,8 @@ def test_looks_like_a_night_that_somebody_wrote(night: Imagined) -> None:
     text = night.text
 
     assert text.startswith(FIRST)
-    assert is_ours(text.encode())
+    assert is_untouched(text.encode())
+    assert is_untouched(text.replace("\n", "\r\n").encode())
     assert "#@" not in text
     assert "#=" not in text
     assert max(map(len, text.splitlines())) <= 200
@@ -47,6 +50,28 @@ def test_written_by_the_language_itself(night: Imagined) -> None:
     assert read_night(write_night(night.entries)).entries == night.entries
 
 
-def test_a_hand_written_night_is_not_ours() -> None:
-    """A night that a person began with the same first line is not taken for a printed one."""
-    assert not is_ours(f"{FIRST} No dog in it is real.\n# Something else.\ndam: Fern\n".encode())
+@settings(max_examples=40, deadline=None)
+@given(nights, st.data())
+def test_a_night_that_somebody_wrote_on_is_not_ours(night: Imagined, data: st.DataObject) -> None:
+    """One letter more, anywhere, and it is somebody's work that must not be lost."""
+    text = night.text
+    place = data.draw(st.integers(0, len(text)))
+
+    assert not is_untouched(f"{text[:place]}x{text[place:]}".encode())
+    assert not is_untouched(f"{text}02:00 rest\n".encode())
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        f"{FIRST} No dog in it is real.\n# Something else.\ndam: Fern\n",
+        f"{FIRST}\n{AGAIN}--seed 7 --size tiny --trouble none\n",
+        f"{FIRST}\n{AGAIN}--seed 7 --size large --trouble moon\n",
+        f"{FIRST}\n{AGAIN}--seed {'9' * 400} --size large --trouble none\n",
+        f"{FIRST}\n{AGAIN}--seed 7 --size large --trouble none\ndam: Fern\n",
+        "",
+    ],
+)
+def test_a_hand_written_night_is_not_ours(text: str) -> None:
+    """A night that a person began with the same lines is not taken for a printed one."""
+    assert not is_untouched(text.encode())

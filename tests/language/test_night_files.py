@@ -311,3 +311,19 @@ def test_a_lesson_is_of_the_file_and_makes_no_entry() -> None:
     assert night.lesson == "Wait. Then ring."
     assert [entry.what for entry in night.entries] == [entry.what for entry in plain.entries]
     assert plain.lesson == ""
+
+
+def test_terminal_codes_leave_no_debris_in_a_header() -> None:
+    """They go whole, as they do from an entry line: neither a name nor a lesson keeps a piece."""
+    night = read_night(
+        "dam: E\x1b[31mvil\x1b]0;pwn\x07\nvet: Dr\x07 \u202eHale\ndate: 2026-03-02\n"
+        "mated: \x1b[1m2026-01-01\nlesson: \x1b[2Jgone\n\n02:00 pup \x1b[31mred\n"
+    )
+    details = next(one.what for one in night.entries if isinstance(one.what, Details))
+
+    assert (details.dam, details.vet) == ("Evil", "Dr Hale")
+    assert night.header["lesson"] == "gone"
+    assert {one.text for one in night.entries[:-1]} == {
+        "dam: Evil\nvet: Dr Hale",
+        "mated: 2026-01-01",
+    }

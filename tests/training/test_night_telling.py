@@ -1,10 +1,20 @@
+from itertools import pairwise
+
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from boxlamp.model.entry import Entry
-from boxlamp.model.happenings import Birth, Contraction, Details, Mating, Rest
+from boxlamp.model.happenings import (
+    Birth,
+    Contraction,
+    DamState,
+    Details,
+    Mating,
+    Rest,
+    VetContact,
+)
 from boxlamp.training.screening import screen
-from boxlamp.training.telling import hanging, lines, opening, result, short_words
+from boxlamp.training.telling import AFTERWARDS, hanging, lines, opening, result, short_words
 from boxlamp.view.text import width_of
 from support.made import at, entry, told
 from support.messy import MESSY
@@ -82,3 +92,29 @@ def test_what_it_came_to() -> None:
     assert result(screen(entries, DEFAULT, until=at(23))).startswith(
         "Born 2, alive 1, afterbirths 0, owed 2. Alerts: 2 watch, 1 call, 0 go."
     )
+
+
+def test_once_the_vet_is_there_nobody_is_told_to_ring_or_drive() -> None:
+    """The telling says what the board of that moment says to do."""
+    entries = told(
+        (0, Contraction()),
+        (22, VetContact(contact="arrived")),
+        (40, DamState(signs=("collapsed",))),
+    )
+    lines_ = telling(entries)
+    ring = [line.strip() for line in lines_ if "Ring the vet now" in line]
+    go = [after.strip() for line, after in pairwise(lines_) if "!!! GO" in line]
+
+    assert len(ring) == 1  # before the vet came
+    assert len(go) == 2
+    assert all(step.startswith("Tell the vet who is with her, now.") for step in go)
+
+
+def test_a_night_typed_afterwards_says_how_to_see_it_better() -> None:
+    """Once, at the start, and not where it is told so already."""
+    late = tuple(entry(number, number, Rest(), typed=200) for number in range(1, 4))
+
+    assert AFTERWARDS in list(opening(screen(late, DEFAULT)))
+    assert AFTERWARDS not in list(opening(screen(late, DEFAULT, as_corrected=True)))
+    assert AFTERWARDS not in list(opening(screen(told((0, Rest()), (20, Rest())), DEFAULT)))
+    assert len(AFTERWARDS) <= 80

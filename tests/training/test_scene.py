@@ -13,6 +13,7 @@ from boxlamp.training.pages import KEYS
 from boxlamp.training.player import Player, moment_at, player_of
 from boxlamp.training.scene import Look, Show, furthest, scene, show_of
 from boxlamp.training.screening import screen
+from boxlamp.training.telling import AFTERWARDS
 from boxlamp.view.layout import PLAIN
 from boxlamp.view.text import width_of
 from support.made import entry
@@ -147,6 +148,18 @@ def test_the_end_says_what_it_came_to() -> None:
     assert "What it teaches" in whole
 
 
+def test_a_night_typed_afterwards_says_so_at_its_start() -> None:
+    """On the first screen, above what was typed at once, and on no other."""
+    late = tuple(entry(number, number, Rest(), typed=200) for number in range(1, 4))
+    show = show_of(screen((*late, entry(4, 210, Rest())), DEFAULT))
+    player = player_of(show.screening)._replace(playing=False)
+
+    first = shown_at(show, player, 80, 24)
+    assert AFTERWARDS in first
+    assert any("(and 2 more)" in line for line in first)
+    assert AFTERWARDS not in shown_at(show, player.next_event(), 80, 24)
+
+
 def test_it_says_how_fast_and_when_it_cuts_short() -> None:
     """Playing, running through a quiet stretch, stopped, at real speed, at the end."""
     show = demo("stalled-labour")
@@ -158,7 +171,9 @@ def test_it_says_how_fast_and_when_it_cuts_short() -> None:
     assert pace(player) == "60 times as fast"
     assert pace(player._replace(speed=1)) == "as fast as it was"
     assert pace(player._replace(place=3600)) == "quiet for 2 h 15 min, cut short"
-    assert pace(player._replace(place=3600, playing=False)) == "stopped"
+    stopped = player._replace(place=3600, playing=False)
+    assert pace(stopped) == "stopped (60 times as fast)"
+    assert pace(stopped.faster()) == "stopped (120 times as fast)"
     assert pace(player.to_end()) == "the end"
 
 

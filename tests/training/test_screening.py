@@ -52,6 +52,14 @@ def test_as_corrected_is_the_engine_on_the_corrected_story(data: st.DataObject) 
     """The final story, at each moment only what had happened by then."""
     entries = data.draw(MESSY)
     ideal = [one.model_copy(update={"recorded": one.at}) for one in Story(entries).entries]
+    happened = [one.at for one in ideal if not isinstance(one.what, Details)]
+    before = min(happened, default=at(0)) - timedelta(seconds=1)
+    ideal = [
+        one.model_copy(update={"at": before, "recorded": before, "certainty": "day"})
+        if isinstance(one.what, Details) and happened and one.at > before
+        else one
+        for one in ideal
+    ]
     story = Story(ideal)
     if not ideal:
         return
@@ -106,6 +114,36 @@ def test_an_amended_line_says_what_it_was_amended_to() -> None:
 
     assert (only.text, only.recorded) == ("", at(0))
     assert only.what == Details(dam="Elm")
+
+
+def test_who_she_is_was_so_all_the_while() -> None:
+    """As corrected a record opened in the middle of the night knows the dam and the vet at once.
+
+    As known then nobody could have read either before it was written down.
+    """
+    entries = (
+        entry(1, 30, Details(dam="Ash", vet="Dr Hale", vet_phone="000 555 154")),
+        entry(2, 0, Contraction(), typed=31),
+        entry(3, 20, Birth(pup=1), typed=32),
+    )
+    known, corrected = screen(entries, DEFAULT), screen(entries, DEFAULT, as_corrected=True)
+
+    assert corrected.began == at(0)
+    assert corrected.board(at(1)).dam == "Ash"
+    assert corrected.board(at(1)).vet == "Dr Hale 000 555 154"
+    assert [one.what.kind for one in corrected.before] == ["details"]
+    assert known.began == at(30)
+    assert known.board(at(29)).dam == "The dam"
+
+
+def test_a_night_typed_afterwards_is_known_as_one() -> None:
+    """More than half of what happened, a quarter of an hour and more late; corrections aside."""
+    late = [entry(number, number, Rest(), typed=200) for number in range(1, 4)]
+    soon = [entry(number, number + 300, Rest()) for number in range(4, 7)]
+
+    assert screen(late + soon[:2], DEFAULT).typed_afterwards
+    assert not screen(late + soon, DEFAULT).typed_afterwards
+    assert not screen(late, DEFAULT, as_corrected=True).typed_afterwards
 
 
 def test_births_and_alerts_for_the_bar() -> None:

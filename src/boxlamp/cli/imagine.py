@@ -42,7 +42,7 @@ Out = Annotated[
         "-o",
         metavar="FILE",
         help="The file to write; `-` for standard output. A night that was written there by "
-        "this command is replaced, any other file is not.",
+        "this command and not changed since is replaced, any other file is not.",
     ),
 ]
 
@@ -72,7 +72,7 @@ def imagine(
         return
     # Loaded here: what draws a night is not needed to refuse a mistyped option.
     from boxlamp.imagine import imagine as draw
-    from boxlamp.imagine.heading import is_ours
+    from boxlamp.imagine.untouched import is_untouched
 
     if trouble is not None:
         _known(trouble)
@@ -81,7 +81,7 @@ def imagine(
     if out == "-":
         output.copy(night.text)
     else:
-        hand_out(out, night.text.encode(), may_replace=is_ours)
+        hand_out(out, night.text.encode(), may_replace=is_untouched)
         output.say(f"Wrote {out}. Watch it: boxlamp replay {out}")
 
 

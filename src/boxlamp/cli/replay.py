@@ -31,6 +31,9 @@ from boxlamp.view.board import CAUTION
 from boxlamp.view.layout import FINE, PLAIN
 from boxlamp.view.machine import transition_json
 
+_WHY_LINES = (
+    "There is no terminal here to watch it on, so it is told line by line; --plain does that too."
+)
 _LONGEST_WAIT = 3.0
 _PATIENCE = 1.0
 
@@ -108,6 +111,8 @@ def replay(
     if watching and not plain and file != "-" and output.live and sys.stdin.isatty():
         colour = output.colour and not no_color
         raise typer.Exit(_watched(night, screening, output, speed, step=step, colour=colour))
+    if watching and not plain:
+        output.say(_WHY_LINES)
     broken = _told(night, screening, output, speed)
     if output.live and file != "-":
         _say_further(night, output, watched=watching)
@@ -201,12 +206,16 @@ def _checked(night: Night, screening: Screening, output: Output) -> list[str]:
     # What a file states is of the night as it was typed.
     stated = () if screening.as_corrected else night.expected
     calm = list(unmet([line for line in stated if line.at is None], screening.steps))
-    wanted = [line for line in stated if line.at is not None and line.at <= screening.ended]
+    wanted = [
+        line
+        for line in stated
+        if line.at is not None and line.at <= screening.ended and line.level != "prompt"
+    ]
     missed = list(unmet(wanted, screening.steps))
     if wanted:
         output.result(
-            f"The file states {len(wanted)} expected alerts; {len(wanted) - len(missed)} came "
-            "at their second."
+            f"Checked: the file states {len(wanted)} comings and endings of alerts; "
+            f"{len(wanted) - len(missed)} came at their second."
         )
     return missed + calm
 

@@ -13,14 +13,7 @@ NORMAL = (
 )
 _WIDE = 88
 
-
-_AGAIN = "# The same again: boxlamp imagine "
-
-
-def is_ours(content: bytes) -> bool:
-    """Whether a file was printed here, and not written by a person."""
-    top = content[:1000].decode("utf-8", "replace").split("\n")
-    return top[0].startswith(FIRST) and any(line.startswith(_AGAIN) for line in top[:3])
+AGAIN = "# The same again: boxlamp imagine "
 
 
 def heading(seed: int, size: Size, trouble: str | None) -> tuple[str, ...]:
@@ -29,6 +22,6 @@ def heading(seed: int, size: Size, trouble: str | None) -> tuple[str, ...]:
     return (
         f"{FIRST} No dog, person or place in it is real.",
         "# Drawn by chance from published figures and, where none was found, from our choice.",
-        f"{_AGAIN}--seed {seed} --size {size} --trouble {trouble or NONE}",
+        f"{AGAIN}--seed {seed} --size {size} --trouble {trouble or NONE}",
         *(f"lesson: {line}" for line in wrap(lesson, _WIDE)),
     )

@@ -1,6 +1,8 @@
 """Every figure in a line each, with its source, for whoever wants to know what a night rests on."""
 
 from collections.abc import Iterator
+from datetime import timedelta
+from math import exp
 from typing import NamedTuple
 
 from boxlamp.growth.cited import Cited
@@ -8,6 +10,11 @@ from boxlamp.imagine import figures
 from boxlamp.imagine.figures import Bell, Figure, Lognormal
 from boxlamp.imagine.kennel import BREEDS
 from boxlamp.imagine.troubles import ALL, WEIGHTS
+from boxlamp.model.spans import in_words
+
+_NEARLY_ALL = 1.96  # standard deviations to either side hold 95 in 100
+_HOUR = 60
+_FEW = 10  # below this a tenth is worth telling
 
 
 class Source(NamedTuple):
@@ -28,7 +35,7 @@ def sources() -> Iterator[Source]:
     yield Source("counted by", counted, figures.COUNTED_CITED)
     yield from (_told(*row) for row in _ROWS)
     for breed in BREEDS:
-        how = f"mean {breed.grams:g} g, standard deviation {breed.spread:g} g"
+        how = f"{breed.grams:g} g on average, two in three within {breed.spread:g} g of that"
         yield Source(f"birth weight, {breed.name}", how, breed.cited)
     weights = dict(WEIGHTS)
     for kind, words in _KINDS.items():
@@ -96,7 +103,7 @@ def _told(what: str, unit: str, figure: Figure | Bell | Lognormal) -> Source:
         case Bell():
             how = _bell(figure, unit)
         case Lognormal():
-            how = f"lognormal, median {figure.median:.3g} {unit}, sigma {figure.sigma:.2g}"
+            how = _lognormal(figure, unit)
         case Figure() if unit.startswith("%"):
             how = f"{figure.value * 100:g} {unit}"
         case _:
@@ -105,4 +112,20 @@ def _told(what: str, unit: str, figure: Figure | Bell | Lognormal) -> Source:
 
 
 def _bell(bell: Bell, unit: str) -> str:
-    return f"mean {bell.mean:g} {unit}, standard deviation {bell.spread:g}"
+    return f"{bell.mean:g} {unit} on average, two in three within {bell.spread:g} of that"
+
+
+def _lognormal(figure: Lognormal, unit: str) -> str:
+    """Its middle, and between what nearly all lie: a word that says what is drawn how often."""
+    wide = exp(_NEARLY_ALL * figure.sigma)
+    half, low, high = (
+        _length(number, unit)
+        for number in (figure.median, figure.median / wide, figure.median * wide)
+    )
+    return f"half of them under {half}, 95 of 100 between {low} and {high}"
+
+
+def _length(number: float, unit: str) -> str:
+    if unit == "min" and number >= _HOUR:
+        return in_words(timedelta(minutes=round(number)))
+    return f"{f'{number:.1f}'.removesuffix('.0') if number < _FEW else round(number)} {unit}"

@@ -9,6 +9,7 @@ from boxlamp.language.clock import a_day
 from boxlamp.language.context import Context, NotUnderstood
 from boxlamp.language.details import FIELDS, KEYS, read_value
 from boxlamp.language.line import understand
+from boxlamp.language.text import cleaned
 from boxlamp.language.zones import as_if_unchanged, instants
 from boxlamp.model.entry import Draft
 from boxlamp.model.happenings import Details
@@ -33,7 +34,7 @@ class Header:
 
     values: dict[str, str] = field(default_factory=dict)
     lines: list[tuple[int, str, str, str]] = field(default_factory=list)
-    """Number, key, value and the line itself."""
+    """Number, key, value and the line itself, without terminal codes."""
     length: int = 0
     """How many lines of the file belong to the header, comments and blanks included."""
 
@@ -42,7 +43,8 @@ def split_header(lines: list[str]) -> Header:
     """The header at the top of a file: ``key: value`` lines up to the first other line."""
     header = Header()
     for number, line in enumerate(lines, start=1):
-        body = line.strip()
+        # As an entry line is: a terminal code is no part of a name.
+        body = cleaned(line).strip()
         if not body and header.lines:
             header.length = number
             return header

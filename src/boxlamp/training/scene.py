@@ -13,10 +13,10 @@ from boxlamp.model.levels import ALERTS
 from boxlamp.model.spans import in_words
 from boxlamp.training.bar import Bar, bar_lines, bar_of
 from boxlamp.training.pages import ended_lines, help_lines
-from boxlamp.training.player import Player, moment_at
+from boxlamp.training.player import USUAL_SPEED, Player, moment_at
 from boxlamp.training.retelling import Moment
 from boxlamp.training.screening import Screening
-from boxlamp.training.telling import READING, short_words
+from boxlamp.training.telling import AFTERWARDS, READING, short_words
 from boxlamp.view.layout import FINE, Glyphs, Line, fitted
 from boxlamp.view.text import clock_text, date_text, fit, width_of, wrap
 
@@ -95,7 +95,7 @@ def _board(
         if bar:
             foot = [*bar_lines(show.bar, at, width, show.glyphs, rows=bar), *foot]
         if happened:
-            foot = [*just_now(show.screening, player, width, happened), *foot]
+            foot = [*_happened(show.screening, player, width, happened), *foot]
         shown = fitted(board, width, max(1, rows - len(foot)), show.glyphs)
         if rows - len(foot) >= _LEAST_BOARD and not _squeezed(shown):
             break
@@ -130,6 +130,14 @@ def _scrolled(page: list[Line], scrolled: int, width: int, room: int) -> list[Li
     rest = len(page) - start - room + 1
     word = f"down: {rest} more lines" if rest else "up: the lines above"
     return [*page[start : start + room - 1], [("key", fit(word, width).rstrip())]]
+
+
+def _happened(screening: Screening, player: Player, width: int, rows: int) -> list[Line]:
+    """What happened last; at the very start, of a night typed afterwards, how to see it better."""
+    if player.place or rows < 2 or not screening.typed_afterwards:  # noqa: PLR2004 - one for each
+        return just_now(screening, player, width, rows)
+    hint: Line = [("key", fit(AFTERWARDS, width).rstrip())]
+    return [hint, *just_now(screening, player, width, rows - 1)]
 
 
 def just_now(screening: Screening, player: Player, width: int, rows: int) -> list[Line]:
@@ -194,12 +202,15 @@ def _pace(player: Player, look: Look) -> str:
         return "waiting for you"
     if player.ended:
         return "the end"
+    pace = "as fast as it was" if player.speed == 1 else f"{player.speed:g} times as fast"
     if not player.playing:
-        return "stopped"
+        # Whoever changes the speed meanwhile sees what it will be.
+        usual = look.stepping and player.speed == USUAL_SPEED
+        return "stopped" if usual else f"stopped ({pace})"
     quiet = player.quiet
     if quiet is not None and player.place >= quiet.run_from:
         return f"quiet for {in_words(timedelta(seconds=quiet.length))}, cut short"
-    return "as fast as it was" if player.speed == 1 else f"{player.speed:g} times as fast"
+    return pace
 
 
 def keys_line(player: Player, look: Look, width: int) -> Line:

@@ -11,7 +11,7 @@ from datetime import datetime, timedelta, tzinfo
 
 from boxlamp.engine import Assessment, Transition, Verdict, assess
 from boxlamp.model.entry import Entry
-from boxlamp.model.happenings import Amend, Birth, Details
+from boxlamp.model.happenings import Amend, Birth, Details, Happening, Strike
 from boxlamp.model.levels import Level
 from boxlamp.model.order import corrected
 from boxlamp.model.story import as_known
@@ -22,6 +22,10 @@ from boxlamp.view.board import Board, board
 
 AFTERGLOW = timedelta(hours=1)
 """How long a night is followed after its last line. Our choice: the last clocks still ring."""
+
+_BEFORE = timedelta(seconds=1)
+_LONG_AFTER = timedelta(minutes=15)
+"""Our choice: a line typed so late was no news of its moment."""
 
 # Enough for walking to and fro over a stretch of the night; an assessment is not small.
 _KEPT = 32
@@ -61,6 +65,17 @@ class Screening:
     def board(self, at: datetime, *, latest: int = 12) -> Board:
         """The very board of a moment."""
         return board(self.verdict(at), self.typed(at), self.zone, latest=latest)
+
+    @property
+    def typed_afterwards(self) -> bool:
+        """Whether most of what happened was typed long after it did, and so came all at once."""
+        happened = [
+            entry
+            for entry in self.entries
+            if entry.certainty != "day" and not isinstance(entry.what, Amend | Strike | Details)
+        ]
+        late = sum(entry.recorded - entry.at >= _LONG_AFTER for entry in happened)
+        return late > len(happened) / 2
 
     @property
     def alerts(self) -> tuple[tuple[datetime, Level], ...]:
@@ -109,18 +124,27 @@ def screen(
 
 
 def hindsight(entries: Sequence[Entry]) -> tuple[Entry, ...]:
-    """The record as if every line had been typed right, and at the moment it happened."""
+    """The record as if every line had been typed right, and at the moment it happened.
+
+    Who the dam is and whom to ring was so all the while, whenever it was written down.
+    """
     whats = {entry.id: entry.what for entry in entries}
-    return tuple(
-        entry.model_copy(
-            update={
-                "recorded": entry.at,
-                # An amended line no longer says what its typed words say.
-                "text": entry.text if entry.what is whats[entry.id] else "",
-            }
-        )
-        for entry in corrected(entries)
-    )
+    right = corrected(entries)
+    first = min((entry.at for entry in right if not isinstance(entry.what, Details)), default=None)
+    return tuple(_in_time(entry, whats[entry.id], first) for entry in right)
+
+
+def _in_time(entry: Entry, typed: Happening, first: datetime | None) -> Entry:
+    """A line as if typed when it happened; a fact about the dam before all that happened."""
+    changes: dict[str, object] = {
+        "recorded": entry.at,
+        # An amended line no longer says what its typed words say.
+        "text": entry.text if entry.what is typed else "",
+    }
+    if isinstance(entry.what, Details) and first is not None and entry.at >= first:
+        before = first - _BEFORE
+        changes |= {"at": before, "recorded": before, "certainty": "day"}
+    return entry.model_copy(update=changes)
 
 
 def _begins(moment: Moment) -> bool:

@@ -3,16 +3,17 @@
 from collections.abc import Iterator
 from datetime import datetime, timedelta
 
-from boxlamp.engine import explain
+from boxlamp.engine import Transition, explain
 from boxlamp.model.happenings import Amend, Details, Note, Strike
-from boxlamp.model.levels import ALERTS
+from boxlamp.model.levels import ALERTS, Level
 from boxlamp.model.litter import fold
 from boxlamp.model.quantities import plain
 from boxlamp.model.spans import in_words
 from boxlamp.model.story import Story
+from boxlamp.model.zones import plain_zone
 from boxlamp.training.retelling import Moment
 from boxlamp.training.screening import Screening
-from boxlamp.view.board import typed_words
+from boxlamp.view.board import steps_for, typed_words
 from boxlamp.view.text import clean, clock_text, date_text, day_text, width_of, wrap
 
 # Our choice: a gap in the telling that a reader should notice.
@@ -29,9 +30,11 @@ def opening(screening: Screening) -> Iterator[str]:
         clean(fact) for fact in (details.dam or "A dam", details.breed, weight) if fact
     )
     span = "record" if screening.ended - screening.began > timedelta(days=2) else "night"
-    yield f"{told}. The {span} of {first:%d %B %Y}, {zone}."
+    yield f"{told}. The {span} of {first:%d %B %Y}, {plain_zone(str(zone))}."
     if screening.as_corrected:
         yield f"{READING[True].capitalize()}: {_CORRECTED}"
+    elif screening.typed_afterwards:
+        yield AFTERWARDS
     for entry in screening.before:
         if not isinstance(entry.what, Details):
             yield f"{entry.at.astimezone(zone):%d %b %Y}          {typed_words(entry)}"
@@ -40,6 +43,7 @@ def opening(screening: Screening) -> Iterator[str]:
 
 READING = {False: "as known then", True: "as corrected"}
 """The two readings of a night by whether it is the corrected one."""
+AFTERWARDS = "Most lines were typed afterwards: --as-corrected shows it as it happened."
 _CORRECTED = "as if every line had been right and typed when it happened."
 
 
@@ -76,7 +80,17 @@ def _told(moment: Moment, screening: Screening) -> Iterator[str]:
         lead = f"{time_text}  {step.level.mark:>3} {step.level.word.upper():<6}"
         message = clean(explain(step.rule, step.spell, step.at))
         yield f"{lead} {'' if step.subject in message else subject}{message}"
-        yield from (f"{_LEAD}{todo}" for todo in step.rule.steps(step.level)[:1])
+        yield from (f"{_LEAD}{todo}" for todo in _steps(step, screening)[:1])
+
+
+def _steps(step: Transition, screening: Screening) -> tuple[str, ...]:
+    """What the board of that moment says to do: who is with the vet already need not ring."""
+    if step.level >= Level.CALL:
+        verdict = screening.verdict(step.at)
+        for alert in verdict.alerts:
+            if (alert.rule.id, alert.subject) == (step.rule.id, step.subject):
+                return steps_for(alert, verdict.litter)
+    return step.rule.steps(step.level)
 
 
 def entry_words(moment: Moment, screening: Screening) -> str:

@@ -30,13 +30,36 @@ def test_an_alert_says_when_it_will_be_worse() -> None:
     """Sixteen minutes of pushing: watch now, and the call in four minutes."""
     [point] = of_kind("alert", judged("02:00 push\n", clock(2, 16)))
     assert point.words == "She has had strong contractions for 16 min without a pup."
-    assert (point.level, point.when) == ("watch", clock(2, 20))
+    assert (point.level, point.when, point.becomes) == ("watch", clock(2, 20), "call")
+    assert not point.do
 
 
 def test_the_worst_alert_has_nothing_worse_ahead() -> None:
     """At the highest level there is no time to look again."""
     point = of_kind("alert", judged("02:00 push\n", clock(2, 40)))[0]
-    assert (point.level, point.when) == ("go", None)
+    assert (point.level, point.when, point.becomes) == ("go", None, None)
+
+
+@pytest.mark.parametrize(
+    ("lines", "advice"),
+    [
+        ("02:00 push\n", "Ring the vet now."),
+        ("02:00 push\n02:10 vet arrived\n", "Tell the vet who is with her, now."),
+    ],
+)
+def test_a_call_says_first_what_brings_the_vet_in(lines: str, advice: str) -> None:
+    """In the words of the board: who is with her already is told, and nobody is rung."""
+    point = of_kind("alert", judged(lines, clock(2, 25)))[0]
+    assert (point.level, point.do) == ("call", advice)
+
+
+def test_every_call_and_go_of_every_night_has_its_advice() -> None:
+    """At whatever hour a paper is printed."""
+    for entries in NIGHTS.values():
+        for moment in list(moments_of(entries))[::5]:
+            for point in of_kind("alert", matter_of(entries, moment)):
+                assert bool(point.do) == (point.level != "watch")
+                assert (point.when is None) == (point.becomes is None)
 
 
 def test_owed_afterbirths_are_said_together_with_their_time() -> None:

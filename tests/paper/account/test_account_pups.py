@@ -181,3 +181,53 @@ def test_any_pup_is_told_once_and_soundly(entries: tuple[Entry, ...]) -> None:
         moments = [one.born, one.died, one.first_milk, *(step.at for step in one.steps)]
         assert all(at is None or one.born <= at <= matter.verdict.at for at in moments)
         assert (one.died is not None) == (one.state == "dead")
+
+
+def test_what_the_alerts_say_of_a_pup_stands_in_its_account() -> None:
+    """A cold reading, a cord that bleeds: no sign was typed, and neither pup is merely alive."""
+    lines = (
+        "02:00 pup\n02:01 breathing 1\n02:02 pup limp\n02:03 breathing 2\n02:05 cord 1 bleeding\n"
+    )
+    one, two = pups_of(judged(f"{lines}03:30 temp pup 2 34.0\n", clock(3, 40)))
+    assert (one.state, one.standing) == ("", ("cord bleeding",))
+    assert (two.state, two.standing[0]) == ("", "cold")
+    assert (two.celsius, two.measured) == (Decimal("34.0"), clock(3, 30))
+
+
+def test_an_alert_about_several_pups_stands_with_each_that_it_names() -> None:
+    """Low birth weights are told in one line; the pup that weighs enough is not among them."""
+    lines = "02:00 pup 300g\n02:20 pup 420g\n02:40 pup 310g\n"
+    matter = judged(lines, clock(2, 45), "breed: Labrador Retriever\n")
+    low = ["low birth weight" in one.standing for one in pups_of(matter)]
+    assert low == [True, False, True]
+
+
+def test_a_sign_is_said_once() -> None:
+    """Where an alert and a sign say the same, the sign does."""
+    [found] = pups_of(judged("02:00 pup limp\n02:01 state 1 limp\n", clock(2, 10)))
+    assert (found.state, found.standing) == ("limp", ())
+
+
+def test_a_temperature_of_long_ago_says_nothing_of_now() -> None:
+    """It stands beside the pup no longer than an alert would rest on it."""
+    lines = "02:00 pup\n05:00 temp pup 1 36.5\n"
+    assert pup(lines, clock(7)).measured == clock(5)
+    assert pup(lines, clock(7, day=9)).celsius is None
+
+
+def test_a_pup_fed_by_hand_still_does_not_suckle() -> None:
+    """A bottle ends the alert about its hunger, and not the sign; the teat ends both."""
+    lines = "02:00 pup\n03:30 state 1 not-suckling\n"
+    assert pup(f"{lines}03:40 feed 1 2ml bottle\n").state == "not suckling"
+    assert not pup(f"{lines}03:40 feed 1 teat\n").state
+
+
+def test_what_was_written_behind_a_line_stands_with_its_pup() -> None:
+    """Behind whatever line it was; what was written of another pup does not."""
+    lines = "02:00 pup; small\n02:20 pup\n03:00 feed 1 2ml bottle; milk came out of nose\n"
+    one, two = pups_of(judged(lines))
+    assert [(note.at, note.words) for note in one.notes] == [
+        (clock(2), "small"),
+        (clock(3), "milk came out of nose"),
+    ]
+    assert not two.notes

@@ -161,6 +161,8 @@ def assert_same(row: dict[str, str], facts: dict[str, Any]) -> None:
 def assert_pup(row: dict[str, str], pup: PupAccount) -> None:
     facts = pup.model_dump(mode="json", by_alias=True)
     steps, score = facts.pop("steps"), facts.pop("viability")
+    facts["standing"] = "; ".join(facts["standing"])
+    assert row["notes"] == "; ".join(map(harmless, (one["words"] for one in facts.pop("notes"))))
     reached = {one["milestone"]: one["at"] for one in facts.pop("milestones")}
     facts |= {f"{m.replace('-', '_')}_at": reached.get(m) for m in get_args(MilestoneName)}
     items = ("heart_rate", "breathing", "reflex", "movement", "colour")

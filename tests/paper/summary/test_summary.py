@@ -18,6 +18,7 @@ from support.short_nights import judged
 
 NIGHTS = sorted(path.stem for path in DEMO.glob("*.night"))
 SEVEN = datetime(2026, 4, 12, 7, 0, tzinfo=UTC)
+CALL = datetime(2026, 3, 2, 2, 25, tzinfo=UTC)
 AMERICAN = Reader(READER.zone, "12h", "oz", "F")
 
 
@@ -145,6 +146,89 @@ def test_what_is_open_is_read_first() -> None:
         assert summary_of(account(night), READER).sections[0].title == "Still open"
 
 
+def test_a_cold_pup_is_not_called_well() -> None:
+    """Its row says what stands and the thermometer; alive alone only where nothing stands."""
+    text = printed(
+        "02:00 pup\n02:01 breathing 1\n02:02 pup limp\n02:03 breathing 2\n02:04 pup\n"
+        "02:05 breathing 3\n02:06 cord 1 bleeding\n03:30 temp pup 2 34.0\n",
+        until=datetime(2026, 3, 2, 3, 40, tzinfo=UTC),
+    )
+
+    assert "\ncord bleeding\n" in text
+    assert "\nlimp at birth, now cold; 34.0 °C at 03:30\n" in text
+    assert text.count("\nalive\n") == 1
+
+
+def test_an_alert_outweighs_that_it_is_said_to_be_well() -> None:
+    """A pup that looks well and loses weight is told as one that loses weight."""
+    lines = "02:00 pup 300g\n02:20 milk 1\n"
+    later = "2026-03-03 14:00 weigh 1 255g\n2026-03-03 14:01 state 1 well\n"
+    text = printed(f"{lines}{later}")
+
+    assert "\nhas lost weight; said to be well\n" in text
+    assert "\n300 g\n255 g\n-15.0 %\n" in text
+
+
+def test_the_newest_weight_has_a_column_once_there_is_one() -> None:
+    """Beside the birth weight, with what it came to in a hundred; before that nothing is empty."""
+    lines = "02:00 pup 300g\n02:20 pup 280g\n"
+    again = printed(f"{lines}2026-03-03 14:00 weigh 1 330g\n")
+
+    assert "\n300 g\n330 g\n+10.0 %\n" in again
+    assert "Now: the newest weight; Change: since birth." in again
+    assert "Now: " not in printed(lines)
+
+
+def test_when_it_gets_worse_is_never_said_as_a_time_to_wait_for() -> None:
+    """The advice stands first, and the time says what it is the time of."""
+    still = section(summary_of(account_of(judged("02:00 push\n", CALL)), Reader(UTC)), "Still open")
+
+    assert "CALL: Ring the vet now. She has had strong contractions for 25 min" in still
+    assert "It becomes GO at 2 Mar 02:30, unless what ends it is written down before." in still
+    assert "Look again" not in still
+
+
+def test_what_somebody_noted_of_a_pup_stands_with_it() -> None:
+    """Milk at the nose is found without reading the timeline."""
+    text = printed("02:00 pup\n03:00 feed 1 2ml bottle; milk came out of nose\n")
+
+    assert text.index("milk came out of nose") < text.index("Timeline")
+
+
+def test_what_still_stands_is_the_first_of_the_alerts() -> None:
+    """The gravest first; what is over follows in its order."""
+    text = printed(
+        "02:00 push\n02:25 pup\n02:26 breathing 1\n03:00 temp 39.8\n04:00 temp 38.5\n"
+        "04:30 finished\n05:00 discharge brown foul\n05:10 dam collapsed\n"
+    )
+    alerts = text[text.index("\nAlerts\n") : text.index("\nTreatments")]
+
+    marks = re.findall(r"^!{2,3} (?:CALL|GO)$", alerts, re.MULTILINE)
+    assert marks[0] == "!!! GO"
+    assert alerts.index("collapsed") < alerts.index("strong contractions")
+    assert alerts.rindex("STILL STANDS") < alerts.index("strong contractions")
+
+
+def test_what_was_given_to_one_pup_stands_with_no_other() -> None:
+    """Nor is a fact about the dam an answer to an alert."""
+    text = printed(
+        "02:00 pup limp\n02:02 given rub and airway 1; better\n02:10 pup limp\n"
+        "02:12 given warmth pup 2\n02:20 breathing 1\n02:21 breathing 2\n"
+    )
+    alerts = text[text.index("\nAlerts\n") : text.index("\nTreatments")]
+
+    assert alerts.count("rub and airway 1") == 1
+    assert alerts.count("warmth pup 2") == 1
+
+
+def test_an_alert_that_is_over_says_no_moment_ago_for_good() -> None:
+    """What was raised the second it was written down is told as it was when it ended."""
+    text = printed("02:00 discharge green\n02:20 pup\n03:00 finished\n")
+
+    assert "was seen 20 min ago and no pup has come" in text
+    assert "a moment" not in text[: text.index("Timeline")]
+
+
 def test_alive_is_said_only_of_pups_that_something_living_was_written_of() -> None:
     """A birth with nothing after it is no proof of life; nor is it a death."""
     lines = "02:00 pup\n02:01 breathing 1\n02:30 pup\n"
@@ -157,8 +241,11 @@ def test_pushes_of_no_stated_strength_are_told_as_such() -> None:
     """They count as strong, and a vet is told that nobody said so."""
     text = printed("02:00 push\n02:10 push strong\n02:20 pup\n")
 
-    assert "20 min in all" in text
-    assert "2 were noted, 1 of them of no stated strength" in text
+    assert "20 min in all, from 2 lines" in text
+    assert "; 1 of them with no strength stated" in text
+    assert "1 line written down, for how long is not known; no strength stated" in printed(
+        "02:00 push\n02:00 pup\n"
+    )
     assert "Whether she pushed all the while is not known." in text
 
 

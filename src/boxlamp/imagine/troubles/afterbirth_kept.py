@@ -40,6 +40,7 @@ TROUBLE = Trouble(
     share=0.12,
     says="an afterbirth stays inside",
     lesson="Most missing afterbirths were eaten or come by themselves. The count is a reason to "
-    "ring; fever, dullness or green a day later is a reason to drive.",
+    "ring; fever, dullness or green a day later is a reason to drive."
+    " Here nobody rang about the missing one while she was well.",
     befall=befall,
 )

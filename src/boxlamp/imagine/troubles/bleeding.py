@@ -37,6 +37,7 @@ TROUBLE = Trouble(
     share=0.12,
     says="fresh blood, more than streaks",
     lesson="Some blood belongs to a birth, a flow does not. Put a white towel under her, look at "
-    "the clock, and look at her gums.",
+    "the clock, and look at her gums."
+    " Here nobody rang when the flow began.",
     befall=befall,
 )

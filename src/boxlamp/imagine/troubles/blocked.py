@@ -43,6 +43,7 @@ TROUBLE = Trouble(
     share=0.35,
     says="strong pushing, and no pup",
     lesson="Strong pushing that brings nothing can wait least of all: the pup in "
-    "the passage has little air, and every push costs it some.",
+    "the passage has little air, and every push costs it some."
+    " Here the pushing was watched for too long before anybody rang, or nobody rang at all.",
     befall=befall,
 )

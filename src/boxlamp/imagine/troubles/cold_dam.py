@@ -40,6 +40,7 @@ TROUBLE = Trouble(
     share=0.06,
     says="the dam grows cold after the birth",
     lesson="After a birth she should be warm. A reading that falls below what she had in labour, "
-    "and falls again, means blood lost or strength gone.",
+    "and falls again, means blood lost or strength gone."
+    " Here nobody rang at the first low reading.",
     befall=befall,
 )

@@ -38,6 +38,7 @@ TROUBLE = Trouble(
     share=0.1,
     says="a pup grows cold away from the others",
     lesson="A cold pup does not suck, and what is put into it then it cannot digest. Warmth comes "
-    "first, slowly, and milk when it is warm.",
+    "first, slowly, and milk when it is warm."
+    " Here nobody rang about it.",
     befall=befall,
 )

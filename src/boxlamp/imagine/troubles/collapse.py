@@ -41,6 +41,7 @@ TROUBLE = Trouble(
     share=0.06,
     says="the dam cannot stand",
     lesson="A tired dam lifts her head when she is spoken to. One that cannot stand, or whose "
-    "gums are pale, goes to the vet as she is, at once.",
+    "gums are pale, goes to the vet as she is, at once."
+    " Here nobody rang while she was only dull.",
     befall=befall,
 )

@@ -30,6 +30,7 @@ TROUBLE = Trouble(
     share=0.08,
     says="a cord that bleeds",
     lesson="A newborn has a few spoonfuls of blood in all. Pinch the cord, tie it, and look again "
-    "a minute later.",
+    "a minute later."
+    " Here nobody rang while it bled.",
     befall=befall,
 )

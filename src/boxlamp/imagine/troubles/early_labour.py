@@ -32,6 +32,7 @@ TROUBLE = Trouble(
     share=0.05,
     says="labour about a week before its time",
     lesson="Before her time every sign of labour is a reason to ring. Pups that come a week early "
-    "cannot keep warm, and most cannot suck.",
+    "cannot keep warm, and most cannot suck."
+    " Here nobody rang at the first sign, and that was the time for it.",
     befall=befall,
 )

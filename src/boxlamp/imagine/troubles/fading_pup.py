@@ -45,6 +45,7 @@ TROUBLE = Trouble(
     share=0.15,
     says="a pup loses weight while the others gain",
     lesson="The scale sees it a day before the eye does. One pup that loses while the others "
-    "gain is in trouble, however well it looks.",
+    "gain is in trouble, however well it looks."
+    " Here nobody rang about it.",
     befall=befall,
 )

@@ -45,6 +45,7 @@ TROUBLE = Trouble(
     share=0.08,
     says="the temperature falls, and labour does not follow",
     lesson="The fall says that labour is a day away at most. When it is back where it was and "
-    "nothing has begun, something that should have begun has not.",
+    "nothing has begun, something that should have begun has not."
+    " Here hours were waited through before anybody rang, or nobody rang at all: too late.",
     befall=befall,
 )

@@ -40,6 +40,7 @@ TROUBLE = Trouble(
     share=0.14,
     says="fever in the days after the birth",
     lesson="She may run warm on the first day. Later a rise is often the first sign of an "
-    "infected womb or udder, and the thermometer has it before she looks ill.",
+    "infected womb or udder, and the thermometer has it before she looks ill."
+    " Here nobody rang at the first high reading.",
     befall=befall,
 )

@@ -25,6 +25,7 @@ TROUBLE = Trouble(
     share=0.07,
     says="restless for a day, and never a push",
     lesson="Restless hours are how it begins. But they should lead to a push, and a first stage "
-    "that goes on for a day needs a vet's look, however normal each hour of it seems.",
+    "that goes on for a day needs a vet's look, however normal each hour of it seems."
+    " Here hours were waited through before anybody rang, or nobody rang at all: too late.",
     befall=befall,
 )

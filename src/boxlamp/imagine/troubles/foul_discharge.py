@@ -38,6 +38,7 @@ TROUBLE = Trouble(
     share=0.14,
     says="a foul discharge some days after the birth",
     lesson="What comes away after a birth may be green, brown or red for weeks; it never smells "
-    "foul. The nose is the first to know of an infected womb.",
+    "foul. The nose is the first to know of an infected womb."
+    " Here nobody rang when it first smelled.",
     befall=befall,
 )

@@ -30,6 +30,7 @@ TROUBLE = Trouble(
     share=0.2,
     says="green discharge before any pup",
     lesson="Green after a pup is the colour of its afterbirth. Green before the first one says "
-    "that an afterbirth has come loose with its pup still inside.",
+    "that an afterbirth has come loose with its pup still inside."
+    " Here nobody rang at the first green.",
     befall=befall,
 )

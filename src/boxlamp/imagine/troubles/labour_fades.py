@@ -34,7 +34,8 @@ TROUBLE = Trouble(
     share=0.28,
     says="some pups come, then only weak pushes",
     lesson="A womb can tire with pups still inside. What she has done already says nothing of "
-    "what she can still do: count what is missing and how long it is since the last one.",
+    "what she can still do: count what is missing and how long it is since the last one."
+    " Here she was left to push weakly for too long before anybody rang.",
     befall=befall,
     hard=True,
     least=3,

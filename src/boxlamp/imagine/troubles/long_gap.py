@@ -33,7 +33,8 @@ TROUBLE = Trouble(
     share=0.16,
     says="pups are left, and she only rests",
     lesson="A long sleep between two pups looks peaceful and may be. With pups known to be left "
-    "the clock runs from the last one, whether she pushes or not.",
+    "the clock runs from the last one, whether she pushes or not."
+    " Here the gap was let grow for too long before anybody rang, or nobody rang at all.",
     befall=befall,
     least=3,
 )

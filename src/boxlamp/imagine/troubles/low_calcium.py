@@ -33,6 +33,7 @@ TROUBLE = Trouble(
     share=0.12,
     says="stiff and trembling while she gives milk",
     lesson="Trembling in labour is normal. Trembling with stiffness weeks later, in a dam with "
-    "hungry pups, gets worse within hours and is never waited out.",
+    "hungry pups, gets worse within hours and is never waited out."
+    " Here nobody rang at the first sign.",
     befall=befall,
 )

@@ -35,6 +35,7 @@ TROUBLE = Trouble(
     share=0.25,
     says="a pup that does not drink in its first hours",
     lesson="What protects a pup is in the first milk, and its gut takes it up for some hours "
-    "only. Look at each pup, not at the row: one is easily crowded out.",
+    "only. Look at each pup, not at the row: one is easily crowded out."
+    " Here nobody rang when it was first seen not to drink.",
     befall=befall,
 )

@@ -32,6 +32,7 @@ TROUBLE = Trouble(
     share=0.25,
     says="a pup that does not breathe at birth",
     lesson="A limp pup is helped before anything is written: head low, mouth and nose clear, "
-    "rubbed hard and kept warm. The minutes without a breath are what the vet will ask for.",
+    "rubbed hard and kept warm. The minutes without a breath are what the vet will ask for."
+    " A second person rings meanwhile: here nobody did.",
     befall=befall,
 )

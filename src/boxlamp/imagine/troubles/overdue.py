@@ -32,6 +32,7 @@ TROUBLE = Trouble(
     share=0.08,
     says="days past her time, and no labour",
     lesson="A calm bitch past her day is not a safe one: the afterbirths grow old before the "
-    "pups do. How long is too long depends on what the days are counted from.",
+    "pups do. How long is too long depends on what the days are counted from."
+    " Here days were let go by without asking.",
     befall=befall,
 )

@@ -38,6 +38,7 @@ TROUBLE = Trouble(
     share=0.3,
     says="part of a pup shows and does not come",
     lesson="Once a part of a pup shows, its cord may be squeezed and it cannot breathe yet. "
-    "Minutes count here, and nobody pulls against her.",
+    "Minutes count here, and nobody pulls against her."
+    " Here nobody rang at once, and that was the time for it.",
     befall=befall,
 )

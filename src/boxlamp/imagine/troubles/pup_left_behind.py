@@ -40,7 +40,8 @@ TROUBLE = Trouble(
     share=0.07,
     says="called finished with a pup still inside",
     lesson="Lying calm with the pups at her side looks like the end. An x-ray count that is not "
-    "reached says otherwise, and only a look inside settles it.",
+    "reached says otherwise, and only a look inside settles it."
+    " Here nobody rang when the count was not reached.",
     befall=befall,
     least=2,
 )

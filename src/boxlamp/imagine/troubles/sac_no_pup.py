@@ -28,6 +28,7 @@ TROUBLE = Trouble(
     share=0.15,
     says="a sac shows, and its pup does not come",
     lesson="A sac at the vulva has a pup close behind it, already in the passage. It may slip "
-    "back between two pushes, but a pup should soon follow.",
+    "back between two pushes, but a pup should soon follow."
+    " Here the sac was watched for too long before anybody rang, or nobody rang at all.",
     befall=befall,
 )

@@ -38,6 +38,7 @@ TROUBLE = Trouble(
     share=0.1,
     says="a gland of the udder hot and painful",
     lesson="Feel every gland every day: warm and soft is right. One that is hot, hard or sore is "
-    "a call, and one that turns purple is a drive.",
+    "a call, and one that turns purple is a drive."
+    " Here nobody rang while the gland was only hot and sore.",
     befall=befall,
 )

@@ -31,6 +31,7 @@ TROUBLE = Trouble(
     share=0.12,
     says="a pup stays in its sac for too long",
     lesson="A pup in its sac drowns in the time it takes to look for a pen. The hand opens the "
-    "sac, the writing comes after.",
+    "sac, the writing comes after."
+    " Here the sac was opened late.",
     befall=befall,
 )

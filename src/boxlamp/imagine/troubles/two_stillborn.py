@@ -28,7 +28,8 @@ TROUBLE = Trouble(
     share=0.05,
     says="two pups dead at birth",
     lesson="One dead pup is a sorrow that two in three litters are spared. Two in one litter are "
-    "a question for the vet: what killed them may be in the others, or in the dam.",
+    "a question for the vet: what killed them may be in the others, or in the dam."
+    " Here nobody asked.",
     befall=befall,
     least=3,
 )

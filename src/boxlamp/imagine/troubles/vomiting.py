@@ -29,6 +29,7 @@ TROUBLE = Trouble(
     share=0.06,
     says="vomits again and again after the birth",
     lesson="To vomit once in labour is nothing, nor after eating an afterbirth. Again and again, "
-    "or with dullness, is an illness and not an upset.",
+    "or with dullness, is an illness and not an upset."
+    " Here nobody rang before she was dull as well, or nobody rang at all.",
     befall=befall,
 )

@@ -26,6 +26,7 @@ TROUBLE = Trouble(
     share=0.07,
     says="the waters break, and no pup follows",
     lesson="With the waters gone the way is open and time counts, even if she lies there "
-    "quietly. Write down when you saw the wet bedding, and its colour.",
+    "quietly. Write down when you saw the wet bedding, and its colour."
+    " Here hours were waited through before anybody rang, or nobody rang at all: too late.",
     befall=befall,
 )

@@ -34,7 +34,8 @@ TROUBLE = Trouble(
     share=0.26,
     says="weak pushes for hours, and no pup",
     lesson="Weak pushes tire nobody who watches, and so the hours go by. Count from the first "
-    "of them: a womb that is weak from the start seldom mends alone.",
+    "of them: a womb that is weak from the start seldom mends alone."
+    " Here she was left to it for too long before anybody rang, or nobody rang at all.",
     befall=befall,
     hard=True,
 )

@@ -1,7 +1,8 @@
 """The alerts of a litter: each from its first level to its end, and what was done meanwhile."""
 
+import re
 from collections.abc import Iterable, Iterator, Mapping
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
@@ -32,9 +33,14 @@ from boxlamp.view.board import message_words
 
 _WORDS: dict[Level, LevelWord] = {Level.WATCH: "watch", Level.CALL: "call", Level.GO: "go"}
 
+_MINUTE = timedelta(minutes=1)
+
 # Steps that are done for every pup and answer no alert.
 _ROUTINE = frozenset(("marked", "palate"))
 
+
+_PUP_NAMED = re.compile(r"(?i)\bpup (\d{1,2})\b")
+_LAST_NUMBER = re.compile(r"(?:^|\s)(\d{1,2})\s*$")
 
 _Ending = tuple[str, str, Level, datetime]
 
@@ -119,7 +125,7 @@ def _alert(life: Life, run: list[Stretch], record: _Record) -> AlertAccount:
         title=rule.title,
         subject=life.subject,
         level=_WORDS[top],
-        message=_message(rule, cause, told, record),
+        message=_message(rule, cause, _telling(cause, highest, told), record),
         since=cause.spell.since,
         limit=cause.limit,
         raised=raised,
@@ -135,10 +141,19 @@ def _alert(life: Life, run: list[Stretch], record: _Record) -> AlertAccount:
             for entry in _answers(rule, life.subject, record)
             if reached(entry.at, raised)
             and reached(ended or record.now, entry.at)
-            and entry.id not in closed
+            and entry.id not in {*closed, *entries}
         ),
         entries=tuple(entries),
     )
+
+
+def _telling(cause: Standing, highest: list[Stretch], told: datetime) -> datetime:
+    """The moment at which the sentence is told: where it began just then, when it was over.
+
+    A screen says `a moment ago` for a minute; on paper that would be said for good.
+    """
+    end = highest[0].end
+    return told if end is None or told - cause.spell.since >= _MINUTE else max(told, end)
 
 
 def _heard(life: Life, run: list[Stretch], now: datetime) -> Iterator[Heard]:
@@ -216,7 +231,8 @@ def _closed_by(
 def _answers(rule: Rule, subject: str, record: _Record) -> Iterator[Entry]:
     """What a person did that may answer an alert about this subject, oldest first.
 
-    What is done for a newborn pup answers an alert only where minutes count.
+    What is done for a newborn pup answers an alert only where minutes count. What was given to
+    one pup answers nothing about another, nor about the dam.
     """
     minutes = rule.urgency == "minutes" or bool(rule.minutes)
     for entry in record.matter.verdict.story.of(VetContact, Treatment, Caesarean, Step):
@@ -224,8 +240,22 @@ def _answers(rule: Rule, subject: str, record: _Record) -> Iterator[Entry]:
             case Step(pup=pup, step=step):
                 if minutes and pup_subject(pup) == subject and step not in _ROUTINE:
                     yield entry
+            case Treatment(what=words) if _to_another(words, subject, record):
+                pass
             case _:
                 yield entry
+
+
+def _to_another(words: str, subject: str, record: _Record) -> bool:
+    """Whether what was given was given to another pup, by its number in the words.
+
+    ``pup 2`` names one to anybody; a number that ends the words does so beside a pup's alert.
+    """
+    named = {pup_subject(int(number)) for number in _PUP_NAMED.findall(words)}
+    last = _LAST_NUMBER.search(words)
+    if not named and subject.startswith("pup ") and last and int(last[1]) in record.names:
+        named = {pup_subject(int(last[1]))}
+    return bool(named) and subject not in named
 
 
 def _done(entry: Entry, subject: str, record: _Record) -> Done:

@@ -11,7 +11,7 @@ from typing import Literal
 from pydantic import Field
 
 from boxlamp.model.entry import Entry, Instant
-from boxlamp.model.quantities import Amount, Grams
+from boxlamp.model.quantities import Amount, Celsius, Grams
 from boxlamp.model.seen import MilestoneName
 from boxlamp.paper.account.base import Fact, LevelWord, Span
 from boxlamp.paper.account.evidence import (
@@ -151,6 +151,14 @@ class Reaching(Fact):
     """Of a transponder, as it was read."""
 
 
+class PupNote(Fact):
+    """What somebody wrote behind a line about a pup, in the words it was typed in."""
+
+    entry: int
+    at: Instant
+    words: str
+
+
 class PupAccount(Fact):
     """One pup. ``order`` is its place by time of birth, ``number`` the name it goes by."""
 
@@ -169,6 +177,12 @@ class PupAccount(Fact):
     state_at_birth: str | None = None
     state: str = ""
     """As of now: ``well``, ``dead``, ``left home``, or its signs; empty when nothing was said."""
+    standing: tuple[str, ...] = ()
+    """What stands of it beyond its signs, by the alerts about it, the gravest first: ``cold``."""
+    celsius: Celsius | None = None
+    """Its newest temperature, as long as one says anything of how it is now."""
+    measured: Instant | None = None
+    notes: tuple[PupNote, ...] = ()
     mark: str | None = None
     chip: str | None = None
     by_caesarean: bool = False
@@ -230,7 +244,10 @@ class AlertAccount(Fact):
     level: LevelWord
     """The highest it reached."""
     message: str
-    """Its sentence as it reached its highest level; as of now while that still stands."""
+    """Its sentence as it reached its highest level; as of now while that still stands.
+
+    What had only just begun when that level was reached is told as it was when the level ended.
+    """
     since: Instant
     """Where the clock behind that sentence counts from. Another clock may have raised it."""
     limit: Span = Field(serialization_alias="limit_s")
@@ -281,8 +298,13 @@ class OpenPoint(Fact):
     kind: Literal["alert", "afterbirth", "reminder", "next", "finish"]
     words: str
     level: LevelWord | None = None
+    """The level that stands; of a clock that only runs, the level it will reach next."""
+    do: str = ""
+    """What comes first at this level; only where the vet is to be rung or driven to."""
     when: Instant | None = None
-    """When to look again, or by when."""
+    """When the next level is reached unless what ends the clock is written down before."""
+    becomes: LevelWord | None = None
+    """That level."""
 
 
 class Correction(Fact):

@@ -6,13 +6,14 @@ from datetime import datetime, timedelta
 
 from boxlamp.engine import Alert, Deadline, Prompt, Verdict
 from boxlamp.model.levels import Level, pup_subject
+from boxlamp.model.litter import Litter
 from boxlamp.paper.account.base import LevelWord
 from boxlamp.paper.account.course import course_of
 from boxlamp.paper.account.matter import Matter
 from boxlamp.paper.account.models import OpenPoint
 from boxlamp.rules import afterbirth_owed, litter_short, log_quiet
 from boxlamp.rules.rule import Group
-from boxlamp.view.board import message_words, subject_words
+from boxlamp.view.board import message_words, steps_for, subject_words
 from boxlamp.view.reminders import pups_words, reminder_lines
 
 _NEAR = timedelta(days=1)
@@ -22,6 +23,8 @@ _LEVELS: dict[Level, LevelWord] = {
     Level.CALL: "call",
     Level.GO: "go",
 }
+
+_BRINGS_THE_VET = ("Ring the vet", "Leave for the vet", "Tell the vet")
 
 _Key = tuple[str, str]
 """A rule and its subject."""
@@ -46,14 +49,27 @@ def open_points(matter: Matter) -> tuple[OpenPoint, ...]:
 
 def _alerts(verdict: Verdict) -> Iterator[OpenPoint]:
     for alert in verdict.alerts:
+        ahead = (
+            one for one in verdict.next if _key(one) == _key(alert) and one.level > alert.level
+        )
+        worse = _soonest(ahead)
         yield OpenPoint(
             kind="alert",
             words=_plainly(message_words(alert, verdict.litter)),
             level=_LEVELS[alert.level],
-            when=_soonest(
-                one for one in verdict.next if _key(one) == _key(alert) and one.level > alert.level
-            ),
+            do=_plainly(_advice(alert, verdict.litter)),
+            when=_due(worse),
+            becomes=_level(worse),
         )
+
+
+def _advice(alert: Alert, litter: Litter) -> str:
+    """Of a call or a go, the first sentence of what brings the vet in; else what comes first."""
+    if alert.level < Level.CALL:
+        return ""
+    steps = steps_for(alert, litter)
+    step = next((one for one in steps if one.startswith(_BRINGS_THE_VET)), next(iter(steps), ""))
+    return f"{step.partition('. ')[0].rstrip('.')}." if step else ""
 
 
 def _owed(verdict: Verdict) -> Iterator[OpenPoint]:
@@ -70,8 +86,12 @@ def _owed(verdict: Verdict) -> Iterator[OpenPoint]:
         one for one in verdict.next if one.rule.id == afterbirth_owed.ID and one.subject in named
     )
     pups = pups_words(sorted(named.values()), verdict.litter)
+    first = _soonest(ahead)
     yield OpenPoint(
-        kind="afterbirth", words=f"Afterbirth not accounted for yet: {pups}.", when=_soonest(ahead)
+        kind="afterbirth",
+        words=f"Afterbirth not accounted for yet: {pups}.",
+        when=_due(first),
+        becomes=_level(first),
     )
 
 
@@ -105,6 +125,7 @@ def _next(verdict: Verdict) -> Iterator[OpenPoint]:
             words=f"Being timed: {one.rule.running or one.rule.title}{about}.",
             level=_LEVELS[one.level],
             when=one.due,
+            becomes=_LEVELS[one.level],
         )
 
 
@@ -117,17 +138,26 @@ def _reminders(verdict: Verdict) -> Iterator[OpenPoint]:
         groups.setdefault(several if of_pup else (*several, prompt.subject), []).append(prompt)
     for group in groups.values():
         keys = {_key(prompt) for prompt in group}
-        due = _soonest(one for one in verdict.next if _key(one) in keys)
+        first = _soonest(one for one in verdict.next if _key(one) in keys)
         for line in reminder_lines(verdict._replace(prompts=tuple(group))):
-            yield OpenPoint(kind="reminder", words=_plainly(line), when=due)
+            words = _plainly(line)
+            yield OpenPoint(kind="reminder", words=words, when=_due(first), becomes=_level(first))
 
 
 def _key(one: Alert | Prompt | Deadline) -> _Key:
     return one.rule.id, one.subject
 
 
-def _soonest(deadlines: Iterable[Deadline]) -> datetime | None:
-    return min((one.due for one in deadlines), default=None)
+def _soonest(deadlines: Iterable[Deadline]) -> Deadline | None:
+    return min(deadlines, key=lambda one: (one.due, -one.level), default=None)
+
+
+def _due(one: Deadline | None) -> datetime | None:
+    return None if one is None else one.due
+
+
+def _level(one: Deadline | None) -> LevelWord | None:
+    return None if one is None else _LEVELS[one.level]
 
 
 def _plainly(words: str) -> str:

@@ -6,13 +6,13 @@ from typing import get_args
 
 from boxlamp.growth.table import PupGrowth, weight_table
 from boxlamp.model.entry import Entry
-from boxlamp.model.happenings import Birth, Death, Feed, Score, Step
+from boxlamp.model.happenings import Afterbirth, Birth, Death, Feed, Score, Step
 from boxlamp.model.litter import Pup
 from boxlamp.model.seen import MilestoneName
 from boxlamp.model.story import Story
-from boxlamp.paper.account.condition import condition_of
+from boxlamp.paper.account.condition import condition_of, measured_of, standing_of
 from boxlamp.paper.account.matter import Matter
-from boxlamp.paper.account.models import PupAccount, Reaching, StepDone, Viability
+from boxlamp.paper.account.models import PupAccount, PupNote, Reaching, StepDone, Viability
 
 
 def pups_of(matter: Matter) -> tuple[PupAccount, ...]:
@@ -34,6 +34,7 @@ def _pup(
     verdict = matter.verdict
     entries = tuple(_about(verdict.story, pup))
     debt = verdict.litter.ledger.debts[pup.number]
+    measured = measured_of(pup, verdict)
     return PupAccount(
         order=order,
         number=pup.number,
@@ -47,6 +48,10 @@ def _pup(
         presentation=pup.presentation,
         state_at_birth=pup.state,
         state=condition_of(pup, verdict),
+        standing=tuple(standing_of(pup, verdict)),
+        celsius=None if measured is None else measured[0],
+        measured=None if measured is None else measured[1],
+        notes=tuple(_notes(verdict.story, pup)),
         mark=pup.mark or None,
         chip=pup.milestones.get("chipped", (None, ""))[1] or None,
         by_caesarean=pup.by_caesarean,
@@ -69,6 +74,15 @@ def _about(story: Story, pup: Pup) -> Iterator[Entry]:
         born = born or entry.id == pup.birth.id
         if born and getattr(entry.what, "pup", None) == pup.number:
             yield entry
+
+
+def _notes(story: Story, pup: Pup) -> Iterator[PupNote]:
+    """What was typed behind its lines: it may be what the vet has to know."""
+    for entry in story.entries:
+        what = entry.what
+        whose = what.of if isinstance(what, Afterbirth) else getattr(what, "pup", None)
+        if entry.note and whose == pup.number and entry.at >= pup.born:
+            yield PupNote(entry=entry.id, at=entry.at, words=entry.note)
 
 
 def _viability(entries: Sequence[Entry]) -> Viability | None:

@@ -83,6 +83,9 @@ _PUPS: Columns = {
     "presentation": lambda pup: pup.presentation,
     "state_at_birth": lambda pup: pup.state_at_birth,
     "state": lambda pup: pup.state,
+    "standing": lambda pup: pup.standing,
+    "celsius": lambda pup: pup.celsius,
+    "measured": lambda pup: pup.measured,
     "by_caesarean": lambda pup: pup.by_caesarean,
     "viability_total": partial(_score, "total"),
     "viability_items_taken": partial(_score, "items_taken"),
@@ -97,6 +100,7 @@ _PUPS: Columns = {
     "died": lambda pup: pup.died,
     "died_of": lambda pup: pup.died_of,
     "left_home": lambda pup: pup.left_home,
+    "notes": lambda pup: (note.words for note in pup.notes),
 }
 
 

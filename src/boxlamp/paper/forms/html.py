@@ -11,6 +11,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup, escape
 
 from boxlamp.paper.document import BarChart, CurveChart, Document, Table
+from boxlamp.paper.forms.held import held, loosed
 from boxlamp.paper.forms.plot import bar_picture, curve_picture
 from boxlamp.paper.forms.svg import svg
 from boxlamp.paper.forms.text_widths import shared, widths_for
@@ -77,11 +78,15 @@ def said(text: str) -> Markup:
 
 
 def _breakable(text: str) -> Markup:
-    """The text escaped, its very long words marked as breakable."""
-    return Markup(" ").join(_word(word) for word in text.split(" "))
+    """The text escaped, its very long words marked as breakable, telephone numbers as whole."""
+    kept = held(text, lambda number: len(number) <= _LONG)
+    return Markup(" ").join(_word(word) for word in kept.split(" "))
 
 
 def _word(word: str) -> Markup:
+    number = loosed(word)
+    if number != word:
+        return Markup('<span class="whole">{}</span>').format(number)
     return (
         Markup('<span class="long">{}</span>').format(word) if len(word) > _LONG else escape(word)
     )

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from boxlamp.paper.document import Role
 from boxlamp.paper.forms.fonts import BOLD, REGULAR, letters, printable
+from boxlamp.paper.forms.held import held, loosed
 
 if TYPE_CHECKING:
     from reportlab.pdfgen.canvas import Canvas
@@ -106,11 +107,14 @@ def _width(text: str, font: str) -> float:
 
 
 def folded(text: str, width: float, size: float, role: Role = "") -> Iterator[str]:
-    """Printable text in lines of at most this width; a word that is wider is parted."""
+    """Printable text in lines of at most this width; a word that is wider is parted.
+
+    A telephone number is one word, unless it is wider than a line.
+    """
     space = width_of(" ", role, size)
     line, used = list[str](), 0.0
-    for word in text.split():
-        for piece in _pieces(word, width, size, role):
+    for word in held(text, lambda number: width_of(number, role, size) <= width).split():
+        for piece in _pieces(loosed(word), width, size, role):
             long = width_of(piece, role, size)
             if line and used + space + long > width:
                 yield " ".join(line)

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from boxlamp.paper.document import Cell, Column, Facts, Points, Table
+from boxlamp.paper.forms.held import held, loosed
 from boxlamp.paper.forms.text_widths import shared, widths_for
 from boxlamp.view.text import clean, width_of, wrap
 
@@ -14,15 +15,21 @@ _BULLET = "- "
 _INDENT = "  "
 
 
+def _wrapped(text: str, width: int) -> list[str]:
+    """The text in lines of at most so many cells, no telephone number over two of them."""
+    kept = held(text, lambda number: width_of(number) <= width)
+    return [loosed(line) for line in wrap(kept, width)]
+
+
 def paragraph(text: str, width: int) -> list[str]:
     """The text in lines of at most so many cells; no text, no line."""
-    return [line for line in wrap(clean(text), width) if line]
+    return [line for line in _wrapped(clean(text), width) if line]
 
 
 def hanging(lead: str, text: str, width: int) -> list[str]:
     """A paragraph behind a lead; further lines stand under its beginning."""
     margin = width_of(lead)
-    first, *rest = wrap(clean(text), width - margin)
+    first, *rest = _wrapped(clean(text), width - margin)
     return [(lead + first).rstrip(), *(" " * margin + line for line in rest)]
 
 
@@ -38,7 +45,7 @@ def facts(block: Facts, width: int) -> list[str]:
     lines = list[str]()
     for label, (_, value) in zip(labels, block.rows, strict=True):
         if width_of(label) > column:
-            lines += [*wrap(label, width), *hanging(_INDENT, value, width)]
+            lines += [*_wrapped(label, width), *hanging(_INDENT, value, width)]
         else:
             lines += hanging(padded(label, column) + _GAP, value, width)
     return lines
@@ -90,7 +97,7 @@ def _spaced(groups: Sequence[list[str]], apart: Sequence[bool]) -> Iterator[str]
 
 def _row(texts: Sequence[str], columns: Sequence[Column], widths: Sequence[int]) -> list[str]:
     """One row in as many lines as its longest cell takes."""
-    wrapped = [wrap(text, cells) for text, cells in zip(texts, widths, strict=True)]
+    wrapped = [_wrapped(text, cells) for text, cells in zip(texts, widths, strict=True)]
     lines = list[str]()
     for at in range(max(len(cell) for cell in wrapped)):
         pieces = (
@@ -119,7 +126,7 @@ def _labelled(titles: Sequence[str], rows: Sequence[Sequence[str]], width: int) 
     grid = max((width_of(item) for row in items for item in row[1:] if width_of(item) <= half),
                default=half)  # fmt: skip
     across = max(1, (width - len(_INDENT) + len(_GAP)) // (grid + len(_GAP)))
-    groups = [[*wrap(row[0], width), *_grid(row[1:], grid, across, width)] for row in items]
+    groups = [[*_wrapped(row[0], width), *_grid(row[1:], grid, across, width)] for row in items]
     return list(_spaced(groups, [True] * len(groups)))
 
 

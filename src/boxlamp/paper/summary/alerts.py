@@ -4,7 +4,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from datetime import timedelta
 
 from boxlamp.model.entry import Entry
-from boxlamp.model.happenings import Round
+from boxlamp.model.happenings import Details, Round
+from boxlamp.model.levels import Level
 from boxlamp.paper.account.models import Account, AlertAccount, Done
 from boxlamp.paper.document import Cell, Column, Section, Table, Words
 from boxlamp.paper.reader import Reader
@@ -20,7 +21,8 @@ _COLUMNS = (
 _MEANWHILE, _ENDED_BY = Column("Meanwhile", 4.6), Column("Ended by", 4.6)
 _HEARD = (
     "Heard: when somebody wrote down that the alert was heard. Meanwhile: what was written down "
-    "while it stood, and what ended it."
+    "while it stood, and what ended it. What still stands comes first, then the others as they "
+    "came."
 )
 # A line typed a minute or two after the fact is usual, and no reason to doubt when it was known.
 _LATE = timedelta(minutes=2)
@@ -28,7 +30,7 @@ _LATE = timedelta(minutes=2)
 
 def alerts_section(account: Account, reader: Reader) -> Section:
     """What reached call or go, and how many watches stand further on."""
-    serious = [alert for alert in account.alerts if alert.level != "watch"]
+    serious = sorted((alert for alert in account.alerts if alert.level != "watch"), key=_order)
     watches = len(_watches(account))
     blocks: list[Table | Words] = [
         Table(
@@ -60,6 +62,13 @@ def watches_section(account: Account, reader: Reader) -> Section | None:
     return Section("Watches", (Words(told, "dim"), Table((*_COLUMNS, _ENDED_BY), tuple(rows))))
 
 
+def _order(alert: AlertAccount) -> tuple[int, ...]:
+    """What still stands before what is over, the gravest of it first; the rest as it came."""
+    if alert.ended is not None:
+        return (1,)
+    return 0, -Level[alert.level.upper()]
+
+
 def _watches(account: Account) -> list[AlertAccount]:
     """What never rose above a watch. That nothing was typed says nothing about the dam."""
     return [
@@ -73,7 +82,12 @@ def _rows(
     called = names(account)
     lines = {line.typed.id: line.reads or line.typed for line in account.timeline}
     for alert in alerts:
-        steps = {one.entry: one for one in (*alert.done, *alert.ended_by)}
+        # That a fact about the dam was written down may end an alert, and is no answer to it.
+        steps = {
+            one.entry: one
+            for one in (*alert.done, *alert.ended_by)
+            if not isinstance(lines[one.entry].what, Details)
+        }
         done = [
             f"{reader.beside(one.at, alert.raised)} {_words(one, lines, reader, called)}"
             for one in steps.values()

@@ -126,19 +126,20 @@ def sources_section(account: Account) -> Section:
 
 
 def closing_section(account: Account) -> Section:
-    """The cautions, and the digest by which this paper can be held against the journal."""
+    """The cautions, and the fingerprint by which this paper can be held against the journal."""
     digest = account.digest
     covered = counted(digest.entries, "entry", "entries")
     facts = Facts(
         (
-            ("Journal", f"litter {account.litter}, {covered}"),
-            ("Digest", f"SHA-256 {digest.sha256}"),
+            ("Record", f"litter {account.litter}, {covered}"),
+            ("Fingerprint", f"{digest.sha256} (SHA-256)"),
         )
     )
     told = Words(
-        "The digest is the last link of the journal's chain: the same entries in the same order "
-        "give the same digest. To check a journal: boxlamp verify.",
+        "The fingerprint is worked out from every entry of the record in its order: the same "
+        "record gives the same one, and one letter changed gives another. Its beginning stands at "
+        "the foot of every page. Whether a record is whole is checked by: boxlamp verify.",
         "dim",
     )
     cautions = Points(tuple(Cell(caution, "caution") for caution in account.cautions))
-    return Section("Cautions and digest", (cautions, facts, told))
+    return Section("Cautions and fingerprint", (cautions, facts, told))

@@ -2,22 +2,17 @@
 
 from collections.abc import Iterator
 
+from boxlamp.model.zones import plain_zone
 from boxlamp.paper.account.models import Account
 from boxlamp.paper.document import Document, Section
 from boxlamp.paper.reader import Reader
 from boxlamp.paper.summary.alerts import alerts_section, watches_section
 from boxlamp.paper.summary.charts import charts_section
 from boxlamp.paper.summary.evidence import closing_section, limits_section, sources_section
-from boxlamp.paper.summary.front import (
-    afterbirths_section,
-    dam_section,
-    given_section,
-    open_section,
-    pups_section,
-    spoken,
-    stages_section,
-)
+from boxlamp.paper.summary.front import dam_section, spoken, stages_section
 from boxlamp.paper.summary.growing import growing_section, weights_section
+from boxlamp.paper.summary.open_points import given_section, open_section
+from boxlamp.paper.summary.pups import afterbirths_section, noted_section, pups_section
 from boxlamp.paper.summary.timeline import timeline_section
 
 _FOOT = "A memory aid, not a diagnosis: in doubt ring the vet."
@@ -36,10 +31,10 @@ def summary_of(account: Account, reader: Reader) -> Document:
         title=title,
         subtitle=(
             f"As of {reader.day(account.at)} at {reader.time(account.at)} "
-            f"({account.zone}); {spoken(account)}."
+            f"({plain_zone(account.zone)}); {spoken(account)}."
         ),
         sections=tuple(_sections(account, reader)),
-        foot=f"{name} · {account.litter} · digest {account.digest.sha256[:_DIGITS]} · {_FOOT}",
+        foot=f"{name} · {account.litter} · record {account.digest.sha256[:_DIGITS]} · {_FOOT}",
     )
 
 
@@ -51,6 +46,9 @@ def _sections(account: Account, reader: Reader) -> Iterator[Section]:
     yield afterbirths_section(account)
     yield alerts_section(account, reader)
     yield given_section(account, reader)
+    noted = noted_section(account, reader)
+    if noted is not None:
+        yield noted
     yield timeline_section(account, reader)
     for section in (
         watches_section(account, reader),
