@@ -80,7 +80,7 @@ RULE = Rule(
     group="each pup",
     title="Pup not breathing",
     watch=watch,
-    says={"": "Help {subject} breathe now: {detail}, for {elapsed}."},
+    says={"": "Help {subject} breathe now: {detail}, {lasting}."},
     do={
         Level.WATCH: _BY_HAND,
         Level.CALL: (

@@ -43,7 +43,7 @@ def test_a_poorly_pup_is_named_with_its_findings() -> None:
     )  # fmt: skip
 
     assert said(sheet, "not well").startswith(
-        "Pup 1 (marked red): not suckling and cold at 04:00, 1 h ago; 33.0 °C 30 min ago; "
+        "Pup 1 (marked red): cold and not suckling at 04:00, 1 h ago; 33.0 °C 30 min ago; "
         "300 g 2 days ago, not weighed again."
     )
     assert "pup 1" in said(sheet, "ask")
@@ -103,11 +103,11 @@ def poorly(*signs: tuple[PupSign, ...]) -> CallSheet:
 
 
 def test_every_poorly_pup_says_what_is_wrong() -> None:
-    """Beyond the third in a word or two each, those alike together."""
+    """Beyond the third in a few words each, the gravest first, those alike together."""
     sheet = poorly(("limp",), ("cold",), ("gasping",), ("bloated",), ("bloated",),
                    ("diarrhoea", "crying", "weak"))  # fmt: skip
 
-    assert said(sheet, "also poorly") == "Pups 4 and 5 bloated, pup 6 diarrhoea and crying."
+    assert said(sheet, "also poorly") == "Pups 4 and 5 bloated, pup 6 weak, diarrhoea and crying."
 
 
 def test_the_pup_that_may_be_lost_first_is_told_first() -> None:
@@ -120,6 +120,50 @@ def test_the_pup_that_may_be_lost_first_is_told_first() -> None:
     assert sheet.level is Level.GO
     assert "first milk" in said(sheet, "wrong now")
     assert said(sheet, "not well").startswith("Pup 2: limp")
+
+
+def sick(minutes: float, *states: tuple[float, tuple[PupSign, ...]]) -> CallSheet:
+    """A pup six hours old and well, then these signs; the sheet so many minutes after two."""
+    well = [(0.0, Birth(pup=1, mark="blue")), (1.0, Step(pup=1, step="milk")), (2.0, Afterbirth())]
+    shown = [(when, PupState(pup=1, signs=signs)) for when, signs in states]
+    return sheet_at(minutes, *well, (9, Finished()), *shown)
+
+
+def test_every_sign_is_named_the_gravest_first() -> None:
+    """A colour is never left to be guessed from the mark, and a tight belly is no crying."""
+    blue = said(sick(363, (360, ("blue", "gasping"))), "wrong now")
+    tight = said(sick(448, (360, ("crying", "bloated"))), "wrong now")
+
+    assert blue == "Pup 1 (marked blue) has been gasping for 3 min, also blue."
+    assert tight == (
+        "Swollen, tight belly in pup 1 (marked blue), first seen 1 h 28 min ago, also crying."
+    )
+
+
+def test_a_sign_not_spoken_of_again_is_still_told() -> None:
+    """With its own time, until something ends it."""
+    later = sick(425, (360, ("gasping", "blue")), (420, ("cold",)))
+    breathing = sheet_at(
+        425, (0, Birth(pup=1)), (360, PupState(pup=1, signs=("gasping", "blue"))),
+        (400, Step(pup=1, step="breathing")), (420, PupState(pup=1, signs=("cold",))),
+    )  # fmt: skip
+
+    assert said(later, "not well").startswith(
+        "Pup 1 (marked blue): gasping and blue at 09:00, 1 h 05 min ago; cold at 10:00, 5 min ago."
+    )
+    assert said(breathing, "not well").startswith("Pup 1: cold at 10:00")
+
+
+def test_a_newborn_pups_danger_does_not_vanish_behind_a_smaller_sign() -> None:
+    """In its first hour too."""
+    sheet = sheet_at(
+        9, (0, Birth(pup=1)), (4, PupState(pup=1, signs=("gasping", "blue"))),
+        (6, PupState(pup=1, signs=("cold",))),
+    )  # fmt: skip
+
+    assert said(sheet, "not well").startswith(
+        "Pup 1: gasping and blue at 03:04, 5 min ago; cold at 03:06, 3 min ago"
+    )
 
 
 def test_a_pup_weighed_twice_is_not_called_unweighed() -> None:

@@ -10,9 +10,9 @@ from boxlamp.model.levels import Level, pup_subject
 from boxlamp.model.litter import Litter, Pup
 from boxlamp.model.spans import in_words
 from boxlamp.paper.call_sheet.facts import Fact, Known, Topic
+from boxlamp.paper.call_sheet.pup_signs import shown, told_signs
 from boxlamp.paper.call_sheet.teller import Teller
 from boxlamp.paper.call_sheet.words import capital, listed
-from boxlamp.paper.telling_words import PUP_WORDS
 from boxlamp.view.text import counted
 from boxlamp.view.weights_words import change_words
 
@@ -28,6 +28,7 @@ _TROUBLE = {"limp": "limp", "not-breathing": "not breathing", "gasping": "gaspin
 _FIRST_HOURS = timedelta(hours=12)
 _OLD = timedelta(days=2)
 _DAY = timedelta(days=1)
+_EVERY = None  # all signs of a pup
 
 
 def living(teller: Teller) -> str:
@@ -141,12 +142,12 @@ def pup_facts(teller: Teller) -> Known:
     ]
     rest = poor[_SHOWN:]
     if rest:
-        words, fewer = (f"{capital(_together(rest, teller, most))}." for most in (2, 1))
+        words, fewer = (f"{capital(_together(rest, teller, most))}." for most in (_EVERY, 2))
         facts.append(Fact("assessment", "also poorly", words, (fewer, ""), "other pups"))
     return Known(tuple(facts))
 
 
-def _together(pups: list[Pup], teller: Teller, most: int) -> str:
+def _together(pups: list[Pup], teller: Teller, most: int | None) -> str:
     """``pups 4 and 5 limp, pup 6 crying``, with so many signs of each at most."""
     alike: dict[str, list[str]] = {}
     for pup in sorted(pups, key=lambda one: one.number):
@@ -154,9 +155,9 @@ def _together(pups: list[Pup], teller: Teller, most: int) -> str:
     return ", ".join(f"{_pups(numbers)} {words}" for words, numbers in alike.items())
 
 
-def _in_a_word(pup: Pup, teller: Teller, most: int) -> str:
+def _in_a_word(pup: Pup, teller: Teller, most: int | None) -> str:
     """The first signs of a pup; when none is written down, what its alert is called."""
-    signs = [words.partition(",")[0] for words in _signs(pup)][:most]
+    signs = [one.words.partition(",")[0] for one in shown(pup, teller)][:most]
     if signs:
         return listed(signs)
     subject = pup_subject(pup.number)
@@ -180,21 +181,13 @@ def _not_well(teller: Teller) -> list[Pup]:
         and alert.subject.startswith("pup ")
         and alert.level >= Level.CALL
     ]
-    numbers += [pup.number for pup in litter.in_order if pup.alive and list(_signs(pup))]
+    numbers += [pup.number for pup in litter.in_order if pup.alive and shown(pup, teller)]
     found = [litter.pups[number] for number in dict.fromkeys(numbers) if number in litter.pups]
     return [pup for pup in found if pup.here]
 
 
-def _signs(pup: Pup) -> Iterator[str]:
-    if pup.state == "limp" and "breathing" not in pup.steps and not pup.signs:
-        yield "limp at birth, breathing not written down"
-    for sign in pup.signs:
-        if sign != "well":
-            yield PUP_WORDS[sign]
-
-
 def _fact(pup: Pup, stand: Latest | None, teller: Teller, place: int) -> Fact:
-    """A pup with all that was found in it; those after the first at the least in a word."""
+    """A pup with all that was found in it; those after the first at the least its signs."""
     told = list(_findings(pup, teller))
     fed = _last_fed(teller, pup) if teller.stage == "after" else ""
     told += [fed] if fed else []
@@ -207,22 +200,14 @@ def _fact(pup: Pup, stand: Latest | None, teller: Teller, place: int) -> Fact:
     fewer = f"{name}: {'; '.join(short)}."
     if not place:
         return Fact("assessment", "not well", f"{name}: {'; '.join(told)}.", (fewer,), _TURNS[0])
-    least = f"{capital(_together([pup], teller, 1))}."
+    least = f"{capital(_together([pup], teller, _EVERY))}."
     return Fact("assessment", "", f"{name}: {'; '.join(told)}.", (fewer, ""), _TURNS[place],
                 least=least)  # fmt: skip
 
 
 def _findings(pup: Pup, teller: Teller) -> Iterator[str]:
     """How it looks, and its temperature, each with its age."""
-    signs = listed(list(_signs(pup)))
-    if signs:
-        lines = [
-            entry
-            for entry in teller.verdict.story.of(PupState)
-            if isinstance(entry.what, PupState) and entry.what.pup == pup.number
-        ]
-        last = f" {teller.noted(lines[-1])}" if lines else ""
-        yield f"{signs}{last}" if pup.signs else signs
+    yield from told_signs(pup, teller)
     if pup.celsius is not None and pup.measured is not None:
         yield f"{teller.reader.temperature(pup.celsius)} {teller.ago(pup.measured)}"
 
