@@ -7,6 +7,7 @@ from boxlamp.model.happenings import (
     Afterbirth,
     Birth,
     Death,
+    Feed,
     Finished,
     PupState,
     Step,
@@ -20,7 +21,8 @@ from boxlamp.paper.call_sheet.facts import CallSheet
 from boxlamp.paper.call_sheet.sheet import call_sheet
 from support.accounts import READER
 from support.boxes import demo_verdict
-from support.sheets import labels, said, sheet_at
+from support.made import at, entry
+from support.sheets import judged, labels, said, sheet_at
 
 
 def test_weeks_after_the_birth_other_answers_matter() -> None:
@@ -138,6 +140,41 @@ def test_every_sign_is_named_the_gravest_first() -> None:
     assert tight == (
         "Swollen, tight belly in pup 1 (marked blue), first seen 1 h 28 min ago, also crying."
     )
+
+
+def test_what_was_written_behind_a_line_about_a_pup_is_told() -> None:
+    """In that pup's line if it has one, else in one for all of them; never lost."""
+    born = (
+        entry(1, 0, Birth(pup=1)), entry(2, 5, Birth(pup=2)), entry(3, 9, Finished()),
+        entry(4, 10, Step(pup=1, step="milk")), entry(5, 11, Step(pup=2, step="milk")),
+    )  # fmt: skip
+    feed = entry(6, 300, Feed(pup=2, how="bottle")).model_copy(
+        update={"note": "milk came out of its nose."}
+    )
+    weak = entry(7, 310, PupState(pup=2, signs=("weak",)))
+    behind = "by bottle at 08:00, 20 min ago (milk came out of its nose)"
+
+    assert said(call_sheet(judged((*born, feed), at(320)), READER), "of the pups") == (
+        f"Pup 2 fed {behind}."
+    )
+    poor = call_sheet(judged((*born, feed, weak), at(320)), READER)
+    assert f"; fed {behind}" in said(poor, "not well")
+    assert "of the pups" not in labels(poor)
+
+
+def test_a_cold_pup_stands_above_one_that_was_not_weighed() -> None:
+    """What is felt in a pup comes before the scale, whatever the level."""
+    sheet = sheet_at(
+        60 * 75, (0, Birth(pup=1, weight=Decimal(300))), (1, Birth(pup=2, weight=Decimal(300))),
+        (9, Finished()), (60 * 24, Weight(pup=1, grams=Decimal(299))),
+        (60 * 70, Weight(pup=1, grams=Decimal(255))), (60 * 70, Weight(pup=2, grams=Decimal(350))),
+        (60 * 71, Feed(pup=1)), (60 * 71, Feed(pup=2)),
+        (60 * 74, PupState(pup=2, signs=("cold",))),
+    )  # fmt: skip
+    pups = [fact.words for fact in sheet.facts if fact.topic in {"sickest pup", "second pup"}]
+
+    assert pups[0].startswith("Pup 2: cold")
+    assert pups[1].startswith("Pup 1: ")
 
 
 def test_a_sign_not_spoken_of_again_is_still_told() -> None:

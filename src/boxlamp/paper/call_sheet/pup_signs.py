@@ -1,4 +1,4 @@
-"""What shows in a pup: every sign that still stands, the gravest first, each with its time."""
+"""What shows in a pup: every sign that still stands, the gravest first, and what was noted."""
 
 from collections.abc import Iterator
 from typing import NamedTuple

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from datetime import timedelta
 
+from boxlamp.engine import Alert
 from boxlamp.growth.latest import Gain, Latest, latest, scales_of
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Birth, Feed, PupState, Step, Temperature, Weight
@@ -10,9 +11,11 @@ from boxlamp.model.levels import Level, pup_subject
 from boxlamp.model.litter import Litter, Pup
 from boxlamp.model.spans import in_words
 from boxlamp.paper.call_sheet.facts import Fact, Known, Topic
+from boxlamp.paper.call_sheet.pup_notes import noted_of
 from boxlamp.paper.call_sheet.pup_signs import shown, told_signs
 from boxlamp.paper.call_sheet.teller import Teller
 from boxlamp.paper.call_sheet.words import capital, listed
+from boxlamp.rules import pup_cold, pup_hot, pup_sign, viability
 from boxlamp.view.text import counted
 from boxlamp.view.weights_words import change_words
 
@@ -28,6 +31,8 @@ _TROUBLE = {"limp": "limp", "not-breathing": "not breathing", "gasping": "gaspin
 _FIRST_HOURS = timedelta(hours=12)
 _OLD = timedelta(days=2)
 _DAY = timedelta(days=1)
+# What is seen or felt in a pup itself, and not on the scale or by the clock.
+_SEEN = frozenset({pup_sign.ID, pup_cold.ID, pup_hot.ID, viability.ID})
 _EVERY = None  # all signs of a pup
 
 
@@ -147,6 +152,20 @@ def pup_facts(teller: Teller) -> Known:
     return Known(tuple(facts))
 
 
+def pup_notes(teller: Teller) -> Known:
+    """What was written behind lines about pups that show no sign; those are told with theirs."""
+    poor = {pup.number for pup in _not_well(teller)[:_SHOWN]}
+    told = [
+        f"{teller.pup(pup)} {'; '.join(said)}"
+        for pup in teller.verdict.litter.in_order
+        if pup.here and pup.number not in poor and (said := list(noted_of(pup, teller)))
+    ]
+    if not told:
+        return Known(())
+    words = f"{capital('; '.join(told))}."
+    return Known((Fact("assessment", "of the pups", words, (), "pup notes"),))
+
+
 def _together(pups: list[Pup], teller: Teller, most: int | None) -> str:
     """``pups 4 and 5 limp, pup 6 crying``, with so many signs of each at most."""
     alike: dict[str, list[str]] = {}
@@ -170,25 +189,30 @@ def _pups(numbers: list[str]) -> str:
 
 
 def _not_well(teller: Teller) -> list[Pup]:
-    """Pups with a loud alert of their own, the most pressing first; then those with a sign."""
+    """Pups with a loud alert of their own, the gravest first; then those with a sign."""
     litter = teller.verdict.litter
     # A pup that may be lost within minutes comes before one that has drunk too late.
-    alerts = sorted(teller.verdict.alerts, key=lambda one: not one.rule.in_minutes(one.spell.clock))
+    alerts = sorted(teller.verdict.alerts, key=_gravity)
     numbers = [
         int(alert.subject[4:])
         for alert in alerts
         if alert.rule.group == "each pup"
         and alert.subject.startswith("pup ")
-        and alert.level >= Level.CALL
+        and (alert.level >= Level.CALL or alert.urgency == "minutes")
     ]
     numbers += [pup.number for pup in litter.in_order if pup.alive and shown(pup, teller)]
     found = [litter.pups[number] for number in dict.fromkeys(numbers) if number in litter.pups]
     return [pup for pup in found if pup.here]
 
 
+def _gravity(alert: Alert) -> tuple[bool, bool]:
+    """What may be lost within minutes comes first, then what is seen or felt, then the scale."""
+    return alert.urgency != "minutes", alert.rule.id not in _SEEN
+
+
 def _fact(pup: Pup, stand: Latest | None, teller: Teller, place: int) -> Fact:
     """A pup with all that was found in it; those after the first at the least its signs."""
-    told = list(_findings(pup, teller))
+    told = [*_findings(pup, teller), *noted_of(pup, teller)]
     fed = _last_fed(teller, pup) if teller.stage == "after" else ""
     told += [fed] if fed else []
     short = told
@@ -218,7 +242,8 @@ def _last_fed(teller: Teller, pup: Pup) -> str:
         for entry in teller.verdict.story.of(Feed)
         if isinstance(entry.what, Feed) and entry.what.pup == pup.number
     ]
-    return f"last fed {teller.ago(lines[-1].at)}" if lines else ""
+    # A feed with a note is told with it.
+    return f"last fed {teller.ago(lines[-1].at)}" if lines and not lines[-1].note else ""
 
 
 def _weight(stand: Latest, teller: Teller) -> str:

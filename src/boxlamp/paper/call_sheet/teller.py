@@ -19,6 +19,8 @@ _MINUTE = timedelta(minutes=1)
 _OF_ANY_TIME = frozenset({"bleeding", "foul-discharge", "log-quiet"})
 _HALF_DAY = timedelta(hours=12)
 _DAY = timedelta(days=1)
+# Our choice: who rings in these hours wants to know whether it can wait for the day.
+_EVENING, _MORNING = 19, 7
 # Our choice: what is older than this is told in whole days.
 _IN_DAYS = timedelta(days=2)
 
@@ -32,6 +34,12 @@ class Teller(NamedTuple):
     """Whether people's own words are cut to so many cells; else they are told whole."""
     bare: bool = False
     """Whether notes are left out, and of when something was seen only how long ago."""
+
+    @property
+    def night(self) -> bool:
+        """Whether it is so late or early that whoever rings wants the number of the night."""
+        hour = self.verdict.at.astimezone(self.reader.zone).hour
+        return hour >= _EVENING or hour < _MORNING
 
     def own(self, text: str | None, cells: int) -> str:
         """Somebody's own words, harmless, and in so many cells at most when there is no room."""
