@@ -1,6 +1,7 @@
 """What an alert says of is the newest line, and what a night log cannot say."""
 
 from datetime import timedelta
+from decimal import Decimal
 from typing import get_args
 
 import pytest
@@ -16,6 +17,7 @@ from boxlamp.model.happenings import (
     Limit,
     PupState,
     Step,
+    Temperature,
     What,
 )
 from boxlamp.model.levels import Level
@@ -65,6 +67,32 @@ def test_one_push_is_not_told_as_an_hour_of_pushing() -> None:
     """The sentence says when it began: nobody has written that she pushed all the while."""
     said = "Strong contractions began 1 h 24 min ago and no pup has come."
     assert alert_of("contraction-no-pup", 84, (0, Contraction()))[1] == said
+
+
+def test_a_fever_of_today_is_not_told_as_one_of_days_ago() -> None:
+    """The alert has stood since the missing afterbirth came to be a go; the fever is new."""
+    day = 60.0 * 24
+    lines: list[tuple[float, What]] = [
+        (0, Birth(pup=1)), (30, Finished()), (3 * day, Temperature(celsius=Decimal("39.9"))),
+    ]  # fmt: skip
+    level, message, since = alert_of(MISSING, 3 * day + 10, *lines)
+
+    assert (level, since) == (Level.GO, at(3 * day))
+    assert message == "An afterbirth is missing and she has a fever, written down 10 min ago."
+
+
+def test_the_discharge_is_called_what_it_was_called() -> None:
+    """Its colour and smell, all that was seen since it was bad, and how she is."""
+    foul = Discharge(colour="brown", foul=True)
+    lines: list[tuple[float, What]] = [(0, foul), (9, Discharge(colour="yellow"))]
+
+    def say(minute: float, *more: tuple[float, What]) -> str:
+        return alert_of("foul-discharge", minute, *lines[: 1 + (minute > 8)], *more)[1]
+
+    assert say(1) == "Her discharge is brown and foul."
+    assert say(10) == "Her discharge is brown, yellow and foul."
+    hot = (5.0, Temperature(celsius=Decimal("39.8")))
+    assert say(6, hot) == "Her discharge is brown and foul, and she has a fever."
 
 
 SICK: tuple[tuple[float, What], ...] = (
@@ -117,7 +145,10 @@ def test_every_sign_of_illness_that_stands_is_told() -> None:
         (40, DamState(signs=("dull",))),
         (50, Discharge(colour="brown", foul=True)),
     ]
-    said = "An afterbirth is missing and she is dull and the discharge is foul."
+    said = (
+        "An afterbirth is missing and she is dull and the discharge is foul, written down 1 min "
+        "ago."
+    )
     assert alert_of(MISSING, 51, *lines)[:2] == (Level.GO, said)
 
 

@@ -130,6 +130,9 @@ class Stopwatch:
     def retell(self, entry: Entry, detail: str) -> None:
         """Let the newest entry say how things are; a clock that runs goes on from its zero."""
         since, opened = self.since, self.opened if self.running else ()
+        if self._start == entry.at:
+            self.opened, self._detail = (*opened, entry.id), detail  # still the same instant
+            return
         self.close(entry)
         self.open(entry, since=since, also=opened, detail=detail)
 
