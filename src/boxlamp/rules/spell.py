@@ -152,6 +152,9 @@ class Stopwatch:
     def _note(self, end: datetime | None, closed: tuple[int, ...]) -> None:
         if self._start is None or self.since is None:
             return
+        if end is not None and end <= self._start and self.level is None:
+            self._start = self.since = None  # over in the instant it began: it never was
+            return
         self.spells.append(
             Spell(
                 self.rule,

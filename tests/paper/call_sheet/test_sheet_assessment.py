@@ -7,6 +7,7 @@ from decimal import Decimal
 import pytest
 
 from boxlamp.model.happenings import (
+    Afterbirth,
     Birth,
     Caesarean,
     Contraction,
@@ -185,18 +186,22 @@ def test_days_are_named_as_people_say_them() -> None:
 
 
 def test_a_note_is_told_behind_what_it_belongs_to() -> None:
-    """What was given, what shows, the push, the discharge, the dam: each with its own words."""
+    """What was given, what shows, the push, the discharge, the dam: each with its own words.
+
+    Where there is no room a cut shows.
+    """
     whats: tuple[tuple[What, str], ...] = (
         (Treatment(what="glucose", by="Ana"), "given"), (Part(part="feet"), "at the vulva"),
         (Contraction(strength="strong"), "pushing"), (Discharge(colour="green"), "discharge"),
         (DamState(signs=("dull",)), "the dam"),
     )  # fmt: skip
     for what, label in whats:
-        line = entry(2, 0, what).model_copy(update={"note": "as never before."})
+        note = "as never before, and the sheet is full of other things."
+        line = entry(2, 0, what).model_copy(update={"note": note})
         sheet = call_sheet(judged((entry(1, -60, VET), line), at(9)), READER)
         [fact] = [fact for fact in sheet.facts if fact.label == label and fact.part == "assessment"]
-        assert "(as never before)" in fact.words
-        assert "as never" not in fact.shorter[-1]
+        assert "(as never before, and the sheet is full of other things)" in fact.words
+        assert "(as never before, and th~)" in fact.shorter[-1]
 
 
 def test_what_was_given_names_who_and_why() -> None:
@@ -223,6 +228,23 @@ def test_notes_that_stand_alone_are_told_last() -> None:
     )
     assert said(sheet, "own words") == "Tail wagging (at 03:10, 50 min ago)."
     assert not {"noted", "own words"} & labels(sheet_at(60, (0, Waters())))
+
+
+def test_a_note_behind_any_line_about_her_is_told() -> None:
+    """That of an afterbirth, a rest, an earlier push: its own line on the sheet has no room."""
+    lines = [
+        entry(number, number, what).model_copy(update={"note": note})
+        for number, (what, note) in enumerate(
+            [(Birth(pup=1), ""), (Afterbirth(of=1), "torn"), (Contraction(), "very loud"),
+             (Rest(), "pants hard"), (Contraction(), "the last")], 2,
+        )
+    ]  # fmt: skip
+    words = said(call_sheet(judged((entry(1, -60, VET), *lines), at(9)), READER), "noted")
+
+    assert words == (
+        "Rest: pants hard (at 03:05, 4 min ago); push: very loud (at 03:04, 5 min ago); "
+        "afterbirth: torn (at 03:03, 6 min ago)."
+    )
 
 
 def test_what_was_not_understood_is_a_finding() -> None:

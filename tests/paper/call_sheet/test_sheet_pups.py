@@ -160,6 +160,9 @@ def test_what_was_written_behind_a_line_about_a_pup_is_told() -> None:
     poor = call_sheet(judged((*born, feed, weak), at(320)), READER)
     assert f"; fed {behind}" in said(poor, "not well")
     assert "of the pups" not in labels(poor)
+    well = entry(8, 315, PupState(pup=2, signs=("well",))).model_copy(update={"note": "cold feet"})
+    better = call_sheet(judged((*born, weak, well), at(320)), READER)
+    assert said(better, "of the pups") == "Pup 2 well at 08:15, 5 min ago (cold feet)."
 
 
 def test_a_cold_pup_stands_above_one_that_was_not_weighed() -> None:

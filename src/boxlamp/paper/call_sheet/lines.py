@@ -16,7 +16,7 @@ ROOM = 22
 """Lines that fit a screen of 24 with a line to type in and one to spare."""
 WIDE = 80
 """The least width for which a sheet is kept to its room; below it grows longer."""
-_OWN = frozenset({"own words", "noted", "of the pups"})
+_OWN = frozenset({"own words", "noted"})
 _HEADS = frozenset({"situation", "background", "assessment", "request"})
 # What needs no label of its own under the name of its part.
 _SILENT = frozenset({"who", "the dam", "pups", "ask"})

@@ -6,7 +6,18 @@ Such a line may hold the very thing the vet needs. It is read aloud as it was ty
 from datetime import timedelta
 
 from boxlamp.model.entry import Entry
-from boxlamp.model.happenings import Note
+from boxlamp.model.happenings import (
+    Afterbirth,
+    Contraction,
+    Discharge,
+    Note,
+    Rest,
+    Settled,
+    Sign,
+    Temperature,
+    Waters,
+    What,
+)
 from boxlamp.paper.call_sheet.facts import Fact, Known
 from boxlamp.paper.call_sheet.teller import Teller
 from boxlamp.paper.call_sheet.words import OWN_WORDS, capital
@@ -16,6 +27,16 @@ _HOURS = timedelta(hours=12)
 # Our choices: how many are told when there is no room for all of them.
 _UNREAD = (4, 2, 1)
 _NOTES = (2, 1)
+_BEHIND: dict[type[What], str] = {
+    Afterbirth: "afterbirth",
+    Contraction: "push",
+    Discharge: "discharge",
+    Rest: "rest",
+    Settled: "settled",
+    Sign: "signs",
+    Temperature: "temperature",
+    Waters: "waters",
+}
 
 
 def unread(teller: Teller) -> Known:
@@ -28,8 +49,10 @@ def unread(teller: Teller) -> Known:
 
 
 def notes(teller: Teller) -> Known:
-    """The notes of the last hours that stand alone, the newest first."""
-    told = [_told(entry, teller) for entry in written(teller) if not _is_unread(entry)]
+    """The notes of the last hours that stand on no other line, the newest first."""
+    alone = [entry for entry in written(teller) if not _is_unread(entry)]
+    lines = sorted([*alone, *_behind(teller)], key=lambda one: (one.at, one.id), reverse=True)
+    told = [_told(entry, teller) for entry in lines]
     if not told:
         return Known(())
     words, *fewer = _tellings(told, _NOTES)
@@ -60,8 +83,23 @@ def _is_unread(entry: Entry) -> bool:
 
 
 def _words(entry: Entry) -> str:
-    said = entry.what.words if isinstance(entry.what, Note) else ""
-    return " ".join(filter(None, (said, entry.note)))
+    if isinstance(entry.what, Note):
+        return " ".join(filter(None, (entry.what.words, entry.note)))
+    return f"{_BEHIND[type(entry.what)]}: {entry.note}"
+
+
+def _behind(teller: Teller) -> list[Entry]:
+    """Lines of the last hours about her with a note that their own line on the sheet leaves out."""
+    story = teller.verdict.story
+    told = {one.id for one in (story.last(Contraction), story.last(Discharge)) if one is not None}
+    return [
+        one
+        for one in story.of(*_BEHIND)
+        if one.note.strip()
+        and teller.verdict.at - one.at <= _HOURS
+        and one.id not in told
+        and getattr(one.what, "where", "dam") == "dam"
+    ]
 
 
 def _told(entry: Entry, teller: Teller) -> str:

@@ -9,6 +9,7 @@ from boxlamp.model.happenings import (
     Birth,
     Feed,
     Milestone,
+    PupState,
     Reflexes,
     Score,
     Sexed,
@@ -18,14 +19,14 @@ from boxlamp.model.happenings import (
     What,
 )
 from boxlamp.model.litter import Pup
+from boxlamp.paper.call_sheet.pup_signs import shown
 from boxlamp.paper.call_sheet.teller import Teller
-from boxlamp.paper.call_sheet.words import OWN_WORDS
-from boxlamp.paper.telling_words import STEP_WORDS
+from boxlamp.paper.call_sheet.words import FEW_WORDS, listed
+from boxlamp.paper.telling_words import PUP_WORDS, STEP_WORDS
 
 # Our choice: an older note is about another hour.
 _HOURS = timedelta(hours=12)
-_KINDS = (Birth, Feed, Milestone, Reflexes, Score, Sexed, Step, Temperature, Weight)
-# What was written behind a sign of a pup is told with the sign.
+_KINDS = (Birth, Feed, Milestone, PupState, Reflexes, Score, Sexed, Step, Temperature, Weight)
 _DONE: dict[type[What], str] = {
     Birth: "born",
     Temperature: "temperature taken",
@@ -35,10 +36,20 @@ _DONE: dict[type[What], str] = {
 
 def noted_of(pup: Pup, teller: Teller) -> Iterator[str]:
     """``fed at 19:10, 24 min ago (milk came out of nose)``, the newest first."""
+    # What was written behind a sign that stands is told with the sign.
+    signs = {one.entry.id for one in shown(pup, teller) if one.entry is not None}
     for entry in reversed(_noted(teller)):
-        if getattr(entry.what, "pup", None) == pup.number:
-            note = teller.own(entry.note, OWN_WORDS).rstrip(".")
-            yield f"{_what(entry)} {teller.when(entry)} ({note})"
+        if getattr(entry.what, "pup", None) == pup.number and entry.id not in signs:
+            yield f"{_what(entry)} {teller.noted(entry)}"
+
+
+def words_of(pup: Pup, teller: Teller) -> list[str]:
+    """The notes alone, the newest first."""
+    return [
+        teller.own(entry.note, FEW_WORDS).rstrip(".")
+        for entry in reversed(_noted(teller))
+        if getattr(entry.what, "pup", None) == pup.number
+    ]
 
 
 def _noted(teller: Teller) -> list[Entry]:
@@ -58,5 +69,7 @@ def _what(entry: Entry) -> str:
             return "fed" if how == "teat" else f"fed by {how}"
         case Step(step=step):
             return STEP_WORDS[step]
+        case PupState(signs=signs):
+            return listed([PUP_WORDS[sign] for sign in signs])
         case what:
             return _DONE.get(type(what), "looked at")

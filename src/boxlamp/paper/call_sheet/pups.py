@@ -11,7 +11,7 @@ from boxlamp.model.levels import Level, pup_subject
 from boxlamp.model.litter import Litter, Pup
 from boxlamp.model.spans import in_words
 from boxlamp.paper.call_sheet.facts import Fact, Known, Topic
-from boxlamp.paper.call_sheet.pup_notes import noted_of
+from boxlamp.paper.call_sheet.pup_notes import noted_of, words_of
 from boxlamp.paper.call_sheet.pup_signs import shown, told_signs
 from boxlamp.paper.call_sheet.teller import Teller
 from boxlamp.paper.call_sheet.words import capital, listed
@@ -211,7 +211,7 @@ def _gravity(alert: Alert) -> tuple[bool, bool]:
 
 
 def _fact(pup: Pup, stand: Latest | None, teller: Teller, place: int) -> Fact:
-    """A pup with all that was found in it; those after the first at the least its signs."""
+    """A pup with all that was found in it; of a later one at the least its signs and notes."""
     told = [*_findings(pup, teller), *noted_of(pup, teller)]
     fed = _last_fed(teller, pup) if teller.stage == "after" else ""
     told += [fed] if fed else []
@@ -224,7 +224,7 @@ def _fact(pup: Pup, stand: Latest | None, teller: Teller, place: int) -> Fact:
     fewer = f"{name}: {'; '.join(short)}."
     if not place:
         return Fact("assessment", "not well", f"{name}: {'; '.join(told)}.", (fewer,), _TURNS[0])
-    least = f"{capital(_together([pup], teller, _EVERY))}."
+    least = f"{capital('; '.join([_together([pup], teller, _EVERY), *words_of(pup, teller)]))}."
     return Fact("assessment", "", f"{name}: {'; '.join(told)}.", (fewer, ""), _TURNS[place],
                 least=least)  # fmt: skip
 

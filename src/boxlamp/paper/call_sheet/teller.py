@@ -7,7 +7,7 @@ from boxlamp.engine import Verdict
 from boxlamp.model.entry import Entry
 from boxlamp.model.levels import Level
 from boxlamp.model.litter import Pup
-from boxlamp.paper.call_sheet.words import MARK, OWN_WORDS, one_line, own, span_words
+from boxlamp.paper.call_sheet.words import FEW_WORDS, MARK, OWN_WORDS, one_line, own, span_words
 from boxlamp.paper.reader import Reader
 from boxlamp.view.pup_lines import grown
 from boxlamp.view.text import day_text
@@ -33,7 +33,7 @@ class Teller(NamedTuple):
     brief: bool = False
     """Whether people's own words are cut to so many cells; else they are told whole."""
     bare: bool = False
-    """Whether notes are left out, and of when something was seen only how long ago."""
+    """Whether notes are cut to a few words, and of when something was seen only how long ago."""
 
     @property
     def night(self) -> bool:
@@ -47,7 +47,7 @@ class Teller(NamedTuple):
 
     def note(self, entry: Entry) -> str:
         """What somebody wrote behind an entry, in brackets; nothing when there is no note."""
-        note = "" if self.bare else self.own(entry.note, OWN_WORDS).rstrip(".")
+        note = self.own(entry.note, FEW_WORDS if self.bare else OWN_WORDS).rstrip(".")
         return f" ({note})" if note else ""
 
     def noted(self, entry: Entry) -> str:
