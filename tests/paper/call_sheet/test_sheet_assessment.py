@@ -250,7 +250,8 @@ def test_a_note_behind_any_line_about_her_is_told() -> None:
 def test_what_was_not_understood_is_a_finding() -> None:
     """Where it is newer than what the log says of her, that is said beside it."""
     sheet = sheet_at(
-        44, (-10, Contraction()), (5, Rest()), (20, Note(words="push. she is crying", unread=True))
+        44, (-10, Contraction()), (5, Rest()),
+        (20, Note(words="03:20 push. she is crying", unread=True)),
     )  # fmt: skip
     before = sheet_at(44, (-20, Note(words="hm", unread=True)), (-10, Contraction()), (5, Rest()))
 

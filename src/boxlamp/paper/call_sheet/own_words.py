@@ -3,6 +3,7 @@
 Such a line may hold the very thing the vet needs. It is read aloud as it was typed.
 """
 
+import re
 from datetime import timedelta
 
 from boxlamp.model.entry import Entry
@@ -27,6 +28,8 @@ _HOURS = timedelta(hours=12)
 # Our choices: how many are told when there is no room for all of them.
 _UNREAD = (4, 2, 1)
 _NOTES = (2, 1)
+# The time that a line begins with is told behind it.
+_TIME = re.compile(r"^\s*~?(?:\d{1,2}:\d{2}(?::\d{2})?|-(?:\d+\s?(?:h|m|min)\s?)+)\s+(?=\S)")
 _BEHIND: dict[type[What], str] = {
     Afterbirth: "afterbirth",
     Contraction: "push",
@@ -84,7 +87,8 @@ def _is_unread(entry: Entry) -> bool:
 
 def _words(entry: Entry) -> str:
     if isinstance(entry.what, Note):
-        return " ".join(filter(None, (entry.what.words, entry.note)))
+        words = _TIME.sub("", entry.what.words) or entry.what.words
+        return " ".join(filter(None, (words, entry.note)))
     return f"{_BEHIND[type(entry.what)]}: {entry.note}"
 
 
