@@ -51,6 +51,17 @@ def test_the_newest_state_of_a_pup_is_told_and_its_clock_goes_on() -> None:
     assert message == "Help pup 1 breathe now: gasping, for 2 min."
 
 
+def test_a_pup_that_was_blue_is_blue_until_it_breathes() -> None:
+    """A newer line that only says that it gasps does not take that away."""
+    lines: list[tuple[float, What]] = [
+        (0, Birth(pup=1, mark="blue")), (1, PupState(pup=1, signs=("limp", "blue"))),
+        (2, PupState(pup=1, signs=("gasping",))),
+    ]  # fmt: skip
+    said = alert_of("not-breathing", 3, *lines)[1]
+
+    assert said == "Help pup 1 breathe now: gasping and blue, for 2 min."
+
+
 def test_a_sentence_of_something_new_says_that_it_is_new() -> None:
     """In its first seconds it is "just now": "for a moment" would say that it is over."""
     lines: list[tuple[float, What]] = [(0, Birth(pup=1, state="limp")), (9, Contraction())]

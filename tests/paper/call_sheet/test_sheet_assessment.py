@@ -294,6 +294,9 @@ def test_what_can_be_seen_is_named_to_be_looked_at() -> None:
     assert f"Look before you ring, unless your own words above say it: {look}" in second
     assert "Look now: what shows at the vulva now, discharge and her temperature." in third
     assert "more." not in first
+    limp = " ".join(text(sheet_lines(sheet_at(2, (0, Birth(pup=1, state="limp"))), 80)))
+    assert "Look when your hands are free: " in limp
+    assert "before you ring" not in limp
 
 
 def test_what_was_given_tonight_is_told_whole() -> None:

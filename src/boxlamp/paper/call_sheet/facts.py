@@ -96,6 +96,8 @@ class CallSheet(NamedTuple):
     unknown: tuple[str, ...]
     """What a vet asks and nobody has written down."""
     caution: str
+    hands_full: bool = False
+    """Whether a pup does not breathe as it should: nobody goes to look at anything else."""
 
 
 class Known(NamedTuple):

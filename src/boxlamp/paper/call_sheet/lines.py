@@ -45,6 +45,7 @@ def _unknown(sheet: CallSheet) -> list[Fact]:
         known = any(fact.label in _OWN for fact in sheet.facts)
         unless = ", unless your own words above say it" if known else ""
         when = "Look now" if sheet.level is Level.GO else "Look before you ring"
+        when = "Look when your hands are free" if sheet.hands_full else when
         facts.append(
             Fact("assessment", "not noted", f"{when}{unless}: {listed(look)}.", role="dim")
         )

@@ -51,7 +51,7 @@ def _question(teller: Teller, *, short: bool = False) -> str:
     spoken = next((one for one in contacts if _contact(one) != "left-for"), None)
     left = contacts[0] if contacts and _contact(contacts[0]) == "left-for" else None
     before = _before(spoken, teller, short=short) if spoken is not None else ""
-    gasping = [alert for alert in teller.verdict.alerts if _breathless(alert)]
+    gasping = [alert for alert in teller.verdict.alerts if breathless(alert)]
     if gasping:
         help_now = f"What do I do now for {gasping[0].subject}? Please stay on the line."
         if left is not None:
@@ -100,7 +100,7 @@ def _since(at: datetime, teller: Teller) -> str:
     return teller.own(f"{said[:1].lower()}{said[1:]}", OWN_WORDS)
 
 
-def _breathless(alert: Alert) -> bool:
+def breathless(alert: Alert) -> bool:
     """Whether an alert is about a pup that does not breathe as it should."""
     newborn = alert.rule.id in {not_breathing.ID, sac_on_pup.ID}
     return newborn or (alert.rule.id == pup_sign.ID and alert.spell.clock in _BREATH)
