@@ -90,6 +90,27 @@ def test_clock_and_units(stalled: Caller, monkeypatch: pytest.MonkeyPatch) -> No
     assert stalled.good("call-sheet", "--at", AT, "--plain") == said
 
 
+def test_whom_to_ring_is_known_at_any_moment(call: Caller) -> None:
+    """Her name and the vet's number are no events of the night, unless it is asked what was known.
+
+    A risk that was typed later tightens nothing before it.
+    """
+    call.good("new", "--dam", "Bramble", "--no-input")
+    call("log", "01:40 push")
+    call.later(10)
+    call("log", "set vet Dr Novak")
+    call("log", "set vet-phone 000 555 111")
+    call("log", "set toy yes")
+    rows = call.good("call-sheet", "--at", "02:00", "--plain")
+    known = call.good("call-sheet", "--at", "02:16", "--as-known", "--plain")
+
+    assert "dial\tring\tDr Novak, 000 555 111." in rows
+    assert "Bramble" in rows
+    assert "toy" not in rows
+    assert "20 min, reached at 02:00" in rows
+    assert "no number is written down" in known
+
+
 def test_only_what_was_known(bramble: Caller) -> None:
     """--as-known leaves out what was written down later than the moment asked about."""
     bramble.good("log", "-30m", "temp", "38.5")

@@ -174,7 +174,7 @@ def test_as_corrected_tells_what_better_entries_would_have_shown(call: Caller) -
     assert "amend" not in told
     assert "03:34:00   !! CALL" in known
     assert "03:34:00" not in told
-    assert "03:11:00    ! WATCH  She has had strong contractions" in told
+    assert "03:11:00    ! WATCH  Strong contractions began" in told
 
 
 def test_a_litter_that_goes_on_is_told_to_the_present(call: Caller) -> None:

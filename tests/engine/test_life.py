@@ -90,7 +90,7 @@ def test_an_alert_explains_itself() -> None:
     alert = standing_at(night((0, Contraction())), 22)
     assert (alert.level, alert.raised, alert.since) == (Level.CALL, at(20), at(0))
     assert (alert.elapsed, alert.limit) == (timedelta(minutes=22), timedelta(minutes=20))
-    assert alert.message == "She has had strong contractions for 22 min without a pup."
+    assert alert.message == "Strong contractions began 22 min ago and no pup has come."
     assert alert.do[0].startswith("Ring the vet now")
     assert alert.entries == (1,)
 

@@ -129,7 +129,7 @@ def test_sentences_use_only_what_the_engine_fills_in(rule: Rule) -> None:
     """An unknown field would fail at the worst moment."""
     for template in rule.says.values():
         fields = {name for _, name, _, _ in Formatter().parse(template) if name is not None}
-        assert fields <= {"elapsed", "subject", "detail"}
+        assert fields <= {"elapsed", "lasting", "ago", "subject", "detail", "also"}
         assert template.endswith((".", "?", "!"))
 
 

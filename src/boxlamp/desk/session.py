@@ -14,6 +14,8 @@ from boxlamp.model.happenings import Details, Note
 from boxlamp.model.story import Story, as_known
 from boxlamp.model.zones import zone_named
 
+_TIMELESS = ("dam", "vet", "vet_phone", "night_phone", "travel_minutes")
+
 
 class UsageError(Exception):
     """Something in the call that cannot be done, with what to type instead."""
@@ -74,10 +76,36 @@ class Session:
         """What the rules make of the litter at another moment.
 
         With ``known``, only what had been typed by then counts; otherwise later corrections do
-        too.
+        too, and what she is called and whom to ring is known at any moment.
         """
-        story = as_known(self.entries, moment) if known else Story(self.entries).until(moment)
-        return assess(story, outside.default_protocol())
+        if known:
+            return assess(as_known(self.entries, moment), outside.default_protocol())
+        return assess(named(Story(self.entries), moment), outside.default_protocol())
+
+
+def named(story: Story, moment: datetime) -> Story:
+    """The story until a moment; names and numbers typed only later are known all the same.
+
+    They are no events of the night. Nothing else is taken from later: a risk tightens limits
+    from when it was written down, and a breed or a weight is what rules judge by.
+    """
+    until = story.until(moment)
+    if not until.entries:
+        return until
+    had = [one.what for one in until.of(Details) if isinstance(one.what, Details)]
+    lacks = {name for name in _TIMELESS if all(getattr(what, name) is None for what in had)}
+    for later in story.of(Details)[len(had) :]:
+        said = {
+            name: value
+            for name in sorted(lacks)
+            if (value := getattr(later.what, name)) is not None
+        }
+        if said:
+            what = Details.model_validate(said)
+            first = later.model_copy(update={"what": what, "at": until.entries[0].at})
+            until = until.begun_with(first)
+            lacks -= said.keys()
+    return until
 
 
 @contextmanager

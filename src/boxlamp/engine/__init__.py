@@ -5,7 +5,16 @@ is wrong at any moment, what comes next, and what was raised and cleared when. N
 reads a clock: the moment is always handed in.
 """
 
-from boxlamp.engine.alert import Alert, Clock, Deadline, Prompt, Transition, Verdict, explain
+from boxlamp.engine.alert import (
+    Alert,
+    Clock,
+    Deadline,
+    Prompt,
+    Transition,
+    Verdict,
+    also_words,
+    explain,
+)
 from boxlamp.engine.assess import Assessment, assess
 from boxlamp.engine.known import history_as_known
 
@@ -17,6 +26,7 @@ __all__ = [
     "Prompt",
     "Transition",
     "Verdict",
+    "also_words",
     "assess",
     "explain",
     "history_as_known",

@@ -5,7 +5,7 @@ from typing import Literal, NamedTuple
 
 from boxlamp.model.levels import Level
 from boxlamp.model.litter import Litter
-from boxlamp.model.spans import in_words
+from boxlamp.model.spans import ago, in_words, lasting
 from boxlamp.model.story import Story
 from boxlamp.protocol.book import Book
 from boxlamp.rules.rule import Group, Rule, Urgency
@@ -34,6 +34,14 @@ class Alert(NamedTuple):
     acknowledged: datetime | None
     quiet: bool
     """Acknowledged, and not due to sound again."""
+    also: tuple[str, ...] = ()
+    """The other clocks of the rule that run for this subject, the gravest first."""
+
+    @property
+    def urgency(self) -> Urgency:
+        """How urgent it is beside others of its level: as urgent as anything it speaks of."""
+        told = (self.rule.urgency_of(clock) for clock in (self.spell.clock, *self.also))
+        return min(told, key=_URGENCY.index)
 
     @property
     def entries(self) -> tuple[int, ...]:
@@ -92,6 +100,8 @@ class Transition(NamedTuple):
     since: datetime
     entries: tuple[int, ...]
     spell: Spell
+    also: tuple[str, ...] = ()
+    """The other clocks of the rule that ran for this subject then, the gravest first."""
 
 
 class Verdict(NamedTuple):
@@ -126,14 +136,31 @@ def pressing(alert: Alert) -> tuple[object, ...]:
     the afterbirths, the pups' feeding and weights; what was not written down comes last. Of two
     alike the newest.
     """
-    urgency = alert.rule.urgency_of(alert.spell.clock)
+    urgency = alert.urgency
     group = 0 if urgency == "minutes" else _GROUPS.index(alert.rule.group)
     newest = -alert.raised.timestamp()
     return -alert.level, _URGENCY.index(urgency), group, newest, alert.rule.id, alert.subject
 
 
-def explain(rule: Rule, spell: Spell, now: datetime) -> str:
-    """The sentence of a rule's alert about this spell, filled in for this moment."""
+def explain(rule: Rule, spell: Spell, now: datetime, also: tuple[str, ...] = ()) -> str:
+    """The sentence of a rule's alert about this spell, filled in for this moment.
+
+    ``also`` are the other clocks of the rule that run for the same subject.
+    """
     return rule.sentence(spell.clock).format(
-        elapsed=in_words(now - spell.since), subject=spell.subject, detail=spell.detail
+        elapsed=in_words(now - spell.since),
+        lasting=lasting(now - spell.since),
+        ago=ago(now - spell.since),
+        subject=spell.subject,
+        detail=spell.detail,
+        also=also_words(rule, spell, also),
     )
+
+
+def also_words(rule: Rule, spell: Spell, also: tuple[str, ...]) -> str:
+    """``, also blue and cold``: what stands beside a spell and is not said of it already."""
+    own = rule.gravest_first.get(spell.clock, "")
+    words = dict.fromkeys(rule.gravest_first.get(clock, "") for clock in also)
+    told = [one for one in words if one and one != own and one not in spell.detail]
+    *most, last = told or [""]
+    return f", also {' and '.join(filter(None, (', '.join(most), last)))}" if last else ""

@@ -61,7 +61,23 @@ class Assessment:
     @cached_property
     def lives(self) -> tuple[Life, ...]:
         """The life of every alert, by rule and subject."""
-        return lives(self.standings, self.story.of(Ack))
+        return lives(self.standings, self.story.of(Ack), self._rank)
+
+    def _rank(self, spell: Spell) -> int:
+        """How grave a spell is beside others of its rule: 0 for the gravest."""
+        return self.rules[spell.rule].rank(spell.clock)
+
+    def also(self, spell: Spell, now: datetime) -> tuple[str, ...]:
+        """The other clocks of its rule that run for the same subject, the gravest first."""
+        rule = self.rules[spell.rule]
+        if not rule.gravest_first:
+            return ()
+        run = {
+            own.clock
+            for own in self.spells
+            if (own.rule, own.subject) == (spell.rule, spell.subject) and runs(own, now)
+        }
+        return tuple(clock for clock in rule.gravest_first if clock in run - {spell.clock})
 
     def verdict(self, now: datetime) -> Verdict:
         """What stands at ``now``, what runs, and what comes next."""
@@ -90,6 +106,7 @@ class Assessment:
                 since=step.spell.since,
                 spell=step.spell,
                 entries=step.entries,
+                also=self.also(step.spell, step.at),
             )
             for life in self.lives
             for step in life.steps
@@ -122,6 +139,7 @@ class Assessment:
         standing = stretch.cause_at(now)
         rule = self.rules[life.rule]
         acknowledged = life.acknowledged_at(now)
+        also = self.also(standing.spell, now)
         repeat = self.book.protocol.repeat_go
         return Alert(
             rule=rule,
@@ -131,12 +149,13 @@ class Assessment:
             since=standing.spell.since,
             elapsed=now - standing.spell.since,
             limit=standing.limit,
-            message=explain(rule, standing.spell, now),
+            message=explain(rule, standing.spell, now, also),
             do=rule.steps(stretch.level),
             spell=standing.spell,
             acknowledged=acknowledged,
             quiet=acknowledged is not None
             and not (stretch.level is Level.GO and reached(now, acknowledged + repeat)),
+            also=also,
         )
 
     def _prompts(self, now: datetime) -> Iterator[Prompt]:

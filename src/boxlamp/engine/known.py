@@ -107,4 +107,5 @@ def _transition(alert: Alert, change: Change, at: datetime) -> Transition:
         since=alert.since,
         entries=alert.entries,
         spell=alert.spell,
+        also=alert.also,
     )

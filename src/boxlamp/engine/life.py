@@ -4,7 +4,7 @@ Several spells of one rule about one subject make one alert, at the highest leve
 """
 
 from bisect import bisect_right
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from datetime import datetime
 from itertools import zip_longest
 from typing import NamedTuple
@@ -15,6 +15,13 @@ from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Ack
 from boxlamp.model.levels import Level
 from boxlamp.rules.spell import Spell
+
+Rank = Callable[[Spell], int]
+"""How grave a spell is beside others of its rule and subject: 0 for the gravest."""
+
+
+def _alike(_spell: Spell) -> int:
+    return 0
 
 
 class Stretch(NamedTuple):
@@ -94,21 +101,23 @@ class Life(NamedTuple):
         return last if last is not None and last.holds(now) else None
 
 
-def lives(standings: Iterable[Standing], acks: Sequence[Entry]) -> tuple[Life, ...]:
+def lives(
+    standings: Iterable[Standing], acks: Sequence[Entry], rank: Rank = _alike
+) -> tuple[Life, ...]:
     """The lives of all alerts, in order of rule and subject."""
     grouped: dict[tuple[str, str], list[Standing]] = {}
     for standing in standings:
         grouped.setdefault((standing.spell.rule, standing.spell.subject), []).append(standing)
-    return tuple(_life(rule, subject, mine, acks) for (rule, subject), mine in grouped.items())
+    return tuple(_life(*key, mine, acks, rank) for key, mine in grouped.items())
 
 
-def _life(rule: str, subject: str, mine: list[Standing], acks: Sequence[Entry]) -> Life:
-    stretches = _stretches(mine)
+def _life(rule: str, subject: str, mine: list[Standing], acks: Sequence[Entry], rank: Rank) -> Life:
+    stretches = _stretches(mine, rank)
     heard = [ack for ack in acks if isinstance(ack.what, Ack) and ack.what.rule in {None, rule}]
     return Life(rule, subject, stretches, tuple(heard), tuple(_steps(stretches, heard)))
 
 
-def _stretches(mine: list[Standing]) -> tuple[Stretch, ...]:
+def _stretches(mine: list[Standing], rank: Rank) -> tuple[Stretch, ...]:
     """Lay the standings over one another: the highest level at every moment, joined up."""
     starting: dict[datetime, list[Standing]] = {}
     for own in mine:
@@ -120,8 +129,8 @@ def _stretches(mine: list[Standing]) -> tuple[Stretch, ...]:
         standing = [own for own in (*standing, *starting.get(moment, ())) if own.holds(moment)]
         if not standing:
             continue
-        # Among equals the newest reading or spell explains it best.
-        top = max(standing, key=lambda own: (own.level, own.start))
+        # The gravest explains it; among equals the newest reading or spell.
+        top = max(standing, key=lambda own: (own.level, -rank(own.spell), own.start))
         last = found[-1] if found else None
         if last and last.end == moment and last.level == top.level:
             found[-1] = Stretch(top.level, last.start, end, (*last.causes, (moment, top)))

@@ -25,6 +25,23 @@ def in_words(span: timedelta) -> str:
     return f"{days} d {odd_hours} h" if odd_hours else f"{days} d"
 
 
+def lasting(span: timedelta) -> str:
+    """For how long something has been so: ``for 12 min``; in its first seconds ``since just now``.
+
+    "For a moment" would say that it is over again.
+    """
+    return "since just now" if _just_now(span) else f"for {in_words(span)}"
+
+
+def ago(span: timedelta) -> str:
+    """How long ago something was: ``12 min ago``; in its first seconds ``just now``."""
+    return "just now" if _just_now(span) else f"{in_words(span)} ago"
+
+
+def _just_now(span: timedelta) -> bool:
+    return span.total_seconds() < _A_MOMENT
+
+
 def in_short(span: timedelta) -> str:
     """The same for a table with little room: ``45 s``, ``12 min``, ``2h05``, ``3d04h``."""
     minutes, seconds = divmod(max(0, int(span.total_seconds())), _MINUTE)

@@ -53,6 +53,10 @@ class Story:
         """The story of what had happened by ``moment``, with all later corrections applied."""
         return Story._of_sorted(tuple(entry for entry in self.entries if entry.at <= moment))
 
+    def begun_with(self, entry: Entry) -> "Story":
+        """The story with one more entry before all others; it must not be later than they are."""
+        return Story._of_sorted((entry, *self.entries))
+
 
 def _told_apart(entries: Iterable[Entry]) -> Iterator[Entry]:
     """The entries with each weighing round told as its weights, all under the round's number."""

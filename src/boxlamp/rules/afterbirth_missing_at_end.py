@@ -108,7 +108,7 @@ class _Clocks:
             *earlier, newest = now.signs.standing.values()
             answers = dict.fromkeys(debt.settled.id for debt in unseen if debt.settled)
             also = (*answers, *(sign.id for sign in earlier))
-            self.ill.open(newest, at=at, also=also, detail=now.signs.words)
+            self.ill.open(newest, at=at, since=newest.at, also=also, detail=now.signs.words)
 
     def stop(self, entry: Entry, now: _Picture) -> None:
         """Stop what is no longer true after this entry."""
@@ -143,7 +143,7 @@ RULE = Rule(
     watch=watch,
     says={
         "": "The whelping looks over and an afterbirth is missing, {elapsed} after the last pup.",
-        "ill": "An afterbirth is missing and {detail}.",
+        "ill": "An afterbirth is missing and {detail}, written down {ago}.",
     },
     do={
         Level.WATCH: (

@@ -50,7 +50,7 @@ RULE = Rule(
     group="afterbirths",
     title="Afterbirth not seen yet",
     watch=watch,
-    says={"": "No afterbirth for {subject}, born {elapsed} ago."},
+    says={"": "No afterbirth for {subject}, born {ago}."},
     do={
         Level.WATCH: (
             "Look in the bedding and under her, and write down: seen, eaten, or not seen.",

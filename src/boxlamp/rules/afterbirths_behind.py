@@ -47,7 +47,7 @@ RULE = Rule(
     group="afterbirths",
     title="Several afterbirths owed",
     watch=watch,
-    says={"": "Several afterbirths are owed at once, for {elapsed} now."},
+    says={"": "Several afterbirths are owed at once, {lasting}."},
     do={
         Level.WATCH: (
             "Look in the bedding, count the afterbirths, and write down what you find.",

@@ -87,8 +87,8 @@ RULE = Rule(
     title="Fresh blood",
     watch=watch,
     says={
-        "some": "She has been losing fresh blood for {elapsed}.",
-        "heavy": "She is bleeding heavily, first written down {elapsed} ago.",
+        "some": "She has been losing fresh blood {lasting}.",
+        "heavy": "She is bleeding heavily, first written down {ago}.",
     },
     do={
         Level.WATCH: (

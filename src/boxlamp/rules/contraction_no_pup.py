@@ -45,7 +45,7 @@ RULE = Rule(
     group="labour",
     title="Strong contractions, no pup",
     watch=watch,
-    says={"": "She has had strong contractions for {elapsed} without a pup."},
+    says={"": "Strong contractions began {ago} and no pup has come."},
     do={
         Level.WATCH: (
             "Look for a sac, head or feet at the vulva. Get the car and the vet's number ready.",

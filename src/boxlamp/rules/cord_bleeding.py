@@ -51,7 +51,7 @@ RULE = Rule(
     group="each pup",
     title="Cord bleeding",
     watch=watch,
-    says={"": "The cord of {subject} bleeds, for {elapsed} now."},
+    says={"": "The cord of {subject} bleeds, {lasting}."},
     do={
         Level.WATCH: (_BY_HAND, "Keep the pup warm. Write down `tied` or `stopped` when it is."),
         Level.CALL: (

@@ -147,7 +147,7 @@ RULE = Rule(
     watch=watch,
     says={
         "": "Her temperature is {detail}.",
-        "again": "Her temperature is {detail}, and was high {elapsed} ago already.",
+        "again": "Her temperature is {detail}, and was high {ago} already.",
         "ill": "Her temperature is high and {detail}.",
     },
     do={

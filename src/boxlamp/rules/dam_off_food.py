@@ -58,7 +58,7 @@ RULE = Rule(
     group="the dam",
     title="Dam refuses food",
     watch=watch,
-    says={"": "She has refused food for {elapsed}."},
+    says={"": "She has refused food {lasting}."},
     do={
         Level.WATCH: (
             "Offer fresh water and a small warm meal. If she has eaten, write `dam ate`.",

@@ -82,7 +82,7 @@ RULE = Rule(
     group="the dam",
     title="Dam stiff or shaking",
     watch=watch,
-    says={"": "She {detail}, first written down {elapsed} ago."},
+    says={"": "She {detail}, first written down {ago}."},
     do={
         Level.GO: (
             "Leave for the vet now and ring on the way. Take the pups off her.",

@@ -63,8 +63,8 @@ RULE = Rule(
     title="Dam vomiting",
     watch=watch,
     says={
-        "": "She has vomited again and again; it became too often {elapsed} ago.",
-        "dull": "She has vomited and is dull, first written down {elapsed} ago.",
+        "": "She has vomited again and again; it became too often {ago}.",
+        "dull": "She has vomited and is dull, first written down {ago}.",
     },
     do={
         Level.CALL: (

@@ -51,7 +51,7 @@ RULE = Rule(
     group="each pup",
     title="No first milk yet",
     watch=watch,
-    says={"": "No first milk for {subject}, born {elapsed} ago."},
+    says={"": "No first milk for {subject}, born {ago}."},
     do={
         Level.PROMPT: ("Once it is warm, put it to a teat and see it swallow.",),
         Level.WATCH: (

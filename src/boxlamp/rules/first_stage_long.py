@@ -58,7 +58,7 @@ RULE = Rule(
     group="before labour",
     title="First stage long",
     watch=watch,
-    says={"": "The first signs of labour began {elapsed} ago and nothing more has come of them."},
+    says={"": "The first signs of labour began {ago} and nothing more has come of them."},
     do={
         Level.WATCH: (
             "Take her temperature, look for any discharge, and tell the vet she is in first stage.",

@@ -24,7 +24,7 @@ Example:
     #= 08:00 cleared foul-discharge
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from collections.abc import Set as AbstractSet
 
 from boxlamp.model.entry import Entry
@@ -36,6 +36,7 @@ from boxlamp.rules.spell import Spell, Stopwatch, Yardstick
 
 ID = "foul-discharge"
 _CURE = {"dull": {"bright", "recovered"}, "refused-food": {"ate", "recovered"}}
+_SMELLS = "foul"
 _WORDS = {"dull": "she is dull", "refused-food": "she refuses food", "fever": "she has a fever"}
 
 _Illness = dict[str, int]
@@ -46,12 +47,15 @@ def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
     """One clock for the discharge, and one for the time in which she is also ill."""
     main, both = Stopwatch(ID), Stopwatch(ID, clock="ill")
     ill: _Illness = {}
+    seen: dict[str, None] = {}
     for entry in story.of(Discharge, Temperature, DamState):
         match entry.what:
-            case Discharge() as seen if _bad(seen):
-                main.open(entry, detail=_seen(seen))
+            case Discharge() as what if _bad(what):
+                seen |= dict.fromkeys(_seen(what))
+                _tell(main, entry, _listed(seen))
             case Discharge():
                 main.close(entry)
+                seen.clear()
             case Temperature(where="dam", celsius=value):
                 reached = yardstick.levels_at(ID, "fever", value, entry.at)
                 _note(ill, entry.id, now={"fever"} if reached else set(), over={"fever"})
@@ -65,12 +69,30 @@ def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
     yield from both.finish()
 
 
-def _bad(seen: Discharge) -> bool:
-    return seen.amount != "none" and (seen.foul or seen.colour in {"pus", "yellow"})
+def _bad(what: Discharge) -> bool:
+    return what.amount != "none" and (what.foul or what.colour in {"pus", "yellow"})
 
 
-def _seen(seen: Discharge) -> str:
-    return "foul" if seen.foul else "pus" if seen.colour == "pus" else "bright yellow"
+def _seen(what: Discharge) -> Iterator[str]:
+    """What was written down of it, in its own words."""
+    if what.foul:
+        yield _SMELLS
+    if what.colour != "unknown":
+        yield what.colour
+
+
+def _listed(seen: Iterable[str]) -> str:
+    """``foul``, ``brown and foul``, ``brown, yellow and foul``: the smell last."""
+    *most, last = sorted(seen, key=lambda word: word == _SMELLS)
+    return " and ".join(filter(None, (", ".join(most), last)))
+
+
+def _tell(main: Stopwatch, entry: Entry, detail: str) -> None:
+    """Run the clock, and let it say all that was seen since it began."""
+    if main.running and detail != main.detail:
+        main.retell(entry, detail)
+    else:
+        main.open(entry, detail=detail)
 
 
 def _note(ill: _Illness, number: int, *, now: AbstractSet[str], over: AbstractSet[str]) -> None:
@@ -83,7 +105,8 @@ def _note(ill: _Illness, number: int, *, now: AbstractSet[str], over: AbstractSe
 
 def _follow(both: Stopwatch, main: Stopwatch, entry: Entry, ill: _Illness) -> None:
     """Run the second clock while the first runs and she is ill; say what is true by now."""
-    detail = " and ".join(_WORDS[name] for name in sorted(ill)) if main.running else ""
+    signs = " and ".join(_WORDS[name] for name in sorted(ill)) if main.running else ""
+    detail = f"{main.detail}, and {signs}" if signs else ""
     if detail == both.detail:
         return
     since = both.since
@@ -100,7 +123,7 @@ RULE = Rule(
     watch=watch,
     says={
         "main": "Her discharge is {detail}.",
-        "ill": "Her discharge is foul, pus-like or yellow, and {detail}.",
+        "ill": "Her discharge is {detail}.",
     },
     do={
         Level.CALL: (

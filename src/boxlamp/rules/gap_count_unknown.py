@@ -55,7 +55,7 @@ RULE = Rule(
     group="labour",
     title="Long gap, number of pups not known",
     watch=watch,
-    says={"": "The last pup came {elapsed} ago and {detail}: there may be more."},
+    says={"": "The last pup came {ago} and {detail}: there may be more."},
     do={
         Level.WATCH: (
             "Look at her: calm with her pups, or restless? Write down any push.",

@@ -48,7 +48,7 @@ RULE = Rule(
     group="labour",
     title="Long gap, more pups to come",
     watch=watch,
-    says={"": "The last pup came {elapsed} ago: {detail}."},
+    says={"": "The last pup came {ago}: {detail}."},
     do={
         Level.WATCH: (
             "Look at her: calm with her pups, or restless? Get ready to travel.",

@@ -52,7 +52,7 @@ RULE = Rule(
     group="labour",
     title="Green or black before the first pup",
     watch=watch,
-    says={"": "{detail} discharge was seen {elapsed} ago and no pup has come."},
+    says={"": "{detail} discharge was seen {ago} and no pup has come."},
     do={
         Level.CALL: (
             "Ring the vet now. Say green or black before the first pup, how much, and since when.",

@@ -90,7 +90,7 @@ RULE = Rule(
     watch=watch,
     says={
         "": "You wrote that she has finished, but pups are missing: {detail}.",
-        "calm": "She has been calm for {elapsed} since the last pup. Pups are missing: {detail}.",
+        "calm": "She has been calm {lasting} since the last pup. Pups are missing: {detail}.",
     },
     do={
         Level.WATCH: (

@@ -56,7 +56,7 @@ RULE = Rule(
     group="labour",
     title="Nothing written down lately",
     watch=watch,
-    says={"": "Nothing has been written down for {elapsed}: what is she doing now?"},
+    says={"": "Nothing has been written down {lasting}: what is she doing now?"},
     do={
         Level.WATCH: (
             "Look at her and type what you see: contraction, rest, pup, or a note.",

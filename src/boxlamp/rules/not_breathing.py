@@ -2,8 +2,9 @@
 
 What it watches: the time since a pup was born limp, or was written down as limp, not breathing,
 gasping or blue in its first hour, until `breathing`, `crying` or `well` is written down for it,
-or its death. In an older pup `not breathing` alone begins it: a limp, gasping or blue one is ill,
-and `pup-sign` asks for the vet at once. One clock per pup: the next birth stops nothing.
+or its death. The newest line says how it is; one that was blue is blue until then. In an older
+pup `not breathing` alone begins it: a limp, gasping or blue one is ill, and `pup-sign` asks for
+the vet at once. One clock per pup: the next birth stops nothing.
 
 Why it matters: a newborn pup has little oxygen in reserve. Rubbing and a clear airway start most
 of them; one that does not breathe within the first minute needs more help than that.
@@ -34,10 +35,11 @@ from boxlamp.rules.spell import Spell, Yardstick, span
 
 ID = "not-breathing"
 
+_BLUE = "blue"
 _TROUBLE = {
     "not-breathing": "not breathing",
     "gasping": "gasping",
-    "blue": "blue",
+    "blue": _BLUE,
     "limp": "limp",
 }
 
@@ -53,6 +55,8 @@ def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
                     clocks.of(pup).open(entry, detail="limp")
             case PupState(pup=pup, signs=signs):
                 trouble = [words for sign, words in _TROUBLE.items() if sign in signs]
+                if trouble and _BLUE in clocks.of(pup).detail.split() and _BLUE not in trouble:
+                    trouble.append(_BLUE)  # its colour does not change before it breathes
                 newborn = is_newborn(entry.at, born.get(pup), yardstick)
                 if trouble and (newborn or "not-breathing" in signs or clocks.of(pup).running):
                     clocks.of(pup).retell(entry, " and ".join(trouble))
@@ -80,7 +84,7 @@ RULE = Rule(
     group="each pup",
     title="Pup not breathing",
     watch=watch,
-    says={"": "Help {subject} breathe now: {detail}, for {elapsed}."},
+    says={"": "Help {subject} breathe now: {detail}, {lasting}."},
     do={
         Level.WATCH: _BY_HAND,
         Level.CALL: (

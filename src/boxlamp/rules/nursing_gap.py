@@ -102,7 +102,7 @@ RULE = Rule(
     group="each pup",
     title="Long since its last feed",
     watch=watch,
-    says={"": "No feed for {elapsed}: {subject}."},
+    says={"": "No feed {lasting}: {subject}."},
     do={
         Level.WATCH: (
             "See that it is warm, then feed it or hold it to a teat, and write that down.",

@@ -39,7 +39,7 @@ RULE = Rule(
     group="labour",
     title="Part of a pup showing",
     watch=watch,
-    says={"": "Part of a pup has shown at the vulva for {elapsed} and it is not out."},
+    says={"": "Part of a pup was seen at the vulva {ago} and it is not out."},
     do={
         Level.CALL: (
             "Ring the vet now. Say which part shows, and do as told while you wait.",

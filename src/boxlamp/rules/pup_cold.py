@@ -88,7 +88,7 @@ RULE = Rule(
     watch=watch,
     says={
         "": "Warm slowly: {subject}, at {detail}.",
-        "warming": "Keep warming: {subject}, cold for {elapsed} now; {detail}.",
+        "warming": "Keep warming: {subject}, cold {lasting}; {detail}.",
         "again": "Warm slowly, {detail}, and measure again: {subject}.",
     },
     do={

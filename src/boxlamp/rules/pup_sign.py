@@ -7,6 +7,9 @@ stools, no stool, no twitching in sleep, an open skull and splayed legs are watc
 become a call in time; crying and not suckling are watched once they go on. So is a call: loose
 stools twice, two watched signs in one pup within hours, or signs in two pups within a day.
 
+Several signs in one pup are one alert: it names them all, the gravest first, and what it asks for
+is what the gravest asks for.
+
 A sign stands until `well`, the pup's death or what ends it by nature: `breathing` or `crying` for
 limp, gasping and blue; a feed or `milk` for crying and not suckling; a temperature for cold. One
 that nobody writes of for a day stands no longer, crying sooner. What a pup was born with ends
@@ -60,33 +63,62 @@ def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
 
 
 _SAYS = {
-    "crying": "Crying for {elapsed} now: {subject}. Warm, fed, lying with the others?",
-    "limp": "Limp for {elapsed}: {subject}. Warm it and rub it.",
-    "gasping": "Gasping for {elapsed}: {subject}. Clear its mouth and nose.",
-    "blue": "Blue for {elapsed}: {subject}. Clear its mouth and nose, and rub it.",
-    "pale": "Pale gums in {subject}, first seen {elapsed} ago.",
-    "cold": "Warm slowly, do not feed until 35.0 °C: {subject}, cold to the hand for {elapsed}.",
-    "bloated": "Swollen, tight belly in {subject}, first seen {elapsed} ago.",
-    "diarrhoea": "Loose stools in {subject}, first seen {elapsed} ago.",
-    "diarrhoea-again": "Loose stools again in {subject}.",
-    "not-suckling": "Not suckling for {elapsed}: {subject}.",
-    "cleft-palate": "Cleft palate in {subject}. Do not let milk run into its mouth.",
-    "navel": "Navel red, swollen or wet in {subject}, first seen {elapsed} ago.",
-    "fits": "Fits in {subject}, first seen {elapsed} ago. Keep it warm.",
-    "weak": "Weak for {elapsed}: {subject}. Warm it, then see that it drinks.",
-    "laboured-breathing": "Hard breathing for {elapsed}: {subject}.",
-    "milk-at-nose": "Stop feeding: milk at the nose of {subject}, first seen {elapsed} ago.",
-    "dark-tips": "Red or dark toes, tail or ears in {subject}, first seen {elapsed} ago.",
-    "no-anus": "No opening under the tail of {subject}.",
-    "no-stool": "No stool in {subject}, first written down {elapsed} ago.",
-    "sore-anus": "Red, swollen anus in {subject}, first seen {elapsed} ago.",
-    "open-fontanelle": "A soft, open place in the skull of {subject}.",
-    "sleeps-still": "No twitching in its sleep: {subject}, first seen {elapsed} ago.",
-    "swollen-eye": "Swelling or pus under the lids of {subject}, first seen {elapsed} ago.",
-    "splayed-legs": "Legs out sideways in {subject}.",
-    "two-signs": "Two signs at once in {subject}: {detail}.",
+    "crying": "Crying {lasting}: {subject}{also}. Warm, fed, lying with the others?",
+    "limp": "Limp {lasting}: {subject}{also}. Warm it and rub it.",
+    "gasping": "Gasping {lasting}: {subject}{also}. Clear its mouth and nose.",
+    "blue": "Blue {lasting}: {subject}{also}. Clear its mouth and nose, and rub it.",
+    "pale": "Pale gums in {subject}, first seen {ago}{also}.",
+    "cold": "Warm slowly, do not feed until 35.0 °C: {subject}, cold to the hand {lasting}{also}.",
+    "bloated": "Swollen, tight belly in {subject}, first seen {ago}{also}.",
+    "diarrhoea": "Loose stools in {subject}, first seen {ago}{also}.",
+    "diarrhoea-again": "Loose stools again in {subject}{also}.",
+    "not-suckling": "Not suckling {lasting}: {subject}{also}.",
+    "cleft-palate": "Cleft palate in {subject}{also}. Do not let milk run into its mouth.",
+    "navel": "Navel red, swollen or wet in {subject}, first seen {ago}{also}.",
+    "fits": "Fits in {subject}, first seen {ago}{also}. Keep it warm.",
+    "weak": "Weak {lasting}: {subject}{also}. Warm it, then see that it drinks.",
+    "laboured-breathing": "Hard breathing {lasting}: {subject}{also}.",
+    "milk-at-nose": "Stop feeding: milk at the nose of {subject}, first seen {ago}{also}.",
+    "dark-tips": "Red or dark toes, tail or ears in {subject}, first seen {ago}{also}.",
+    "no-anus": "No opening under the tail of {subject}{also}.",
+    "no-stool": "No stool in {subject}, first written down {ago}{also}.",
+    "sore-anus": "Red, swollen anus in {subject}, first seen {ago}{also}.",
+    "open-fontanelle": "A soft, open place in the skull of {subject}{also}.",
+    "sleeps-still": "No twitching in its sleep: {subject}, first seen {ago}{also}.",
+    "swollen-eye": "Swelling or pus under the lids of {subject}, first seen {ago}{also}.",
+    "splayed-legs": "Legs out sideways in {subject}{also}.",
+    "two-signs": "Two signs at once in {subject}: {detail}{also}.",
     "litter": "Signs in {detail} within a day: ask the vet to see the dam and the whole litter.",
 }
+
+_GRAVEST_FIRST = {
+    "gasping": "gasping",
+    "blue": "blue",
+    "limp": "limp",
+    "fits": "having fits",
+    "pale": "pale",
+    "laboured-breathing": "breathing hard",
+    "cold": "cold",
+    "bloated": "bloated",
+    "milk-at-nose": "milk at its nose",
+    "dark-tips": "dark toes, tail or ears",
+    "navel": "navel red or swollen",
+    "no-anus": "no opening under its tail",
+    "cleft-palate": "cleft palate",
+    "swollen-eye": "swollen eye",
+    "sore-anus": "sore anus",
+    "two-signs": "",
+    "weak": "weak",
+    "diarrhoea-again": "diarrhoea",
+    "diarrhoea": "diarrhoea",
+    "not-suckling": "not suckling",
+    "no-stool": "no stool",
+    "crying": "crying",
+    "sleeps-still": "sleeps still",
+    "open-fontanelle": "an open place in its skull",
+    "splayed-legs": "splayed legs",
+}
+"""Several signs of one pup are one alert, with the sentence of the gravest. Our choice of order."""
 
 RULE = Rule(
     id=ID,
@@ -113,4 +145,5 @@ RULE = Rule(
     page=__doc__,
     minutes=_MINUTES,
     running="Sign in a pup",
+    gravest_first=_GRAVEST_FIRST,
 )

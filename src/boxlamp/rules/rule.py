@@ -1,6 +1,7 @@
 """What a rule is: a pure function over a story, and the page that explains it."""
 
 from collections.abc import Callable, Iterable, Mapping
+from types import MappingProxyType
 from typing import Literal, NamedTuple
 
 from boxlamp.model.levels import Level
@@ -18,9 +19,11 @@ class Rule(NamedTuple):
     """One rule of the catalogue.
 
     ``title`` is what a person reads first. ``says`` is the alert's sentence, by clock ("" for
-    any other clock); it may use ``{elapsed}``, ``{subject}`` and ``{detail}``. ``do`` is what to
-    do at each level, the most pressing thing first; a level without its own list takes the one
-    below. ``page`` is the rule module's docstring. A ``never_relaxed`` rule cannot be loosened.
+    any other clock); it may use ``{lasting}`` (for 12 min), ``{ago}`` (12 min ago), ``{elapsed}``
+    (12 min), ``{subject}``, ``{detail}`` and ``{also}`` (what else stands, see ``gravest_first``).
+    ``do`` is what to do at each level, the most pressing thing first; a level without its own
+    list takes the one below. ``page`` is the rule module's docstring. A ``never_relaxed`` rule
+    cannot be loosened.
     """
 
     id: str
@@ -39,6 +42,17 @@ class Rule(NamedTuple):
     """What its clock is called while no level is reached; a title would sound like a verdict."""
     on_board: bool = True
     """Whether its clock is shown while it runs. A clock that says the same as another is not."""
+    gravest_first: Mapping[str, str] = MappingProxyType({})
+    """Clocks of one subject that can run at once, the gravest first, each with a word or two.
+
+    One alert speaks of them all: with the sentence of the gravest, and the words of the others
+    as ``{also}``. A clock without words is not named beside another.
+    """
+
+    def rank(self, clock: str) -> int:
+        """The place of a clock among those that can run at once: 0 for the gravest."""
+        known = list(self.gravest_first)
+        return known.index(clock) if clock in known else len(known)
 
     def urgency_of(self, clock: str) -> Urgency:
         """How urgent an alert of this clock is beside others of its level."""

@@ -46,7 +46,7 @@ RULE = Rule(
     group="labour",
     title="Sac at the vulva, no pup",
     watch=watch,
-    says={"": "A sac has shown at the vulva for {elapsed} without a pup."},
+    says={"": "A sac was seen at the vulva {ago} and no pup has come."},
     do={
         Level.WATCH: (
             "Look for head or feet in the sac. Do not pull. Get ready to travel.",

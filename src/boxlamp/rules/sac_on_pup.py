@@ -56,7 +56,7 @@ RULE = Rule(
     group="each pup",
     title="Pup still in its sac",
     watch=watch,
-    says={"": "Open the sac now: {subject} has been in it for {elapsed}."},
+    says={"": "Open the sac now: {subject} has been in it {lasting}."},
     do={
         Level.WATCH: _BY_HAND,
         Level.CALL: (

@@ -41,7 +41,7 @@ RULE = Rule(
     group="labour",
     title="Whelping has taken long",
     watch=watch,
-    says={"": "She has been whelping for {elapsed} since her first contraction or pup."},
+    says={"": "She has been whelping {lasting} since her first contraction or pup."},
     do={
         Level.WATCH: (
             "Look at her: still bright? Offer water. Have the vet's number and the car ready.",

@@ -130,6 +130,9 @@ class Stopwatch:
     def retell(self, entry: Entry, detail: str) -> None:
         """Let the newest entry say how things are; a clock that runs goes on from its zero."""
         since, opened = self.since, self.opened if self.running else ()
+        if self._start == entry.at:
+            self.opened, self._detail = (*opened, entry.id), detail  # still the same instant
+            return
         self.close(entry)
         self.open(entry, since=since, also=opened, detail=detail)
 
@@ -148,6 +151,9 @@ class Stopwatch:
 
     def _note(self, end: datetime | None, closed: tuple[int, ...]) -> None:
         if self._start is None or self.since is None:
+            return
+        if end is not None and end <= self._start and self.level is None:
+            self._start = self.since = None  # over in the instant it began: it never was
             return
         self.spells.append(
             Spell(

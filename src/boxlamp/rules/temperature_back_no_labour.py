@@ -45,9 +45,7 @@ RULE = Rule(
     group="before labour",
     title="Temperature back up, no labour",
     watch=watch,
-    says={
-        "": "Her temperature dropped, was back at {detail} {elapsed} ago, and there is no labour."
-    },
+    says={"": "Her temperature dropped, was back at {detail} {ago}, and there is no labour."},
     do={
         Level.WATCH: (
             "Take her temperature once more. Look for signs of labour and for any discharge.",

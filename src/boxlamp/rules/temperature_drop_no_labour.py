@@ -48,7 +48,7 @@ RULE = Rule(
     group="before labour",
     title="Temperature dropped, no labour",
     watch=watch,
-    says={"": "Her temperature dropped {elapsed} ago and labour has not begun."},
+    says={"": "Her temperature dropped {ago} and labour has not begun."},
     do={
         Level.WATCH: (
             "Take her temperature again and look for signs: restless, panting, nesting, discharge.",

@@ -122,8 +122,8 @@ RULE = Rule(
     title="No vet has seen her yet",
     watch=watch,
     says={
-        "": "She was called finished {elapsed} ago and no vet has seen her.",
-        "helped": "Finished {elapsed} ago, no vet has seen her, and {detail}.",
+        "": "She was called finished {ago} and no vet has seen her.",
+        "helped": "Finished {ago}, no vet has seen her, and {detail}.",
     },
     do={
         Level.WATCH: (

@@ -151,7 +151,7 @@ RULE = Rule(
         "": "Low viability score of {subject}: {detail}.",
         "late": "Still low an hour after birth, the viability score of {subject}: {detail}.",
         "fall": "Fallen: the viability score of {subject}, {detail}.",
-        "reflex": "No {detail} reflex in {subject}, found {elapsed} ago.",
+        "reflex": "No {detail} reflex in {subject}, found {ago}.",
         "again": "Score again, the last score was low or had fallen: {subject}.",
         "hour": "Score once more, an hour after birth: {subject}.",
     },

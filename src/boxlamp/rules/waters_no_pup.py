@@ -38,7 +38,7 @@ RULE = Rule(
     group="labour",
     title="Waters broken, no pup",
     watch=watch,
-    says={"": "Her waters broke {elapsed} ago and no pup has come."},
+    says={"": "Her waters broke {ago} and no pup has come."},
     do={
         Level.WATCH: ("Write down the colour and any pushing. Get ready to travel.",),
         Level.CALL: ("Ring the vet now. Say when the waters broke and what colour they were.",),

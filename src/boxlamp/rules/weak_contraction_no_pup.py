@@ -40,7 +40,7 @@ RULE = Rule(
     group="labour",
     title="Weak contractions, no pup",
     watch=watch,
-    says={"": "She has had weak contractions for {elapsed} without a pup."},
+    says={"": "Weak contractions began {ago} and no pup has come."},
     do={
         Level.WATCH: (
             "Write down each push, weak or strong. Get the car and the vet's number ready.",

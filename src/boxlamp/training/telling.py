@@ -78,7 +78,7 @@ def _told(moment: Moment, screening: Screening) -> Iterator[str]:
         yield f"{time_text}      heard  {subject}{step.rule.title}"
     else:
         lead = f"{time_text}  {step.level.mark:>3} {step.level.word.upper():<6}"
-        message = clean(explain(step.rule, step.spell, step.at))
+        message = clean(explain(step.rule, step.spell, step.at, step.also))
         yield f"{lead} {'' if step.subject in message else subject}{message}"
         yield from (f"{_LEAD}{todo}" for todo in _steps(step, screening)[:1])
 

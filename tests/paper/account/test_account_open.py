@@ -29,7 +29,7 @@ def of_kind(kind: str, matter: Matter) -> list[OpenPoint]:
 def test_an_alert_says_when_it_will_be_worse() -> None:
     """Sixteen minutes of pushing: watch now, and the call in four minutes."""
     [point] = of_kind("alert", judged("02:00 push\n", clock(2, 16)))
-    assert point.words == "She has had strong contractions for 16 min without a pup."
+    assert point.words == "Strong contractions began 16 min ago and no pup has come."
     assert (point.level, point.when, point.becomes) == ("watch", clock(2, 20), "call")
     assert not point.do
 

@@ -1,11 +1,13 @@
 """The assessment on a call sheet: what was seen of her, how old it is, what nobody wrote down."""
 
+import re
 from datetime import UTC, datetime
 from decimal import Decimal
 
 import pytest
 
 from boxlamp.model.happenings import (
+    Afterbirth,
     Birth,
     Caesarean,
     Contraction,
@@ -62,7 +64,7 @@ def test_a_later_discharge_does_not_undo_the_one_before() -> None:
     sheet = sheet_at(60, (0, Discharge(colour="green")), (30, Discharge(amount="none")))
     told = said(sheet, "discharge")
 
-    assert told.startswith("None seen, at 03:30, 30 min ago; before that green, some, at 03:00")
+    assert told.startswith("None seen, at 03:30, 30 min ago; before that green, at 03:00")
 
 
 @pytest.mark.parametrize(
@@ -184,18 +186,22 @@ def test_days_are_named_as_people_say_them() -> None:
 
 
 def test_a_note_is_told_behind_what_it_belongs_to() -> None:
-    """What was given, what shows, the push, the discharge, the dam: each with its own words."""
+    """What was given, what shows, the push, the discharge, the dam: each with its own words.
+
+    Where there is no room a cut shows.
+    """
     whats: tuple[tuple[What, str], ...] = (
         (Treatment(what="glucose", by="Ana"), "given"), (Part(part="feet"), "at the vulva"),
         (Contraction(strength="strong"), "pushing"), (Discharge(colour="green"), "discharge"),
         (DamState(signs=("dull",)), "the dam"),
     )  # fmt: skip
     for what, label in whats:
-        line = entry(2, 0, what).model_copy(update={"note": "as never before."})
+        note = "as never before, and the sheet is full of other things."
+        line = entry(2, 0, what).model_copy(update={"note": note})
         sheet = call_sheet(judged((entry(1, -60, VET), line), at(9)), READER)
         [fact] = [fact for fact in sheet.facts if fact.label == label and fact.part == "assessment"]
-        assert "(as never before)" in fact.words
-        assert "as never" not in fact.shorter[-1]
+        assert "(as never before, and the sheet is full of other things)" in fact.words
+        assert "(as never before, and th~)" in fact.shorter[-1]
 
 
 def test_what_was_given_names_who_and_why() -> None:
@@ -211,13 +217,110 @@ def test_what_was_given_names_who_and_why() -> None:
 
 
 def test_notes_that_stand_alone_are_told_last() -> None:
-    """The newest two of the last hours, a line that was not understood among them."""
+    """Those of the last hours, the newest first."""
     sheet = sheet_at(
         60, (-800, Note(words="an old one")), (0, Note(words="fell down the stairs at noon")),
         (10, Note(words="tail wagging", unread=True)), (20, Note(words="ears are cold")),
     )  # fmt: skip
 
     assert said(sheet, "noted") == (
-        "Ears are cold (at 03:20, 40 min ago); tail wagging (at 03:10, 50 min ago)."
+        "Ears are cold (at 03:20, 40 min ago); fell down the stairs at noon (at 03:00, 1 h ago)."
     )
-    assert "noted" not in labels(sheet_at(60, (0, Waters())))
+    assert said(sheet, "own words") == "Tail wagging (at 03:10, 50 min ago)."
+    assert not {"noted", "own words"} & labels(sheet_at(60, (0, Waters())))
+
+
+def test_a_note_behind_any_line_about_her_is_told() -> None:
+    """That of an afterbirth, a rest, an earlier push: its own line on the sheet has no room."""
+    lines = [
+        entry(number, number, what).model_copy(update={"note": note})
+        for number, (what, note) in enumerate(
+            [(Birth(pup=1), ""), (Afterbirth(of=1), "torn"), (Contraction(), "very loud"),
+             (Rest(), "pants hard"), (Contraction(), "the last")], 2,
+        )
+    ]  # fmt: skip
+    words = said(call_sheet(judged((entry(1, -60, VET), *lines), at(9)), READER), "noted")
+
+    assert words == (
+        "Rest: pants hard (at 03:05, 4 min ago); push: very loud (at 03:04, 5 min ago); "
+        "afterbirth: torn (at 03:03, 6 min ago)."
+    )
+
+
+def test_what_was_not_understood_is_a_finding() -> None:
+    """Where it is newer than what the log says of her, that is said beside it."""
+    sheet = sheet_at(
+        44, (-10, Contraction()), (5, Rest()),
+        (20, Note(words="03:20 push. she is crying", unread=True)),
+    )  # fmt: skip
+    before = sheet_at(44, (-20, Note(words="hm", unread=True)), (-10, Contraction()), (5, Rest()))
+
+    assert said(sheet, "own words") == "Push. she is crying (at 03:20, 24 min ago)."
+    assert "Resting since 03:05, for 39 min. Then own words at 03:20: see below." in (
+        said(sheet, "pushing")
+    )
+    assert "own words" not in said(before, "pushing")
+
+
+def test_what_was_not_understood_goes_after_what_was_known_before() -> None:
+    """On a full screen the newest are there, and those that are not are counted."""
+    many: list[tuple[float, What]] = [
+        (float(n), Note(words=f"thing number {n}", unread=True)) for n in range(20, 40)
+    ]  # fmt: skip
+    full: list[tuple[float, What]] = [
+        (-9000, Details(age_years=Decimal(6), weight=Decimal(9000), toy=True)), (-90, Waters()),
+        (-60, Contraction()), (-50, Birth(pup=1)), (-40, Birth(pup=2, state="limp")),
+        (-30, Contraction()), (-20, Discharge(colour="green")), (-10, Part(part="feet")),
+        (-5, Treatment(what="oxygen")), (-4, Temperature(celsius=Decimal(39))),
+    ]  # fmt: skip
+    words = " ".join(" ".join(text(sheet_lines(sheet_at(44, *full, *many), 80))).split())
+
+    assert re.search(r"thing number 39 \(.*?\)(; thing number \d+ \(.*?\))*; and \d+ more\.", words,
+                     re.IGNORECASE)  # fmt: skip
+
+
+def test_what_can_be_seen_is_named_to_be_looked_at() -> None:
+    """All of it; what stands in own words may be the answer, and then that is said."""
+    bare = sheet_at(5, (0, Waters()), (1, DamState(signs=("bright",))))
+    noted = sheet_at(5, (0, Waters()), (1, DamState(signs=("bright",))),
+                     (2, Note(words="something dark at vulva")))  # fmt: skip
+    going = sheet_at(35, (0, Contraction(strength="strong")), (1, DamState(signs=("bright",))))
+    first, second, third = (
+        " ".join(" ".join(text(sheet_lines(sheet, 80))).split()) for sheet in (bare, noted, going)
+    )
+
+    look = "contractions, what shows at the vulva now, discharge and her temperature."
+    assert f"Look before you ring: {look}" in first
+    assert f"Look before you ring, unless your own words above say it: {look}" in second
+    assert "Look now: what shows at the vulva now, discharge and her temperature." in third
+    assert "more." not in first
+    limp = " ".join(text(sheet_lines(sheet_at(2, (0, Birth(pup=1, state="limp"))), 80)))
+    assert "Look when your hands are free: " in limp
+    assert "before you ring" not in limp
+
+
+def test_what_was_given_tonight_is_told_whole() -> None:
+    """What is older is counted where there is no room for it."""
+    lines: list[tuple[float, What]] = [
+        (-2000, Treatment(what="worm tablet")), (-1000, Treatment(what="calcium")),
+        (10, Treatment(what="oxygen")), (20, Treatment(what="glucose")), (30, Waters()),
+    ]  # fmt: skip
+    [fact] = [fact for fact in sheet_at(40, *lines).facts if fact.label == "given"]
+
+    assert all("lucose" in words and "oxygen" in words for words in (fact.words, *fact.shorter))
+    assert fact.shorter[-1].endswith("; 2 more before that.")
+
+
+def test_an_amount_that_nobody_said_is_not_told() -> None:
+    """``discharge green`` is green; ``some`` is only told where it was typed."""
+    silent, some = (
+        entry(2, 0, Discharge(colour="green")).model_copy(update={"text": typed})
+        for typed in ("discharge green", "discharge green some")
+    )
+    bare, typed = (
+        said(call_sheet(judged((entry(1, -60, VET), one), at(9)), READER), "discharge")
+        for one in (silent, some)
+    )
+
+    assert bare == "Green, at 03:00, 9 min ago."
+    assert typed == "Green, some, at 03:00, 9 min ago."

@@ -13,12 +13,15 @@ from boxlamp.model.happenings import (
     DamState,
     Details,
     Discharge,
+    Finished,
     Mating,
     Part,
+    PupState,
     Temperature,
     Treatment,
     VetContact,
     Waters,
+    Weight,
     What,
 )
 from boxlamp.paper.call_sheet.data import plain_sheet
@@ -148,6 +151,35 @@ def test_the_order_of_giving_way_puts_tonight_last() -> None:
 
     assert max(order.index(one) for one in history) < min(order.index(one) for one in seen)
     assert order[-1] == "stays"
+
+
+def test_a_sheet_that_is_turned_page_by_page_is_whole() -> None:
+    """Nothing is shortened for a window that cannot hold it anyhow."""
+    verdict = demo_verdict("stalled-labour", datetime(2026, 4, 12, 0, 26, tzinfo=UTC))
+    sheet = call_sheet(verdict, READER)
+    whole = all_lines(sheet, 50, None)
+
+    assert all_lines(sheet, 50, 13) == whole
+    assert all_lines(sheet, 80, 12) == all_lines(sheet, 80, None)
+
+
+def test_what_is_over_goes_before_what_was_found_tonight() -> None:
+    """On the third day the loss of weight stands, and the day on which she whelped need not."""
+    lines: list[tuple[float, What]] = [
+        (-60 * 24 * 62, Mating()), (-300, Waters()), (-30, Contraction(strength="strong")),
+        *((float(n), Birth(pup=n, weight=Decimal(300))) for n in range(1, 7)), (90, Finished()),
+        *((60.0 * 48 + n, Weight(pup=n, grams=Decimal(310))) for n in range(1, 7)),
+        *((60.0 * 70 + n, Weight(pup=n, grams=Decimal(280 + n))) for n in range(1, 7)),
+        (60 * 70 + 10, Temperature(celsius=Decimal("39.9"))),
+        (60 * 70 + 11, Treatment(what="milk")),
+        (60 * 70 + 12, PupState(pup=2, signs=("weak", "crying"))),
+        (60 * 70 + 13, DamState(signs=("dull",))), (60 * 70 + 14, Discharge(colour="brown")),
+    ]  # fmt: skip
+    words = " ".join(" ".join(text(sheet_lines(sheet_at(60 * 71, *lines), 80))).split())
+
+    assert "0 of 6 pups gained since the weighing before" in words
+    assert "first pup on day" not in words
+    assert re.search(r"eft out:? [^.]*at term", words)
 
 
 def test_what_the_request_says_again_is_told_once_where_room_is_short() -> None:

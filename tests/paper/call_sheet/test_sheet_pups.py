@@ -7,6 +7,7 @@ from boxlamp.model.happenings import (
     Afterbirth,
     Birth,
     Death,
+    Feed,
     Finished,
     PupState,
     Step,
@@ -20,7 +21,8 @@ from boxlamp.paper.call_sheet.facts import CallSheet
 from boxlamp.paper.call_sheet.sheet import call_sheet
 from support.accounts import READER
 from support.boxes import demo_verdict
-from support.sheets import labels, said, sheet_at
+from support.made import at, entry
+from support.sheets import judged, labels, said, sheet_at
 
 
 def test_weeks_after_the_birth_other_answers_matter() -> None:
@@ -43,7 +45,7 @@ def test_a_poorly_pup_is_named_with_its_findings() -> None:
     )  # fmt: skip
 
     assert said(sheet, "not well").startswith(
-        "Pup 1 (marked red): not suckling and cold at 04:00, 1 h ago; 33.0 °C 30 min ago; "
+        "Pup 1 (marked red): cold and not suckling at 04:00, 1 h ago; 33.0 °C 30 min ago; "
         "300 g 2 days ago, not weighed again."
     )
     assert "pup 1" in said(sheet, "ask")
@@ -103,11 +105,11 @@ def poorly(*signs: tuple[PupSign, ...]) -> CallSheet:
 
 
 def test_every_poorly_pup_says_what_is_wrong() -> None:
-    """Beyond the third in a word or two each, those alike together."""
+    """Beyond the third in a few words each, the gravest first, those alike together."""
     sheet = poorly(("limp",), ("cold",), ("gasping",), ("bloated",), ("bloated",),
                    ("diarrhoea", "crying", "weak"))  # fmt: skip
 
-    assert said(sheet, "also poorly") == "Pups 4 and 5 bloated, pup 6 diarrhoea and crying."
+    assert said(sheet, "also poorly") == "Pups 4 and 5 bloated, pup 6 weak, diarrhoea and crying."
 
 
 def test_the_pup_that_may_be_lost_first_is_told_first() -> None:
@@ -120,6 +122,88 @@ def test_the_pup_that_may_be_lost_first_is_told_first() -> None:
     assert sheet.level is Level.GO
     assert "first milk" in said(sheet, "wrong now")
     assert said(sheet, "not well").startswith("Pup 2: limp")
+
+
+def sick(minutes: float, *states: tuple[float, tuple[PupSign, ...]]) -> CallSheet:
+    """A pup six hours old and well, then these signs; the sheet so many minutes after two."""
+    well = [(0.0, Birth(pup=1, mark="blue")), (1.0, Step(pup=1, step="milk")), (2.0, Afterbirth())]
+    shown = [(when, PupState(pup=1, signs=signs)) for when, signs in states]
+    return sheet_at(minutes, *well, (9, Finished()), *shown)
+
+
+def test_every_sign_is_named_the_gravest_first() -> None:
+    """A colour is never left to be guessed from the mark, and a tight belly is no crying."""
+    blue = said(sick(363, (360, ("blue", "gasping"))), "wrong now")
+    tight = said(sick(448, (360, ("crying", "bloated"))), "wrong now")
+
+    assert blue == "Pup 1 (marked blue) has been gasping for 3 min, also blue."
+    assert tight == (
+        "Swollen, tight belly in pup 1 (marked blue), first seen 1 h 28 min ago, also crying."
+    )
+
+
+def test_what_was_written_behind_a_line_about_a_pup_is_told() -> None:
+    """In that pup's line if it has one, else in one for all of them; never lost."""
+    born = (
+        entry(1, 0, Birth(pup=1)), entry(2, 5, Birth(pup=2)), entry(3, 9, Finished()),
+        entry(4, 10, Step(pup=1, step="milk")), entry(5, 11, Step(pup=2, step="milk")),
+    )  # fmt: skip
+    feed = entry(6, 300, Feed(pup=2, how="bottle")).model_copy(
+        update={"note": "milk came out of its nose."}
+    )
+    weak = entry(7, 310, PupState(pup=2, signs=("weak",)))
+    behind = "by bottle at 08:00, 20 min ago (milk came out of its nose)"
+
+    assert said(call_sheet(judged((*born, feed), at(320)), READER), "of the pups") == (
+        f"Pup 2 fed {behind}."
+    )
+    poor = call_sheet(judged((*born, feed, weak), at(320)), READER)
+    assert f"; fed {behind}" in said(poor, "not well")
+    assert "of the pups" not in labels(poor)
+    well = entry(8, 315, PupState(pup=2, signs=("well",))).model_copy(update={"note": "cold feet"})
+    better = call_sheet(judged((*born, weak, well), at(320)), READER)
+    assert said(better, "of the pups") == "Pup 2 well at 08:15, 5 min ago (cold feet)."
+
+
+def test_a_cold_pup_stands_above_one_that_was_not_weighed() -> None:
+    """What is felt in a pup comes before the scale, whatever the level."""
+    sheet = sheet_at(
+        60 * 75, (0, Birth(pup=1, weight=Decimal(300))), (1, Birth(pup=2, weight=Decimal(300))),
+        (9, Finished()), (60 * 24, Weight(pup=1, grams=Decimal(299))),
+        (60 * 70, Weight(pup=1, grams=Decimal(255))), (60 * 70, Weight(pup=2, grams=Decimal(350))),
+        (60 * 71, Feed(pup=1)), (60 * 71, Feed(pup=2)),
+        (60 * 74, PupState(pup=2, signs=("cold",))),
+    )  # fmt: skip
+    pups = [fact.words for fact in sheet.facts if fact.topic in {"sickest pup", "second pup"}]
+
+    assert pups[0].startswith("Pup 2: cold")
+    assert pups[1].startswith("Pup 1: ")
+
+
+def test_a_sign_not_spoken_of_again_is_still_told() -> None:
+    """With its own time, until something ends it."""
+    later = sick(425, (360, ("gasping", "blue")), (420, ("cold",)))
+    breathing = sheet_at(
+        425, (0, Birth(pup=1)), (360, PupState(pup=1, signs=("gasping", "blue"))),
+        (400, Step(pup=1, step="breathing")), (420, PupState(pup=1, signs=("cold",))),
+    )  # fmt: skip
+
+    assert said(later, "not well").startswith(
+        "Pup 1 (marked blue): gasping and blue at 09:00, 1 h 05 min ago; cold at 10:00, 5 min ago."
+    )
+    assert said(breathing, "not well").startswith("Pup 1: cold at 10:00")
+
+
+def test_a_newborn_pups_danger_does_not_vanish_behind_a_smaller_sign() -> None:
+    """In its first hour too."""
+    sheet = sheet_at(
+        9, (0, Birth(pup=1)), (4, PupState(pup=1, signs=("gasping", "blue"))),
+        (6, PupState(pup=1, signs=("cold",))),
+    )  # fmt: skip
+
+    assert said(sheet, "not well").startswith(
+        "Pup 1: gasping and blue at 03:04, 5 min ago; cold at 03:06, 3 min ago"
+    )
 
 
 def test_a_pup_weighed_twice_is_not_called_unweighed() -> None:

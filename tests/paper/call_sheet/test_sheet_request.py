@@ -25,7 +25,7 @@ from boxlamp.paper.call_sheet.sheet import call_sheet
 from boxlamp.paper.reader import Reader
 from support.accounts import READER
 from support.boxes import demo_verdict
-from support.made import at, told
+from support.made import at, entry, told
 from support.sheets import VET, asked, judged, said, sheet_at
 
 
@@ -76,10 +76,15 @@ def test_a_pup_that_does_not_breathe_asks_what_to_do_now() -> None:
 
 
 def test_she_is_asked_about_after_a_pup_that_does_not_breathe() -> None:
-    """Breath comes first, then what is wrong with her."""
-    sheet = sheet_at(3, (0, Birth(pup=1, state="limp")), (1, DamState(signs=("collapsed",))))
+    """Breath comes first, then what is wrong with her; or that they leave, and how far it is."""
+    hers = sheet_at(
+        2, (0, Discharge(colour="pus")), (1, Birth(pup=1, state="limp")),
+    )  # fmt: skip
+    leaves = sheet_at(3, (0, Birth(pup=1, state="limp")), (1, DamState(signs=("collapsed",))))
 
-    assert asked(sheet).startswith("What do I do now for pup 1? Please stay on the line. Then: I ")
+    help_now = "What do I do now for pup 1? Please stay on the line."
+    assert asked(hers).startswith(f"{help_now} Then: Shall I bring her in now?")
+    assert asked(leaves) == (f"{help_now} I am 25 min away and about to leave with her and pup 1.")
 
 
 def test_what_the_vet_said_comes_first() -> None:
@@ -88,11 +93,40 @@ def test_what_the_vet_said_comes_first() -> None:
     sheet = call_sheet(verdict, Reader(ZoneInfo("Europe/London")))
 
     assert asked(sheet).startswith(
-        "You told me at 21:39: come at once. Since then: 1 push, no pup written down. What now?"
+        "You told me at 21:39: come at once. Since then: 1 push, no pup written down. I am "
     )
+    assert "coming with her." in asked(sheet)
     assert "Shall I bring her" not in asked(sheet)
     rung = sheet_at(20, (0, Contraction(strength="strong")), (19, VetContact(contact="called")))
     assert asked(rung).startswith("I rang you at 03:19. Since then: no push, no pup")
+
+
+@pytest.mark.parametrize("words", ["come", "bring her", "come in at once", "bring her in now"])
+def test_who_was_told_to_come_says_that_they_come(words: str) -> None:
+    """Behind the line as a note, or as its own words; nobody asks how long it may wait."""
+    line = entry(3, 19, VetContact(contact="called")).model_copy(update={"note": f"said {words}"})
+    push = entry(2, 0, Contraction(strength="strong"))
+    noted = call_sheet(judged((entry(1, -600, VET), push, line), at(20)), READER)
+    said_so = sheet_at(20, (0, Contraction()), (19, VetContact(contact="advised", said=words)))
+
+    for sheet in (noted, said_so):
+        assert asked(sheet).endswith(
+            "I am coming with her. The drive to you takes 25 min. What should I do on the way?"
+        )
+        assert "wait" not in asked(sheet)
+
+
+@pytest.mark.parametrize(
+    "words", ["do not come yet", "come if no pup by four", "no need to come", "don't bring her",
+              "come tomorrow", "ring again in an hour"],
+)  # fmt: skip
+def test_who_was_told_to_wait_or_under_a_condition_still_asks(words: str) -> None:
+    """It is no word to come."""
+    advised = VetContact(contact="advised", said=words)
+    sheet = sheet_at(17, (0, Contraction(strength="strong")), (16, advised))
+
+    assert "I am coming" not in asked(sheet)
+    assert "Until when may I wait" in asked(sheet)
 
 
 def test_an_alert_that_is_newer_than_the_advice_asks_again() -> None:

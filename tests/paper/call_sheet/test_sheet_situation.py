@@ -11,6 +11,7 @@ from boxlamp.model.happenings import (
     Birth,
     Contraction,
     Details,
+    Expect,
     Finished,
     Mating,
     Note,
@@ -69,6 +70,22 @@ def test_an_estimate_is_said_to_be_one() -> None:
     assert "since about 03:00" in said(sheet, "by the clock")
     assert "for about 40 min" in said(sheet, "who")
     assert said(sheet, "so far") == "First push about 03:00."
+
+
+def test_a_limit_that_came_later_is_not_said_to_have_been_reached() -> None:
+    """Limits do not reach back: what was tightened at 04:40 has stood since then, and says why."""
+    verdict = judged(
+        told((-600, Details(dam="Fern")), (0, Expect(count=6, method="xray")), (70, Birth(pup=1)),
+             (165, Details(first_litter=True, age_years=Decimal(6)))), at(170),
+    )  # fmt: skip
+    words = said(call_sheet(verdict, READER), "by the clock")
+    usual = said(sheet_at(22, (0, Contraction(strength="strong"))), "by the clock")
+
+    assert words == (
+        "Long gap, more pups to come: 1 h 40 min since 04:10. The limit to ring the vet is "
+        "1 h 30 min (since 05:45, when first litter over 4 years became known)."
+    )
+    assert usual.endswith("The limit to leave for the vet is 20 min, reached at 03:20.")
 
 
 def test_other_alerts_get_a_line_each_and_watches_are_counted() -> None:

@@ -281,7 +281,7 @@ def _message(rule: Rule, cause: Standing, moment: datetime, record: _Record) -> 
         since=spell.since,
         elapsed=moment - spell.since,
         limit=cause.limit,
-        message=explain(rule, spell, moment),
+        message=explain(rule, spell, moment, record.matter.assessment.also(spell, moment)),
         do=(),
         spell=spell,
         acknowledged=None,

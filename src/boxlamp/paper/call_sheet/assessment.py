@@ -3,9 +3,17 @@
 from collections.abc import Callable
 
 from boxlamp.paper.call_sheet.dam import discharge, signs, temperature
-from boxlamp.paper.call_sheet.done import given, notes, vet
+from boxlamp.paper.call_sheet.done import given, vet
 from boxlamp.paper.call_sheet.facts import Fact, Known
-from boxlamp.paper.call_sheet.pups import box, came_round, litter_age, litter_gain, pup_facts
+from boxlamp.paper.call_sheet.own_words import notes, unread
+from boxlamp.paper.call_sheet.pups import (
+    box,
+    came_round,
+    litter_age,
+    litter_gain,
+    pup_facts,
+    pup_notes,
+)
 from boxlamp.paper.call_sheet.teller import Teller
 from boxlamp.paper.call_sheet.whelping import afterbirths, expected, pushing, tally, vulva
 
@@ -25,7 +33,7 @@ def assessment(teller: Teller) -> Known:
         )  # fmt: skip
     else:
         parts = (temperature, discharge, signs, expected)
-    known = [part(teller) for part in (*parts, given, vet, notes)]
+    known = [part(teller) for part in (*parts, unread, pup_notes, given, vet, notes)]
     facts = [fact for one in known for fact in one.facts]
     unknown = tuple(words for one in known for words in one.unknown)
     if not facts:

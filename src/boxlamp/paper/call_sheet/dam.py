@@ -3,7 +3,7 @@
 from datetime import timedelta
 
 from boxlamp.model.entry import Entry
-from boxlamp.model.happenings import DamState, Discharge, Temperature, What
+from boxlamp.model.happenings import DamState, Discharge, Temperature
 from boxlamp.paper.call_sheet.facts import Fact, Known
 from boxlamp.paper.call_sheet.teller import Teller
 from boxlamp.paper.call_sheet.words import capital, listed
@@ -39,7 +39,7 @@ def discharge(teller: Teller) -> Known:
     if last is None or old_news or not isinstance(last.what, Discharge):
         return Known((), ("discharge",) if asked(teller) else ())
     what = last.what
-    told = f"{capital(_discharge_words(what))}, {teller.noted(last)}"
+    told = f"{capital(_discharge_words(last))}, {teller.noted(last)}"
     before = [
         entry
         for entry in teller.verdict.story.of(Discharge)
@@ -50,18 +50,21 @@ def discharge(teller: Teller) -> Known:
     ]
     # A clear one, or none at all, does not undo what was seen before it.
     if before:
-        told += f"; before that {_discharge_words(before[-1].what)}, {teller.when(before[-1])}"
+        told += f"; before that {_discharge_words(before[-1])}, {teller.when(before[-1])}"
     old = () if teller.recent(last) else ("",)
     fact = Fact("assessment", "discharge", f"{told}.", old, "past" if old else "discharge")
     return Known((fact,))
 
 
-def _discharge_words(what: What) -> str:
-    """Its colour, amount and smell as they were written down."""
+def _discharge_words(entry: Entry) -> str:
+    """Its colour, amount and smell as they were written down; an amount only if it was."""
+    what = entry.what
     if not isinstance(what, Discharge) or what.amount == "none":
         return "none seen"
     colour = "colour not said" if what.colour == "unknown" else what.colour
-    return f"{colour}, {_AMOUNTS[what.amount]}{', smells foul' if what.foul else ''}"
+    said = what.amount != "some" or "some" in entry.text.casefold().split()
+    amount = f", {_AMOUNTS[what.amount]}" if said else ""
+    return f"{colour}{amount}{', smells foul' if what.foul else ''}"
 
 
 def asked(teller: Teller) -> bool:

@@ -65,9 +65,12 @@ def _away(teller: Teller) -> str:
 
 
 def _numbers(teller: Teller) -> Iterator[str]:
-    """The number by day and the one at night, as they were typed."""
+    """The number by day and the one at night, as they were typed; by night that one first."""
     details = teller.verdict.litter.details
-    for before, field in (("", details.vet_phone), ("night ", details.night_phone)):
+    numbers = [("", details.vet_phone), ("night ", details.night_phone)]
+    if teller.night and details.night_phone:
+        numbers = [("night ", details.night_phone), ("day ", details.vet_phone)]
+    for before, field in numbers:
         words = teller._replace(brief=False).own(field, _LINE)
         if words:
             yield f"{before}{_briefly(words, _LINE - len(before)) if teller.brief else words}"

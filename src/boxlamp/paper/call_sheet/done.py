@@ -4,7 +4,7 @@ import re
 from datetime import timedelta
 
 from boxlamp.model.entry import Entry
-from boxlamp.model.happenings import Note, Treatment, VetContact
+from boxlamp.model.happenings import Treatment, VetContact
 from boxlamp.paper.call_sheet.facts import Fact, Known, Topic
 from boxlamp.paper.call_sheet.teller import Teller
 from boxlamp.paper.call_sheet.words import OWN_WORDS, capital
@@ -21,12 +21,11 @@ _CONTACTS = {
 _CONTACTS_SHOWN = 2
 
 
-_GIVEN_SHOWN = 2
-_NOTES = 2
+# Our choices: what was given in these hours is told whole; of more than so many the newest.
+_TONIGHT = timedelta(hours=12)
+_GIVEN_SHOWN = 4
 STILL_TRUE = timedelta(hours=12)
 """What the vet said longer ago was about another trouble. Our choice."""
-# Our choice: an older note is about another hour.
-_HOURS = timedelta(hours=12)
 _SAID = re.compile(r"(?i)^\s*(?:said|says|told (?:me|us))\b(?: to\b)?[\s:,]*")
 
 
@@ -46,14 +45,16 @@ def given(teller: Teller) -> Known:
             told.append(f"{teller.own(entry.what.what, OWN_WORDS)}{by} {teller.noted(entry)}")
     if not told:
         return Known((), ("anything given",) if teller.stage == "labour" else ())
-    words, *fewer = (f"{capital(_first_of(told, count))}." for count in (None, _GIVEN_SHOWN, 1))
+    late = sum(teller.verdict.at - entry.at <= _TONIGHT for entry in lines)
+    counts = dict.fromkeys((len(told), min(len(told), max(late, 1)), min(late or 1, _GIVEN_SHOWN)))
+    words, *fewer = (f"{capital(_first_of(told, count))}." for count in counts)
     return Known((Fact("assessment", "given", words, tuple(fewer), "given"),))
 
 
-def _first_of(told: list[str], count: int | None) -> str:
+def _first_of(told: list[str], count: int) -> str:
     """The first so many, and how many more there are."""
-    rest = len(told) - count if count is not None else 0
-    return "; ".join([*told[:count], *([f"{rest} more"] if rest > 0 else [])])
+    rest = len(told) - count
+    return "; ".join([*told[:count], *([f"{rest} more before that"] if rest > 0 else [])])
 
 
 def vet(teller: Teller) -> Known:
@@ -81,17 +82,3 @@ def advice(entry: Entry, teller: Teller) -> str:
     """What the vet said, in the words it was written down in, without ``said to`` before them."""
     said = entry.what.said if isinstance(entry.what, VetContact) else ""
     return teller.own(_SAID.sub("", said or entry.note), OWN_WORDS)
-
-
-def notes(teller: Teller) -> Known:
-    """The newest notes of the last hours that stand alone, lines that were not understood too."""
-    lines = [one for one in teller.verdict.story.of(Note) if teller.verdict.at - one.at <= _HOURS]
-    told = [
-        f"{teller.own(f'{one.what.words} {one.note}', OWN_WORDS)} ({teller.when(one)})"
-        for one in reversed(lines)
-        if isinstance(one.what, Note) and (one.what.words or one.note)
-    ][:_NOTES]
-    if not told:
-        return Known(())
-    words, last = (f"{capital('; '.join(some))}." for some in (told, told[:1]))
-    return Known((Fact("assessment", "noted", words, (last, ""), "notes"),))

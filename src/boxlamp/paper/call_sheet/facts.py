@@ -14,8 +14,8 @@ ROLES = {Level.WATCH: "watch", Level.CALL: "call", Level.GO: "go"}
 Topic = Literal[
     "date", "said below", "watches", "past", "clock", "limits", "so far", "not noted",
     "her history", "term", "notes", "hard start", "gains", "box", "other pups", "third pup",
-    "second pup", "other alerts", "afterbirths", "given", "vet", "sickest pup", "discharge",
-    "signs", "temperature", "pushing", "stays",
+    "second pup", "pup notes", "other alerts", "afterbirths", "given", "vet", "sickest pup",
+    "discharge", "own words", "signs", "temperature", "pushing", "stays",
 ]  # fmt: skip
 
 GIVES_WAY: dict[Topic, str] = {
@@ -26,7 +26,7 @@ GIVES_WAY: dict[Topic, str] = {
     "clock": "when the worst alert reached its limit",
     "limits": "which limits a vet has changed, and who",
     "so far": "when the labour began: first signs, waters, first push",
-    "not noted": "what nobody has written down",
+    "not noted": "what nobody has written down of her earlier life",
     "her history": "her age, weight and earlier litters",
     "term": "the day she is on, and by which count",
     "notes": "notes that belong to no other line",
@@ -36,12 +36,14 @@ GIVES_WAY: dict[Topic, str] = {
     "other pups": "poorly pups beyond the third",
     "third pup": "what was found in it",
     "second pup": "what was found in it",
+    "pup notes": "what was written behind lines about a pup that shows no sign",
     "other alerts": "alerts beside the worst that ask to ring or to go",
     "afterbirths": "how many came, and whose are missing",
     "given": "what was given, by whom and when",
     "vet": "what the vet has said before",
     "sickest pup": "what was found in it",
     "discharge": "its colour, amount and smell",
+    "own words": "lines that were not understood, as they were typed",
     "signs": "how she is in herself",
     "temperature": "her temperature and the readings before it",
     "pushing": "the last push, and since when she pushes or rests",
@@ -51,6 +53,12 @@ GIVES_WAY: dict[Topic, str] = {
 
 What is seen now stands longer than what was known before tonight. Our choice throughout.
 """
+
+TO_SEE = frozenset({
+    "what shows at the vulva now", "discharge", "her temperature", "contractions",
+    "how she is in herself", "how the pups gain weight",
+})  # fmt: skip
+"""What a vet asks and whoever sits beside her can go and look at."""
 
 _TURN = {topic: turn for turn, topic in enumerate(GIVES_WAY)}
 
@@ -88,6 +96,8 @@ class CallSheet(NamedTuple):
     unknown: tuple[str, ...]
     """What a vet asks and nobody has written down."""
     caution: str
+    hands_full: bool = False
+    """Whether a pup does not breathe as it should: nobody goes to look at anything else."""
 
 
 class Known(NamedTuple):

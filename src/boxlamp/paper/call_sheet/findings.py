@@ -7,9 +7,9 @@ telephone only what was found is told: of whom, what, and for how long.
 import re
 from datetime import timedelta
 
-from boxlamp.engine import Alert
+from boxlamp.engine import Alert, also_words
 from boxlamp.model.levels import Level
-from boxlamp.model.spans import in_words
+from boxlamp.model.spans import ago, in_words, lasting
 from boxlamp.paper.call_sheet.teller import Teller
 from boxlamp.paper.call_sheet.words import capital
 from boxlamp.rules import (
@@ -36,27 +36,27 @@ _SENTENCE = 300
 _DAY = timedelta(days=1)
 
 FINDINGS: dict[tuple[str, str], str] = {
-    (first_milk.ID, ""): "No first milk noted for {subject}, born {elapsed} ago.",
-    (sac_on_pup.ID, ""): "{subject} has been in its sac for {elapsed}.",
-    (not_breathing.ID, ""): "{subject} is {detail}, for {elapsed}.",
-    (not_breathing.ID, "limp"): "{subject} is limp, and breathing is not noted, for {elapsed}.",
-    (pup_sign.ID, "crying"): "{subject} has been crying for {elapsed}.",
-    (pup_sign.ID, "limp"): "{subject} has been limp for {elapsed}.",
-    (pup_sign.ID, "gasping"): "{subject} has been gasping for {elapsed}.",
-    (pup_sign.ID, "blue"): "{subject} has been blue for {elapsed}.",
-    (pup_sign.ID, "cold"): "{subject} has been cold to the hand for {elapsed}.",
-    (pup_sign.ID, "cleft-palate"): "{subject} has a cleft palate.",
-    (pup_sign.ID, "fits"): "{subject} has fits, first seen {elapsed} ago.",
-    (pup_sign.ID, "weak"): "{subject} has been weak for {elapsed}.",
-    (pup_sign.ID, "milk-at-nose"): "Milk at the nose of {subject}, first seen {elapsed} ago.",
+    (first_milk.ID, ""): "No first milk noted for {subject}, born {ago}.",
+    (sac_on_pup.ID, ""): "{subject} has been in its sac {lasting}.",
+    (not_breathing.ID, ""): "{subject} is {detail}, {lasting}.",
+    (not_breathing.ID, "limp"): "{subject} is limp, and breathing is not noted, {lasting}.",
+    (pup_sign.ID, "crying"): "{subject} has been crying {lasting}{also}.",
+    (pup_sign.ID, "limp"): "{subject} has been limp {lasting}{also}.",
+    (pup_sign.ID, "gasping"): "{subject} has been gasping {lasting}{also}.",
+    (pup_sign.ID, "blue"): "{subject} has been blue {lasting}{also}.",
+    (pup_sign.ID, "cold"): "{subject} has been cold to the hand {lasting}{also}.",
+    (pup_sign.ID, "cleft-palate"): "{subject} has a cleft palate{also}.",
+    (pup_sign.ID, "fits"): "{subject} has fits, first seen {ago}{also}.",
+    (pup_sign.ID, "weak"): "{subject} has been weak {lasting}{also}.",
+    (pup_sign.ID, "milk-at-nose"): "Milk at the nose of {subject}, first seen {ago}{also}.",
     (pup_sign.ID, "litter"): "Signs in {detail} within a day.",
     (pup_cold.ID, ""): "{subject} is cold: {found}.",
-    (pup_cold.ID, "warming"): "{subject} has been too cold to be fed for {elapsed}.",
+    (pup_cold.ID, "warming"): "{subject} has been too cold to be fed {lasting}.",
     (pup_hot.ID, ""): "{subject} is too hot: {found}.",
     (litter_losses.ID, "rest"): "Pups of this litter were lost: {detail}.",
     (litter_slow.ID, ""): "{detail} gain too little.",
     (not_doubled.ID, "not-weighed"): "{subject}, {elapsed} old, was last weighed at {detail}.",
-    (log_quiet.ID, ""): "Nothing has been written down for {elapsed}.",
+    (log_quiet.ID, ""): "Nothing has been written down {lasting}.",
     (afterbirth_surplus.ID, ""): "There are more afterbirths than pups written down.",
     (box_cold.ID, ""): "It is too cold where the pups lie: {detail}.",
     (box_hot.ID, ""): "It is too hot where the pups lie: {detail}.",
@@ -75,10 +75,14 @@ def finding(alert: Alert, teller: Teller) -> str:
             f"The rule {alert.rule.id} has failed and watches nothing. Use your own judgement and "
             "the vet's."
         )
+    held = elapsed_words(alert, teller)
     said = _template(alert).format(
-        elapsed=elapsed_words(alert, teller),
+        elapsed=held,
+        lasting=lasting(alert.elapsed) if alert.elapsed < _DAY else f"for {held}",
+        ago=ago(alert.elapsed) if alert.elapsed < _DAY else f"{held} ago",
         subject=alert.subject,
         detail=clean(alert.spell.detail),
+        also=also_words(alert.rule, alert.spell, alert.also),
         found=clean(alert.spell.detail).partition(";")[0],
     )
     said = teller.reader.sentence(_SOURCE.sub("", _named(said, alert, teller)))
@@ -128,7 +132,7 @@ def wrong(alert: Alert, teller: Teller) -> bool:
     """
     if alert.level >= Level.CALL or teller.stage != "labour":
         return True
-    urgency = alert.rule.urgency_of(alert.spell.clock)
+    urgency = alert.urgency
     if alert.rule.id == birth_reference.ID or urgency == "records":
         return False
     return urgency == "minutes" or alert.rule.group in _LOSING_TIME

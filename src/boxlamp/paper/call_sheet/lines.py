@@ -5,7 +5,8 @@ more to say than room, tellings are shortened in the order of ``GIVES_WAY``,
 and what had to be left out is named. What stands at the top is never given up.
 """
 
-from boxlamp.paper.call_sheet.facts import CallSheet, Fact
+from boxlamp.model.levels import Level
+from boxlamp.paper.call_sheet.facts import TO_SEE, CallSheet, Fact
 from boxlamp.paper.call_sheet.page import Page, in_order, named
 from boxlamp.paper.call_sheet.words import capital, listed
 from boxlamp.view.layout import Line
@@ -15,7 +16,7 @@ ROOM = 22
 """Lines that fit a screen of 24 with a line to type in and one to spare."""
 WIDE = 80
 """The least width for which a sheet is kept to its room; below it grows longer."""
-_UNKNOWN = (6, 2)
+_OWN = frozenset({"own words", "noted"})
 _HEADS = frozenset({"situation", "background", "assessment", "request"})
 # What needs no label of its own under the name of its part.
 _SILENT = frozenset({"who", "the dam", "pups", "ask"})
@@ -35,18 +36,23 @@ def all_lines(sheet: CallSheet, width: int, room: int | None) -> list[Line]:
 
 
 def _unknown(sheet: CallSheet) -> list[Fact]:
-    """What nobody has written down, in one telling at the end of the assessment."""
-    if not sheet.unknown:
-        return []
-    shorter = [
-        f"{', '.join(sheet.unknown[:some])} and {len(sheet.unknown) - some} more."
-        for some in _UNKNOWN
-        if len(sheet.unknown) > some + 1
-    ]
-    words = capital(f"{listed(sheet.unknown)}.")
-    return [
-        Fact("assessment", "not noted", words, tuple(map(capital, shorter)), "not noted", "dim")
-    ]
+    """What nobody has written down: what can be seen now, and what is asked besides."""
+    look = [words for words in sheet.unknown if words in TO_SEE]
+    rest = [words for words in sheet.unknown if words not in TO_SEE]
+    facts = list[Fact]()
+    if look:
+        # What stands in somebody's own words no program can take for an answer.
+        known = any(fact.label in _OWN for fact in sheet.facts)
+        unless = ", unless your own words above say it" if known else ""
+        when = "Look now" if sheet.level is Level.GO else "Look before you ring"
+        when = "Look when your hands are free" if sheet.hands_full else when
+        facts.append(
+            Fact("assessment", "not noted", f"{when}{unless}: {listed(look)}.", role="dim")
+        )
+    if rest:
+        words = capital(f"{listed(rest)}.")
+        facts.append(Fact("assessment", "not known", words, ("",), "not noted", "dim"))
+    return facts
 
 
 def _headed(facts: list[Fact]) -> list[Fact]:

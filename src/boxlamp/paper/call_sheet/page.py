@@ -21,6 +21,11 @@ _MAY_GO = frozenset({"background", "assessment"})
 _STAYS = frozenset({"not noted", "left out"})
 _LOUD = frozenset({"watch", "call", "go"})
 _QUIET = frozenset({"text", "dim"})
+# What was known before tonight, and what must not be cut as long as any of that stands.
+_EARLIER = frozenset({"past", "limits", "so far", "not noted", "her history", "term"})
+_WHOLE_FIRST = frozenset({
+    "gains", "third pup", "second pup", "pup notes", "given", "sickest pup", "own words",
+})  # fmt: skip
 # Stands for a space in a number while lines are broken; nobody can type it, it would be cleaned.
 _HELD = "\ue000"
 
@@ -78,21 +83,33 @@ class Page(NamedTuple):
         """The facts as fully as there is room for them, or as shortly as they can be told.
 
         What the request says again goes at once. Then some are told more shortly, then several
-        in one paragraph; at last those that give way first are left out and named, unless
-        ``all_of_it`` is asked for.
+        in one paragraph; what was known before tonight goes before anything is cut that was
+        given or seen in a pup tonight; at last those that give way first are left out and
+        named. Where ``all_of_it`` is asked for and does not fit, it is told whole: it is read
+        page by page.
         """
+        whole = facts
         if self.holds(facts):
             return facts
         facts = [fact for fact in facts if fact.topic != "said below"]
         shortened = self._shortened(facts)
-        if self.holds(shortened):
+        if self.holds(shortened) and not _cut(shortened, facts):
             return shortened
         for most in (_PARAGRAPH, _LONG_PARAGRAPH):
             if self._room_for(Choice(facts, (), most)):
-                return self._told(self._filled(Choice(facts, (), most)))
+                return self._told(self._best(Choice(facts, (), most)))
         if all_of_it or self.room < _WHOLE:
-            return self.joined(shortened)
+            return whole
         return self._without(facts)
+
+    def _best(self, choice: "Choice") -> "Choice":
+        """The room given away; first to what must not be cut, if it would be."""
+        found = self._filled(choice)
+        if not _cut(found.kept, choice.facts):
+            return found
+        earlier = tuple(fact for fact in choice.facts if _may_go(fact) and fact.topic in _EARLIER)
+        fuller = self._filled(choice._replace(left=tuple({*choice.left, *earlier})))
+        return fuller if _cut(fuller.kept, choice.facts) < _cut(found.kept, choice.facts) else found
 
     def _shortened(self, facts: list[Fact]) -> list[Fact]:
         """The facts told more shortly, in the order of giving way, as far as it is needed."""
@@ -130,7 +147,7 @@ class Page(NamedTuple):
                 if self._room_for(choice):
                     break
                 choice = choice.at_least(fact) if fact.least and least else choice.without(fact)
-        return self._told(self._filled(choice))
+        return self._told(self._best(choice))
 
     def _room_for(self, choice: "Choice") -> bool:
         """Whether the facts fit at their shortest without those that are left out."""
@@ -245,6 +262,12 @@ def _naming(facts: list[Fact], left: tuple[Fact, ...]) -> list[Fact]:
 
 def _first_words(fact: Fact) -> str:
     return re.split(r"[:(]", fact.words.lower())[0].strip()
+
+
+def _cut(shown: list[Fact], facts: list[Fact]) -> int:
+    """How many facts that must not be cut are not told in full."""
+    words = {fact.words for fact in shown}
+    return sum(fact.topic in _WHOLE_FIRST and fact.words not in words for fact in facts)
 
 
 def _by_turn(facts: list[Fact]) -> list[int]:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from datetime import timedelta
 
+from boxlamp.engine import Alert
 from boxlamp.growth.latest import Gain, Latest, latest, scales_of
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Birth, Feed, PupState, Step, Temperature, Weight
@@ -10,9 +11,11 @@ from boxlamp.model.levels import Level, pup_subject
 from boxlamp.model.litter import Litter, Pup
 from boxlamp.model.spans import in_words
 from boxlamp.paper.call_sheet.facts import Fact, Known, Topic
+from boxlamp.paper.call_sheet.pup_notes import noted_of, words_of
+from boxlamp.paper.call_sheet.pup_signs import shown, told_signs
 from boxlamp.paper.call_sheet.teller import Teller
 from boxlamp.paper.call_sheet.words import capital, listed
-from boxlamp.paper.telling_words import PUP_WORDS
+from boxlamp.rules import pup_cold, pup_hot, pup_sign, viability
 from boxlamp.view.text import counted
 from boxlamp.view.weights_words import change_words
 
@@ -28,6 +31,9 @@ _TROUBLE = {"limp": "limp", "not-breathing": "not breathing", "gasping": "gaspin
 _FIRST_HOURS = timedelta(hours=12)
 _OLD = timedelta(days=2)
 _DAY = timedelta(days=1)
+# What is seen or felt in a pup itself, and not on the scale or by the clock.
+_SEEN = frozenset({pup_sign.ID, pup_cold.ID, pup_hot.ID, viability.ID})
+_EVERY = None  # all signs of a pup
 
 
 def living(teller: Teller) -> str:
@@ -141,12 +147,26 @@ def pup_facts(teller: Teller) -> Known:
     ]
     rest = poor[_SHOWN:]
     if rest:
-        words, fewer = (f"{capital(_together(rest, teller, most))}." for most in (2, 1))
+        words, fewer = (f"{capital(_together(rest, teller, most))}." for most in (_EVERY, 2))
         facts.append(Fact("assessment", "also poorly", words, (fewer, ""), "other pups"))
     return Known(tuple(facts))
 
 
-def _together(pups: list[Pup], teller: Teller, most: int) -> str:
+def pup_notes(teller: Teller) -> Known:
+    """What was written behind lines about pups that show no sign; those are told with theirs."""
+    poor = {pup.number for pup in _not_well(teller)[:_SHOWN]}
+    told = [
+        f"{teller.pup(pup)} {'; '.join(said)}"
+        for pup in teller.verdict.litter.in_order
+        if pup.here and pup.number not in poor and (said := list(noted_of(pup, teller)))
+    ]
+    if not told:
+        return Known(())
+    words = f"{capital('; '.join(told))}."
+    return Known((Fact("assessment", "of the pups", words, (), "pup notes"),))
+
+
+def _together(pups: list[Pup], teller: Teller, most: int | None) -> str:
     """``pups 4 and 5 limp, pup 6 crying``, with so many signs of each at most."""
     alike: dict[str, list[str]] = {}
     for pup in sorted(pups, key=lambda one: one.number):
@@ -154,9 +174,9 @@ def _together(pups: list[Pup], teller: Teller, most: int) -> str:
     return ", ".join(f"{_pups(numbers)} {words}" for words, numbers in alike.items())
 
 
-def _in_a_word(pup: Pup, teller: Teller, most: int) -> str:
+def _in_a_word(pup: Pup, teller: Teller, most: int | None) -> str:
     """The first signs of a pup; when none is written down, what its alert is called."""
-    signs = [words.partition(",")[0] for words in _signs(pup)][:most]
+    signs = [one.words.partition(",")[0] for one in shown(pup, teller)][:most]
     if signs:
         return listed(signs)
     subject = pup_subject(pup.number)
@@ -169,33 +189,30 @@ def _pups(numbers: list[str]) -> str:
 
 
 def _not_well(teller: Teller) -> list[Pup]:
-    """Pups with a loud alert of their own, the most pressing first; then those with a sign."""
+    """Pups with a loud alert of their own, the gravest first; then those with a sign."""
     litter = teller.verdict.litter
     # A pup that may be lost within minutes comes before one that has drunk too late.
-    alerts = sorted(teller.verdict.alerts, key=lambda one: not one.rule.in_minutes(one.spell.clock))
+    alerts = sorted(teller.verdict.alerts, key=_gravity)
     numbers = [
         int(alert.subject[4:])
         for alert in alerts
         if alert.rule.group == "each pup"
         and alert.subject.startswith("pup ")
-        and alert.level >= Level.CALL
+        and (alert.level >= Level.CALL or alert.urgency == "minutes")
     ]
-    numbers += [pup.number for pup in litter.in_order if pup.alive and list(_signs(pup))]
+    numbers += [pup.number for pup in litter.in_order if pup.alive and shown(pup, teller)]
     found = [litter.pups[number] for number in dict.fromkeys(numbers) if number in litter.pups]
     return [pup for pup in found if pup.here]
 
 
-def _signs(pup: Pup) -> Iterator[str]:
-    if pup.state == "limp" and "breathing" not in pup.steps and not pup.signs:
-        yield "limp at birth, breathing not written down"
-    for sign in pup.signs:
-        if sign != "well":
-            yield PUP_WORDS[sign]
+def _gravity(alert: Alert) -> tuple[bool, bool]:
+    """What may be lost within minutes comes first, then what is seen or felt, then the scale."""
+    return alert.urgency != "minutes", alert.rule.id not in _SEEN
 
 
 def _fact(pup: Pup, stand: Latest | None, teller: Teller, place: int) -> Fact:
-    """A pup with all that was found in it; those after the first at the least in a word."""
-    told = list(_findings(pup, teller))
+    """A pup with all that was found in it; of a later one at the least its signs and notes."""
+    told = [*_findings(pup, teller), *noted_of(pup, teller)]
     fed = _last_fed(teller, pup) if teller.stage == "after" else ""
     told += [fed] if fed else []
     short = told
@@ -207,22 +224,14 @@ def _fact(pup: Pup, stand: Latest | None, teller: Teller, place: int) -> Fact:
     fewer = f"{name}: {'; '.join(short)}."
     if not place:
         return Fact("assessment", "not well", f"{name}: {'; '.join(told)}.", (fewer,), _TURNS[0])
-    least = f"{capital(_together([pup], teller, 1))}."
+    least = f"{capital('; '.join([_together([pup], teller, _EVERY), *words_of(pup, teller)]))}."
     return Fact("assessment", "", f"{name}: {'; '.join(told)}.", (fewer, ""), _TURNS[place],
                 least=least)  # fmt: skip
 
 
 def _findings(pup: Pup, teller: Teller) -> Iterator[str]:
     """How it looks, and its temperature, each with its age."""
-    signs = listed(list(_signs(pup)))
-    if signs:
-        lines = [
-            entry
-            for entry in teller.verdict.story.of(PupState)
-            if isinstance(entry.what, PupState) and entry.what.pup == pup.number
-        ]
-        last = f" {teller.noted(lines[-1])}" if lines else ""
-        yield f"{signs}{last}" if pup.signs else signs
+    yield from told_signs(pup, teller)
     if pup.celsius is not None and pup.measured is not None:
         yield f"{teller.reader.temperature(pup.celsius)} {teller.ago(pup.measured)}"
 
@@ -233,7 +242,8 @@ def _last_fed(teller: Teller, pup: Pup) -> str:
         for entry in teller.verdict.story.of(Feed)
         if isinstance(entry.what, Feed) and entry.what.pup == pup.number
     ]
-    return f"last fed {teller.ago(lines[-1].at)}" if lines else ""
+    # A feed with a note is told with it.
+    return f"last fed {teller.ago(lines[-1].at)}" if lines and not lines[-1].note else ""
 
 
 def _weight(stand: Latest, teller: Teller) -> str:

@@ -1,5 +1,6 @@
 """The request of a call: what the caller asks. Never what to do: that is for the vet to say."""
 
+import re
 from collections.abc import Iterator
 from datetime import datetime
 
@@ -25,8 +26,11 @@ _NO_HURRY = frozenset({
     "weighing-due", "milestone-due", "viability", "lochia-long", "vet-check-due",
     "eclampsia-window", "temperature-due",
 })  # fmt: skip
-# Our choice: who rings in these hours wants to know whether it can wait for the day.
-_EVENING, _MORNING = 19, 7
+# What a vet who wants to see her now has said, and what makes it another thing that was said.
+_COME = re.compile(r"(?i)\b(?:come|coming|bring|bringing)\b")
+_NOT_NOW = re.compile(
+    r"(?i)\b(?:not|no|never|if|unless|until|when|later|tomorrow|morning|monday)\b|n['\u2019]t\b"
+)
 
 
 def request(teller: Teller) -> Iterator[Fact]:
@@ -47,11 +51,13 @@ def _question(teller: Teller, *, short: bool = False) -> str:
     spoken = next((one for one in contacts if _contact(one) != "left-for"), None)
     left = contacts[0] if contacts and _contact(contacts[0]) == "left-for" else None
     before = _before(spoken, teller, short=short) if spoken is not None else ""
-    gasping = [alert for alert in teller.verdict.alerts if _breathless(alert)]
+    gasping = [alert for alert in teller.verdict.alerts if breathless(alert)]
     if gasping:
         help_now = f"What do I do now for {gasping[0].subject}? Please stay on the line."
         if left is not None:
             return f"{before}{_left(left, teller)} {help_now}"
+        if teller.verdict.worst is Level.GO or (spoken is not None and _sent_for(spoken)):
+            return f"{before}{help_now}{_leaving(gasping[0], teller)}"
         hers = next(_hers(teller), None)
         then = f" Then: {_now(hers, spoken, left, teller)}" if hers and not short else ""
         return f"{before}{help_now}{then}"
@@ -94,7 +100,7 @@ def _since(at: datetime, teller: Teller) -> str:
     return teller.own(f"{said[:1].lower()}{said[1:]}", OWN_WORDS)
 
 
-def _breathless(alert: Alert) -> bool:
+def breathless(alert: Alert) -> bool:
     """Whether an alert is about a pup that does not breathe as it should."""
     newborn = alert.rule.id in {not_breathing.ID, sac_on_pup.ID}
     return newborn or (alert.rule.id == pup_sign.ID and alert.spell.clock in _BREATH)
@@ -113,6 +119,8 @@ def _now(worst: Alert | None, spoken: Entry | None, left: Entry | None, teller: 
     drive = f" The drive to you takes {minutes} min." if minutes is not None else ""
     if left is not None:
         return f"{_left(left, teller)}{drive} What should I do on the way?"
+    if spoken is not None and _sent_for(spoken):
+        return f"I am coming with {_who(worst, teller)}.{drive} What should I do on the way?"
     if worst is None or worst.level < Level.CALL:
         return _may_wait(worst, teller)
     who = _who(worst, teller)
@@ -127,6 +135,20 @@ def _now(worst: Alert | None, spoken: Entry | None, left: Entry | None, teller: 
     )
 
 
+def _sent_for(spoken: Entry) -> bool:
+    """Whether the vet has said to come, and not that she need not or only under a condition."""
+    what = spoken.what
+    said = f"{what.said if isinstance(what, VetContact) else ''} {spoken.note}"
+    return _COME.search(said) is not None and _NOT_NOW.search(said) is None
+
+
+def _leaving(alert: Alert, teller: Teller) -> str:
+    """That they are about to drive, and how far it is: whoever answers has to get ready."""
+    minutes = teller.verdict.litter.details.travel_minutes
+    far = f"{minutes} min away and " if minutes is not None else ""
+    return f" I am {far}about to leave with {_who(alert, teller)}."
+
+
 def _left(entry: Entry, teller: Teller) -> str:
     return f"We left for you {teller.when(entry)}."
 
@@ -136,9 +158,7 @@ def _may_wait(watch: Alert | None, teller: Teller) -> str:
     if watch is not None and watch.rule.group == "afterbirths":
         return f"May we wait for {_afterbirth(watch)}? {_UNTIL}"
     if watch is not None and watch.rule.id in _NO_HURRY:
-        hour = teller.verdict.at.astimezone(teller.reader.zone).hour
-        night = hour >= _EVENING or hour < _MORNING
-        until = "until the morning" if night else "until tomorrow"
+        until = "until the morning" if teller.night else "until tomorrow"
         return f"May this wait {until}? What should make me ring before that?"
     if teller.stage == "after" and (watch is None or watch.rule.group != "each pup"):
         return f"May this wait? {_UNTIL}"

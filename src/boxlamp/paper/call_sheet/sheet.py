@@ -10,7 +10,7 @@ from boxlamp.paper.call_sheet.assessment import assessment
 from boxlamp.paper.call_sheet.background import background
 from boxlamp.paper.call_sheet.dial import dial
 from boxlamp.paper.call_sheet.facts import CallSheet, Fact, Known
-from boxlamp.paper.call_sheet.request import request
+from boxlamp.paper.call_sheet.request import breathless, request
 from boxlamp.paper.call_sheet.situation import situation
 from boxlamp.paper.call_sheet.teller import Teller
 from boxlamp.paper.reader import Reader
@@ -28,6 +28,7 @@ def call_sheet(verdict: Verdict, reader: Reader) -> CallSheet:
         facts=tuple(map(_either, known.facts, *(one.facts for one in fewer))),
         unknown=known.unknown,
         caution=CAUTION,
+        hands_full=any(map(breathless, verdict.alerts)),
     )
 
 

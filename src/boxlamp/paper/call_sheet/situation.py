@@ -77,12 +77,25 @@ def _clock(alert: Alert, teller: Teller) -> Fact:
     held = elapsed_words(alert, teller) if days else span_words(alert.elapsed)
     limit = f"{alert.limit.days} days" if days and alert.limit.days > 1 else span_words(alert.limit)
     reached = f"on {teller.reader.day(alert.raised)}" if days else teller.point(alert.raised)
-    words = (
-        f"{title}: {held} since {since}. The limit to {_ASKS[alert.level]} is {limit}, reached "
-        f"{reached}."
-    )
+    if alert.since + alert.limit == alert.raised:
+        when = f", reached {reached}"
+    else:
+        when = _moved(alert, teller)
+    words = f"{title}: {held} since {since}. The limit to {_ASKS[alert.level]} is {limit}{when}."
     short = f"{title}: {held} since {since}; limit {limit}."
     return Fact("situation", "by the clock", words, (short,), "clock")
+
+
+def _moved(alert: Alert, teller: Teller) -> str:
+    """Why an alert did not stand as soon as its clock had run so long: limits reach not back."""
+    pages = teller.verdict.book.pages
+    place = next((place for place, page in enumerate(pages) if page.start == alert.raised), 0)
+    if place:
+        new = [risk for risk in pages[place].risks if risk not in pages[place - 1].risks]
+        why = f"{listed(new)} became known" if new else "it was changed"
+        return f" (since {teller.moment(alert.raised)}, when {why})"
+    later = alert.since + alert.limit < alert.raised
+    return f"; it has stood so since {teller.moment(alert.raised)}" if later else ""
 
 
 def _since(alert: Alert, teller: Teller) -> str:

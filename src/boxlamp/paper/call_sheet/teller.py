@@ -7,7 +7,7 @@ from boxlamp.engine import Verdict
 from boxlamp.model.entry import Entry
 from boxlamp.model.levels import Level
 from boxlamp.model.litter import Pup
-from boxlamp.paper.call_sheet.words import MARK, OWN_WORDS, one_line, own, span_words
+from boxlamp.paper.call_sheet.words import FEW_WORDS, MARK, OWN_WORDS, one_line, own, span_words
 from boxlamp.paper.reader import Reader
 from boxlamp.view.pup_lines import grown
 from boxlamp.view.text import day_text
@@ -19,6 +19,8 @@ _MINUTE = timedelta(minutes=1)
 _OF_ANY_TIME = frozenset({"bleeding", "foul-discharge", "log-quiet"})
 _HALF_DAY = timedelta(hours=12)
 _DAY = timedelta(days=1)
+# Our choice: who rings in these hours wants to know whether it can wait for the day.
+_EVENING, _MORNING = 19, 7
 # Our choice: what is older than this is told in whole days.
 _IN_DAYS = timedelta(days=2)
 
@@ -31,7 +33,13 @@ class Teller(NamedTuple):
     brief: bool = False
     """Whether people's own words are cut to so many cells; else they are told whole."""
     bare: bool = False
-    """Whether notes are left out, and of when something was seen only how long ago."""
+    """Whether notes are cut to a few words, and of when something was seen only how long ago."""
+
+    @property
+    def night(self) -> bool:
+        """Whether it is so late or early that whoever rings wants the number of the night."""
+        hour = self.verdict.at.astimezone(self.reader.zone).hour
+        return hour >= _EVENING or hour < _MORNING
 
     def own(self, text: str | None, cells: int) -> str:
         """Somebody's own words, harmless, and in so many cells at most when there is no room."""
@@ -39,7 +47,7 @@ class Teller(NamedTuple):
 
     def note(self, entry: Entry) -> str:
         """What somebody wrote behind an entry, in brackets; nothing when there is no note."""
-        note = "" if self.bare else self.own(entry.note, OWN_WORDS).rstrip(".")
+        note = self.own(entry.note, FEW_WORDS if self.bare else OWN_WORDS).rstrip(".")
         return f" ({note})" if note else ""
 
     def noted(self, entry: Entry) -> str:

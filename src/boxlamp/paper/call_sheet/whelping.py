@@ -7,6 +7,7 @@ from boxlamp.model.happenings import Birth, Contraction, Part, Rest, Sac
 from boxlamp.model.litter import Litter
 from boxlamp.paper.call_sheet.dam import asked
 from boxlamp.paper.call_sheet.facts import Fact, Known
+from boxlamp.paper.call_sheet.own_words import since as later_words
 from boxlamp.paper.call_sheet.pups import living
 from boxlamp.paper.call_sheet.teller import Teller
 from boxlamp.paper.call_sheet.words import capital, listed
@@ -75,6 +76,7 @@ def pushing(teller: Teller) -> Known:
     resting = ""
     if rest is not None and rest.at >= last.at:
         resting = f" Resting since {teller.at(rest)}{_for(teller, rest)}."
+    resting += later_words(rest if resting and rest is not None else last, teller)
     if not since:
         words = f"None written down since the last pup; last one {teller.when(last)}.{resting}"
         return Known((Fact("assessment", "pushing", words, topic="pushing"),))

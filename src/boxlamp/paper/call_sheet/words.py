@@ -9,6 +9,7 @@ from boxlamp.view.text import clean, fit, width_of
 NAME = 24
 MARK = 16
 OWN_WORDS = 60
+FEW_WORDS = 24
 _ROOM_FOR_SIGNS = 4
 
 
