@@ -153,7 +153,7 @@ class Console:
         if self._sheet:
             return fragments(self._sheet_lines(width, self._sheet_room()))
         keys = _KEY_ROWS if rows >= _ROWS_FOR_KEYS else 0
-        room = max(3, rows - self._message_rows() - keys - 1)
+        room = max(1, rows - self._message_rows() - keys - 1)
         return fragments(fitted(self.sitting.board(), width, room, self._glyphs))
 
     def _sheet_lines(self, width: int, room: int) -> list[Line]:

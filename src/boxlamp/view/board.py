@@ -32,6 +32,8 @@ class AlertLine(NamedTuple):
     quiet: bool
     heard: str
     """When it was acknowledged, or nothing."""
+    at_once: bool = False
+    """Whether minutes count, whatever its level."""
 
 
 class ClockLine(NamedTuple):
@@ -159,11 +161,17 @@ def _alert(alert: Alert, litter: Litter, now: datetime, zone: tzinfo) -> AlertLi
         raised=clock_text(alert.raised, now, zone),
         quiet=alert.quiet,
         heard=clock_text(alert.acknowledged, now, zone) if alert.acknowledged else "",
+        at_once=alert.rule.in_minutes(alert.spell.clock),
     )
 
 
 _TO_THE_VET = ("Ring the vet now", "Leave for the vet now")
 _VET_IS_HERE = "Tell the vet who is with her, now. If the vet has gone, ring at once."
+
+
+def to_the_vet(step: str) -> bool:
+    """Whether a step is to ring the vet, to drive there, or to speak to the vet who is here."""
+    return step.startswith((*_TO_THE_VET, _VET_IS_HERE))
 
 
 def steps_for(alert: Alert, litter: Litter) -> tuple[str, ...]:
