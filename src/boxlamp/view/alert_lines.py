@@ -6,6 +6,7 @@ ring or to go before those that ask to look. One whose first step is a thing of 
 that step. What is not shown is counted.
 """
 
+import re
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Literal
 
@@ -154,6 +155,11 @@ def _more(rest: Sequence[Level], width: int) -> "list[Line]":
         return []
     words = f"and {len(rest)} more: {levels_counted(rest)}"
     return [[(LEVEL_ROLE[max(rest)], fit(words, width).rstrip())]]
+
+
+def alerts_left_out(shown: "Iterable[Line]") -> bool:
+    """Whether the lines of a board say that some of its alerts are only counted."""
+    return any(re.match(r"and \d+ more: ", line[0][1]) for line in shown if line)
 
 
 def levels_counted(levels: Iterable[Level]) -> str:
