@@ -125,7 +125,7 @@ def test_a_danger_of_a_pup_names_the_pup() -> None:
     """With pups in the box the line is about the newest, and says that another has its number."""
     [sentence] = if_meant("one is lifeless i think", box(*NEARLY))
 
-    assert sentence == "If pup 4 is limp (another: its number): state 4 limp"
+    assert sentence == "If pup 4 is limp (another: its number), type: state 4 limp"
 
 
 @pytest.mark.parametrize(

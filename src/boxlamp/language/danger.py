@@ -27,20 +27,18 @@ class Meant(NamedTuple):
     line: str
 
 
-_GREEN = Meant("If a discharge is green", "discharge green")
-_BLACK = Meant("If a discharge is black or dark green", "discharge black")
-_BLOOD = Meant("If she bleeds, more than a streak", "discharge red heavy")
-_FOUL = Meant("If a discharge smells foul", "discharge foul")
-_STUCK = Meant(
-    "If part of a pup shows, ring the vet now and type (head, feet or tail)", "part head"
-)
-_COLLAPSED = Meant("If she has collapsed or cannot stand", "dam collapsed")
-_FITS = Meant("If she has a fit", "dam fits")
-_STIFF = Meant("If she is stiff", "dam stiff")
-_STARING = Meant("If she is staring or not herself", "dam staring")
-_BLUE = Meant("If her gums or tongue are blue", "dam blue")
-_PALE = Meant("If her gums are pale or white", "dam pale")
-_UDDER = Meant("If a gland of her udder is hot, hard or painful", "dam udder-hard")
+_GREEN = Meant("If a discharge is green,", "discharge green")
+_BLACK = Meant("If a discharge is black or dark green,", "discharge black")
+_BLOOD = Meant("If she bleeds, more than a streak,", "discharge red heavy")
+_FOUL = Meant("If a discharge smells foul,", "discharge foul")
+_STUCK = Meant("If a head shows (or feet, or a tail), ring the vet now and", "part head")
+_COLLAPSED = Meant("If she has collapsed or cannot stand,", "dam collapsed")
+_FITS = Meant("If she has a fit,", "dam fits")
+_STIFF = Meant("If she is stiff,", "dam stiff")
+_STARING = Meant("If she is staring or not herself,", "dam staring")
+_BLUE = Meant("If her gums or tongue are blue,", "dam blue")
+_PALE = Meant("If her gums are pale or white,", "dam pale")
+_UDDER = Meant("If a gland of her udder is hot, hard or painful,", "dam udder-hard")
 
 _OF_HER: dict[str, Meant] = {
     phrase: meant
@@ -98,7 +96,7 @@ def if_meant(line: str, context: Context) -> tuple[str, ...]:
         else:
             words.pop()
         before = key
-    return tuple(f"{meant.asked}: {meant.line}" for meant in [*found][:_MOST])
+    return tuple(f"{meant.asked} type: {meant.line}" for meant in [*found][:_MOST])
 
 
 def _a_mark(key: str, litter: Litter) -> bool:
@@ -113,7 +111,7 @@ def _pup(state: str, words: Words, litter: Litter) -> Meant:
     said = _SAID_OF_A_PUP[state]
     if not litter.pups:
         born = "pup dead" if state == "dead" else "pup limp"
-        return Meant(f"If a pup is born and {said}", born)
+        return Meant(f"If a pup is born and {said},", born)
     number = newest(litter)
     line = f"died {number}" if state == "dead" else f"state {number} {state}"
-    return Meant(f"If pup {number} {said} (another: its number)", line)
+    return Meant(f"If pup {number} {said} (another: its number),", line)

@@ -87,9 +87,12 @@ def vet(words: Words, ear: Ear) -> VetContact:
     return VetContact.model_validate({"contact": contact, "said": said})
 
 
-def note(words: Words, _ear: Ear) -> Note:
-    """``note ...``: everything after the word is kept, a ``;`` too."""
-    return Note(words=words.free())
+def note(words: Words, ear: Ear) -> Note:
+    """``note ...``: everything after the word is kept, a ``;`` too; without any it is asked."""
+    free = words.free()
+    if not free:
+        ear.doubt("empty-note", sentences.EMPTY_NOTE, sentences.EMPTY_NOTE_FIX)
+    return Note(words=free)
 
 
 def ack(words: Words, _ear: Ear) -> Ack:

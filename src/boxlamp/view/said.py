@@ -32,8 +32,8 @@ def alert_lines(verdict: Verdict, zone: tzinfo) -> Iterator[str]:
 def changed_lines(verdict: Verdict, raised: Sequence[Alert], zone: tzinfo) -> Iterator[str]:
     """The alerts after a line: the worst that stands and those it raised, with what to do.
 
-    Any other that says to leave for the vet, or where minutes count, keeps its sentence; the
-    rest are counted.
+    Any other that says to leave for the vet, or where minutes count, keeps its sentence, and so
+    does one to ring about that nobody has heard; the rest are counted.
     """
     new = {(alert.rule.id, alert.subject) for alert in raised}
     counted: list[Level] = []
@@ -43,7 +43,7 @@ def changed_lines(verdict: Verdict, raised: Sequence[Alert], zone: tzinfo) -> It
             again = above == place - 1 and said_above(verdict.alerts, place)
             yield from _whole(verdict, place, zone, again=again)
             above = place
-        elif alert.level is Level.GO or alert.rule.in_minutes(alert.spell.clock):
+        elif _keeps_its_sentence(alert):
             yield alert_line(alert, verdict, zone)
         else:
             counted.append(alert.level)
@@ -51,6 +51,11 @@ def changed_lines(verdict: Verdict, raised: Sequence[Alert], zone: tzinfo) -> It
         many = len(counted) > 1
         stand = f"{len(counted)} more stand" if many else "1 more stands"
         yield f"and {stand} as before: {levels_counted(counted)}. All: boxlamp board"
+
+
+def _keeps_its_sentence(alert: Alert) -> bool:
+    unheard = alert.level is Level.CALL and alert.acknowledged is None
+    return alert.level is Level.GO or unheard or alert.rule.in_minutes(alert.spell.clock)
 
 
 def _whole(verdict: Verdict, place: int, zone: tzinfo, *, again: bool) -> Iterator[str]:
