@@ -104,24 +104,31 @@ def write(  # noqa: PLR0913 - a line, its moment, its writer, and what to do wit
     last = max((one.recorded for one in here.entries), default=now)
     here.refresh()
     after = here.verdict(now)
-    standing = {(alert.rule.id, alert.subject) for alert in after.alerts}
-    stood = {(alert.rule.id, alert.subject, alert.level) for alert in before.alerts}
     return Written(
         entry=entry,
         echo=echo,
         unread=unread,
-        cleared=tuple(
-            alert for alert in before.alerts if (alert.rule.id, alert.subject) not in standing
-        ),
+        cleared=_cleared(before, after),
         verdict=after,
         prompts=prompts_for(entry, after.litter),
         notices=here.journal.take_notices(),
         if_meant=if_meant(line, context) if unread is not None else (),
-        raised=tuple(
-            alert
-            for alert in after.alerts
-            if alert.raised >= last or (alert.rule.id, alert.subject, alert.level) not in stood
-        ),
+        raised=_raised(before, after, last),
+    )
+
+
+def _cleared(before: Verdict, after: Verdict) -> tuple[Alert, ...]:
+    standing = {(alert.rule.id, alert.subject) for alert in after.alerts}
+    return tuple(alert for alert in before.alerts if (alert.rule.id, alert.subject) not in standing)
+
+
+def _raised(before: Verdict, after: Verdict, last: datetime) -> tuple[Alert, ...]:
+    """What a line raised, and what had come since the ``last`` line and was told to nobody."""
+    stood = {(alert.rule.id, alert.subject, alert.level) for alert in before.alerts}
+    return tuple(
+        alert
+        for alert in after.alerts
+        if alert.raised >= last or (alert.rule.id, alert.subject, alert.level) not in stood
     )
 
 
