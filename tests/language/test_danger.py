@@ -56,7 +56,7 @@ def refused(line: str, *marks: str | None) -> NotUnderstood:
         ("green fluid on towel", "green"), ("something green", "green"),
         ("i saw a green stain on the sheet", "green"), ("she had a gush of green", "green"),
         ("blackish discharge", "black"), ("black stuff under her", "black"),
-        ("dark discharge", "black"), ("dark fluid", "black"), ("blood on the towel", "red"),
+        ("dark discharge", "black"), ("dark fluid", "black"), ("blood on the towel", "red"), ("dark red blood", "red"),
         ("red stuff on bedding", "red"), ("pus at the vulva", "pus"),
         ("discharge looks green", "green"), ("her discharge is dark green", "green"),
     ],
@@ -159,6 +159,14 @@ def test_how_she_is_in_ordinary_words(line: str, signs: set[str]) -> None:
 
     assert isinstance(found, DamState)
     assert set(found.signs) == signs
+
+
+@pytest.mark.parametrize(
+    "line", ["she is fine", "she is well", "one teat is soft", "she is bright"]
+)
+def test_nothing_everyday_ends_an_alarm(line: str) -> None:
+    """That all is well is taken only when it is plainly said of her, or of the whole udder."""
+    refused(line, *NEARLY)
 
 
 def test_what_one_entry_cannot_hold_is_said() -> None:

@@ -31,6 +31,7 @@ _SEEN_UNDER_HER: frozenset[Colour] = frozenset(("green", "black", "red"))
 _DARK = "dark"
 
 _UDDER = words_of("udder udders gland glands teat teats nipple nipples")
+_WHOLE_UDDER = words_of("udder udders")
 _FEELS = table({
     "hot": "very hot|burning", "hard": "very hard|rock hard|firm|solid|lumpy",
     "painful": "sore|tender|very sore|hurts", "purple": "", "black": "",
@@ -41,6 +42,7 @@ _BESIDE = words_of("feels looks very red swollen inflamed one of are")
 _MOUTH = words_of("gums gum tongue")
 _LOOKS = table({"pale": "white|very pale|grey|gray", "blue": "bluish|purple"})
 _SHE = words_of("she she's shes mum dam mother")
+_ALL_IS_WELL = (None, "bright", "recovered", "udder-well", "ate", "drank")
 _IS = words_of("is are looks look all very and her the has been")
 
 
@@ -95,19 +97,21 @@ def _is_hers(keys: list[str], colours: list[str], litter: Litter) -> bool:
 def udder(words: Words) -> str | None:
     """``her udder is hard``, ``udder hot and hard``, ``one hot teat``."""
     found: list[str] = []
-    named = False
+    named, whole = False, True
     while words.peek() is not None:
         if (feels := words.phrase(_FEELS)) is not None:
             found.append(feels)
         elif words.key() in _UDDER:
-            words.pop()
             named = True
+            whole = words.pop().key in _WHOLE_UDDER and whole
         elif words.key() in _BESIDE:
             words.pop()
         else:
             return None
-    if not named or not found or ("well" in found and len(set(found)) > 1):
+    if not named or not found:
         return None
+    if "well" in found and not (whole and set(found) == {"well"}):
+        return None  # one gland that is well says nothing of the others
     return f"dam {' '.join(f'udder-{feels}' for feels in dict.fromkeys(found))}"
 
 
@@ -126,11 +130,14 @@ def gums(words: Words) -> str | None:
 
 
 def of_her(words: Words) -> str | None:
-    """``she is stiff and staring``: a line that begins with her and says only how she is."""
+    """``she is stiff and staring``: a line that begins with her and says only what is wrong.
+
+    That she is well is never taken so: it ends alarms, and "she" may be a pup.
+    """
     if not words.tokens or words.tokens[0].key not in _SHE:
         return None
     start = words.place
     while words.peek() is not None:
-        if words.phrase(DAM_SIGNS) is None:
+        if words.phrase(DAM_SIGNS) in _ALL_IS_WELL:
             return None
     return f"dam {words.text[words.tokens[start].start :]}" if words.place > start else None

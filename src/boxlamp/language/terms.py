@@ -43,7 +43,7 @@ COLOURS: dict[str, Colour] = table({
              "|dark greenish|green/black",
     "black": "blackish|very dark|tarry|black green",
     "red": "bloody|blood|fresh blood|pink|reddish|bright red|pinkish|dark red"
-           "|deep red|light red",
+           "|deep red|light red|red blood|dark red blood|bright red blood|dark blood",
     "brown": "brownish|reddish brown|rusty|dark brown|brown red|red brown",
     "yellow": "yellowish|mustard|straw",
     "pus": "purulent|creamy",
@@ -198,7 +198,8 @@ PLAIN_ALONE: dict[str, str] = table({
     "part nose": "nose",
     "waters": "waters have broken|waters are broken|water everywhere|waters everywhere"
               "|water has broken|waters have gone",
-    "discharge red": "blood|bit of blood|some blood|blood seen",
+    "discharge red": "blood|dark red blood|dark blood|fresh blood|bright red blood|bit of blood"
+                     "|some blood|blood seen",
     "discharge red streak": "little blood|spot of blood|spots of blood|streak of blood",
     "discharge red heavy": "lots of blood|lot of blood|a lot of blood|heavy bleeding"
                            "|bleeding a lot|bleeding heavily|bleeding lots|blood everywhere"
