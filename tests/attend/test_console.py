@@ -211,7 +211,8 @@ def test_f10_leaves_a_clean_screen(console: Terminal, journal: Path) -> None:
     assert b"\x1b[?1049l" in console.sent
     assert console.sent.rstrip().endswith(b"2 entries are kept.")
     with terminal(journal, "attend") as again:
-        ready(again)
+        again.wait("Half typed last time, and not written down: pup dog 31")
+        again.wait("Esc clears it.")
         assert again.prompt == "pup dog 31"
 
 
@@ -252,11 +253,24 @@ def test_a_terminal_that_goes_away_loses_nothing(journal: Path, how: str) -> Non
 
     assert texts(journal) == ["push"]
     with terminal(journal, "attend") as again:
-        ready(again)
+        again.wait("Half typed last time, and not written down: pup dog 31")
+        again.wait("Esc clears it.")
         assert again.prompt == "pup dog 31"
         again.line("2g")
         again.wait("this is pup 1")
     assert texts(journal) == ["push", "pup dog 312g"]
+
+
+def test_escape_clears_what_was_left_half_typed(journal: Path) -> None:
+    """A line of another night is dropped with one key, and that it was is said."""
+    HalfTyped(journal).save("temp 3")
+    with terminal(journal, "attend") as opened:
+        opened.wait("Half typed last time, and not written down: temp 3")
+        opened.child.send("\x1b")
+        opened.wait("Cleared: it was not written down.")
+        opened.until(lambda: opened.prompt == "", "the line to be empty")
+    assert texts(journal) == []
+    assert HalfTyped(journal).restore() == ""
 
 
 def test_killed_in_the_middle_no_confirmed_line_is_lost(journal: Path) -> None:
@@ -275,7 +289,7 @@ def test_killed_in_the_middle_no_confirmed_line_is_lost(journal: Path) -> None:
     assert kept[3:] in ([], ["note 4"])
     assert verify(journal).ok
     with terminal(journal, "attend") as again:
-        ready(again)
+        again.wait("F10 leave")
         assert again.prompt in {"", "note 4"[: len(again.prompt)]}
 
 

@@ -346,6 +346,25 @@ def test_an_answer_shrinks_and_a_question_stays(sitting: Sitting, watch: Watch) 
     assert sitting.message[-1].startswith("Enter: ")
 
 
+def test_a_danger_that_was_not_read_stays_in_view(sitting: Sitting, watch: Watch) -> None:
+    """It is a note only, no clock runs; what to type does not shrink away."""
+    sitting.enter("something dark at vulva")
+    watch.later(minutes=10)
+
+    first, typed, ring = sitting.message
+    assert "A note ONLY, no clock runs for it" in first
+    assert typed.strip() == "If a discharge is black or dark green, type: discharge black"
+    assert "Ring the vet" in ring
+    assert sitting.mood == "trouble"
+
+
+def test_a_note_without_a_word_is_asked_about(sitting: Sitting) -> None:
+    """A slip of the key `n` writes nothing down by itself."""
+    assert not sitting.enter("n")
+    assert sitting.mood == "question"
+    assert len(sitting.here.entries) == 1
+
+
 def test_undo_leaves_another_terminals_line_alone(
     sitting: Sitting, watch: Watch, tmp_path: Path
 ) -> None:

@@ -153,6 +153,69 @@ def test_what_a_line_ended_is_said(bramble: Caller) -> None:
     assert "      over: " in bramble.good("log", "pup")
 
 
+GRAVE = ("02:00 pup 300g", "02:01 pup 310g", "02:02 pup 320g", "02:03 dam collapsed",
+         "02:04 discharge red heavy", "02:05 part head", "02:06 dam vomited dull",
+         "02:07 state 1 cold")  # fmt: skip
+
+
+def test_an_answer_tells_what_changed_and_the_worst_and_counts_the_rest(bramble: Caller) -> None:
+    """A step typed late is not answered with everything that has been said before."""
+    for line in GRAVE:
+        bramble.good("log", line)
+    bramble.later(1)
+    bramble.good("log", "ack")
+    bramble.later(1)
+    out = bramble.good("log", "-5m", "breathing", "1")
+    lines = out.splitlines()
+
+    assert lines[0].endswith("breathing 1")
+    gos = [line for line in lines if line.startswith("!!! GO")]
+    assert len(gos) == 3
+    assert sum("000 555 010" in line for line in lines) == 1
+    assert any(line.startswith("          Leave for the vet now") for line in lines)
+    assert any("more stand as before: " in line and "All: boxlamp board" in line for line in lines)
+    assert len(lines) <= 10
+
+
+def test_an_alert_that_came_meanwhile_is_told_whole(bramble: Caller) -> None:
+    """What nobody has been told yet is told by the next answer, whatever was typed."""
+    bramble.good("log", "dam collapsed")
+    bramble.good("log", "push")
+    bramble.later(25)
+    out = bramble.good("log", "note she lies on her side")
+
+    assert " !! CALL  02:3" in out
+    assert "Ring the vet now" in out.split(" !! CALL", 1)[1]
+
+
+def test_an_unheard_call_is_never_only_counted(bramble: Caller) -> None:
+    """Until somebody has taken notice of it a call keeps its sentence; heard, it is counted."""
+    bramble.good("log", "dam collapsed")
+    bramble.good("log", "discharge foul")
+    bramble.later(1)
+    again = bramble.good("log", "note calm")
+    bramble.good("log", "ack")
+    bramble.later(1)
+
+    assert " !! CALL  " in again
+    assert "and 1 more stands as before: 1 CALL. All: boxlamp board" in bramble.good(
+        "log", "note calm"
+    )
+
+
+def test_a_danger_that_was_not_read_is_not_soothed(bramble: Caller) -> None:
+    """It is kept as a note only, what to type is said, and no other clock is spoken of."""
+    said = bramble("log", "something", "dark", "at", "vulva")
+
+    assert said.code == 1
+    assert "A note ONLY, no clock runs for it: something dark at vulva" in said.out
+    assert "type: discharge black" in said.out
+    assert "Next: " not in said.out
+    assert json.loads(bramble("log", "dark", "--json").out)["if_meant"] == [
+        "If a discharge is black or dark green, type: discharge black"
+    ]
+
+
 def test_without_a_litter_it_says_how_to_open_one(call: Caller) -> None:
     """There is nothing to write in yet: exit code 2 and the command that helps."""
     said = call("log", "pup")

@@ -35,6 +35,14 @@ def test_only_the_name_is_needed(call: Caller) -> None:
     assert kinds(call) == ["details"]
 
 
+def test_what_was_understood_is_told_back(call: Caller) -> None:
+    """A weight without a unit is told back with the one that was taken."""
+    out = call.good("new", "--dam", "Bramble", "--weight", "29", "--mated", "2026-01-02")
+
+    assert "Understood: dam Bramble, weight 29kg, " in out
+    assert "mated Fri 2 Jan 2026." in out
+
+
 def test_everything_can_be_given(call: Caller) -> None:
     """Every option is kept: the details in one entry, each dated fact in its own."""
     call.good("new", "--dam", "Bramble", *(word for pair in FACTS.items() for word in pair))

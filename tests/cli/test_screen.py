@@ -1,11 +1,16 @@
 """What a terminal gets that a file does not: words kept whole, and the worst said last."""
 
 import io
+from datetime import datetime
+from zoneinfo import ZoneInfo
 
 import pytest
 
+from boxlamp.cli.board import _worst
 from boxlamp.cli.output import Output
 from boxlamp.cli.screen import recalled
+from boxlamp.view.telephones import telephones
+from support.boxes import demo_board
 
 LINE = "          Weigh it again in 12 hours, on the same scale and before a meal."
 
@@ -45,3 +50,14 @@ def test_a_long_answer_ends_with_the_worst(monkeypatch: pytest.MonkeyPatch) -> N
     assert recalled("", 60) == []
     ((role, words),) = recalled("1 CALL. Ring the vet now.", 24)[0]
     assert (role, words) == ("call", "At the top, worst first: 1 CALL. Ring the vet now.")
+
+
+def test_a_long_board_ends_with_what_to_do_and_whom_to_ring() -> None:
+    """When the worst has scrolled off, its action and the vet's number, whole, stand at the end."""
+    seen = demo_board("pup-stuck", datetime(2026, 5, 17, 21, 44, tzinfo=ZoneInfo("Europe/London")))
+    told = _worst(seen)
+    lines = ["".join(part for _, part in line) for line in recalled(told, 60)]
+
+    assert seen.alerts[0].do[0] in told
+    for number in telephones(seen.vet):
+        assert any(number in line for line in lines)

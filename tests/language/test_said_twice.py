@@ -130,7 +130,7 @@ def test_limp_and_dead_in_one_line_is_asked_about() -> None:
 
 @pytest.mark.parametrize("colour", sorted(set(COLOURS.values()) - {"unknown"}))
 @pytest.mark.parametrize("line", ["discharge {} wibble", "discharge very {}", "lochia {} 3",
-                                  "smelly {} fluid"])  # fmt: skip
+                                  "smelly {} fluid wibble"])  # fmt: skip
 def test_a_hint_names_no_other_colour_than_the_one_typed(line: str, colour: str) -> None:
     """What is offered instead of a refused line keeps its colour."""
     with pytest.raises(NotUnderstood) as refused:

@@ -142,8 +142,8 @@ def test_waters() -> None:
     """Their colour, unless it was given; what green means, before the first pup."""
     assert mentions(said_after(Waters()), "colour")
     assert not mentions(said_after(Waters(colour="clear")), "colour")
-    assert mentions(said_after(Waters(colour="clear")), "Green or black")
-    assert not mentions(said_after(Birth(pup=1), Waters()), "Green or black")
+    assert mentions(said_after(Waters(colour="clear")), "green or black")
+    assert not mentions(said_after(Birth(pup=1), Waters()), "green or black")
 
 
 def test_finished_asks_for_the_vet_and_counts_the_afterbirths() -> None:
@@ -229,3 +229,23 @@ def test_a_pup_cold_to_the_hand_is_measured() -> None:
     assert mentions(said, "Do not feed it")
     assert mentions(said, "Take its temperature")
     assert said_after(Birth(pup=1), PupState(pup=1, signs=("crying",))) == ()
+
+
+def test_fewer_than_guessed_is_mentioned_once_at_the_end() -> None:
+    """A guess raises no alert; what is missing by it is said when she is called finished."""
+    guess = Expect(count=6, method="guess")
+
+    assert mentions(said_after(guess, Birth(pup=1), Finished()), "1 of the 6 guessed")
+    assert not mentions(said_after(guess, Birth(pup=1)), "guessed")
+    assert not mentions(said_after(Expect(count=1, method="guess"), Birth(pup=1), Finished()),
+                        "guessed")  # fmt: skip
+    for counted in ("xray", "scan"):
+        expected = Expect.model_validate({"count": 6, "method": counted})
+        assert not mentions(said_after(expected, Birth(pup=1), Finished()), "guessed")
+
+
+def test_what_to_look_out_for_is_no_finding() -> None:
+    """After clear waters green and black are spoken of as what may come, with an if."""
+    said = said_after(Waters(colour="clear"))
+
+    assert any(words.startswith("If what comes is or turns green or black") for words in said)

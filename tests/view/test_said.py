@@ -6,7 +6,10 @@ import pytest
 
 from boxlamp.engine import assess
 from boxlamp.language import read_night
+from boxlamp.model.entry import Draft
+from boxlamp.model.happenings import Note
 from boxlamp.model.story import Story
+from boxlamp.view.board import typed_words
 from boxlamp.view.said import next_line
 from support.nights import DEFAULT
 
@@ -44,3 +47,19 @@ def test_a_slow_clock_is_named_when_it_is_near_or_already_loud(
     story = Story(read_night(NIGHT + weight, source="ash").entries)
     verdict = assess(story, DEFAULT).verdict(datetime(2026, 3, day, hour, tzinfo=UTC))
     assert next_line(verdict, UTC).removeprefix("Next: ") == said
+
+
+@pytest.mark.parametrize(
+    ("text", "shown"),
+    [
+        ("19:40 green qqq", "green qqq"), ("~19:40 green qqq", "green qqq"),
+        ("-5m green qqq", "green qqq"), ("21:00 green qqq", "21:00 green qqq"),
+        ("19:40", "19:40"), ("25:99 green", "25:99 green"), ("green qqq", "green qqq"),
+    ],
+)  # fmt: skip
+def test_an_unread_line_tells_its_time_once(text: str, shown: str) -> None:
+    """Its own time stands beside it; a time that was not taken stays in its words."""
+    at = datetime(2026, 3, 2, 19, 40, tzinfo=UTC)
+    entry = Draft(at=at, text=text, what=Note(words=text, unread=True)).numbered(1, "night", at)
+
+    assert typed_words(entry) == shown

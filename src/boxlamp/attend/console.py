@@ -41,7 +41,7 @@ from boxlamp.model.levels import Level
 from boxlamp.paper.call_sheet.lines import all_lines, furthest, window
 from boxlamp.view.layout import FINE, PLAIN, Line, fitted
 from boxlamp.view.palette import NIGHT, fragments
-from boxlamp.view.text import clock_text, fit, wrap
+from boxlamp.view.text import clean, clock_text, fit, wrap
 
 _KEY_ROWS = 2
 _ROWS_FOR_KEYS = 20
@@ -50,6 +50,10 @@ _BACK = "F12 or Esc: back to the board. What you type is kept; Enter writes it d
 # Our choice: long enough for a key that a slow line sends in two parts, too short to type in.
 _ESC_WAITS = 0.1
 _STAY = "F10 again leaves. An alert stands and would ring no more; all lines are kept."
+_LEFT_OVER = "Half typed last time, and not written down: {}"
+_LEFT_OVER_KEYS = (
+    "Esc clears it. Enter writes it down as of now; if it was earlier, put the time first."
+)
 _STAY_CALM = "F10 again leaves. Everything confirmed is kept; F12 or Esc: back to the board."
 
 
@@ -85,8 +89,11 @@ class Console:
             history=InMemoryHistory(lines),
             accept_handler=self._accept,
         )
-        self.input.text = self._half.restore()
+        self._left_over = self.input.text = self._half.restore()
+        """The line left half typed the last time, until it is entered, changed or cleared."""
         self.input.cursor_position = len(self.input.text)
+        if self._left_over:
+            sitting.say([_LEFT_OVER.format(clean(self._left_over)), _LEFT_OVER_KEYS])
         self.input.on_text_changed += lambda buffer: sitting.withdraw_question(buffer.text)
         self.app: Application[int] = Application(
             layout=Layout(self._container(), focused_element=self.input),
@@ -153,7 +160,7 @@ class Console:
         if self._sheet:
             return fragments(self._sheet_lines(width, self._sheet_room()))
         keys = _KEY_ROWS if rows >= _ROWS_FOR_KEYS else 0
-        room = max(3, rows - self._message_rows() - keys - 1)
+        room = max(1, rows - self._message_rows() - keys - 1)
         return fragments(fitted(self.sitting.board(), width, room, self._glyphs))
 
     def _sheet_lines(self, width: int, room: int) -> list[Line]:
@@ -257,6 +264,11 @@ class Console:
         if self.sitting.asks_about(self.input.text):
             self.input.reset()
             self.sitting.withdraw_question("")
+        elif self._left_over and self.input.text == self._left_over and not self._sheet:
+            self.input.reset()
+            self._left_over = ""
+            self._half.save("")
+            self.sitting.say(["Cleared: it was not written down."])
         else:
             self._sheet = False
 

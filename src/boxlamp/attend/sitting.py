@@ -63,9 +63,12 @@ class Sitting:
 
     @property
     def message(self) -> list[str]:
-        """What was last said. An answer shrinks to its first line after a while, a question not."""
+        """What was last said. An answer shrinks to its first line after a while.
+
+        A question does not, nor does trouble: what to type instead must not go unread.
+        """
         old = self._monotonic() - self._said_at > _SHRINKS_AFTER_S
-        return self._message[:1] if old and self.mood != "question" else self._message
+        return self._message[:1] if old and self.mood == "said" else self._message
 
     @property
     def said_at(self) -> float:

@@ -14,6 +14,7 @@ from boxlamp.cli.screen import recalled, show, shown, width
 from boxlamp.desk.session import Session, UsageError, moment_of, session
 from boxlamp.engine import Verdict
 from boxlamp.model.levels import Level
+from boxlamp.view.alert_lines import levels_counted
 from boxlamp.view.board import Board
 from boxlamp.view.board import board as board_of
 from boxlamp.view.layout import FINE, PLAIN, fitted, full
@@ -65,9 +66,9 @@ def _worst(model: Board) -> str:
     first = model.alerts[0] if model.alerts else None
     if first is None or first.level < Level.CALL:
         return ""
-    levels = [line.level for line in model.alerts]
-    counts = (f"{levels.count(level)} {level.word.upper()}" for level in sorted(set(levels))[::-1])
-    return f"{', '.join(counts)}. {first.message} {first.do[0] if first.do else ''}".strip()
+    counts = levels_counted(line.level for line in model.alerts)
+    said = (f"{counts}.", first.message, *first.do[:1], model.vet)
+    return " ".join(filter(None, said))
 
 
 def _follow(here: Session, output: Output, *, colour: bool) -> None:

@@ -14,7 +14,7 @@ from boxlamp.desk.answer import after_lines, answer_lines
 from boxlamp.desk.session import Session, UsageError, session
 from boxlamp.desk.writing import DoubtfulError, Written, write
 from boxlamp.view.machine import SCHEMA, verdict_json
-from boxlamp.view.said import alert_lines, next_line
+from boxlamp.view.said import changed_lines, next_line
 from boxlamp.view.text import clean
 
 _BAD_NEWS = 1
@@ -81,10 +81,15 @@ def _written(here: Session, text: str, by: str, output: Output, *, yes: bool, as
 
 
 def _answer(written: Written, zone: tzinfo) -> Iterator[str]:
-    """How the line was understood, what is over, what stands, what comes next, what to do."""
+    """How the line was understood, what is over, what stands, what comes next, what to do.
+
+    After a line that may speak of a danger, and was not read, no clock of another sort is told:
+    it would sound as if nothing were wrong.
+    """
     yield from answer_lines(written, zone)
-    yield from alert_lines(written.verdict, zone)
-    yield next_line(written.verdict, zone)
+    yield from changed_lines(written.verdict, written.raised, zone)
+    if not written.if_meant:
+        yield next_line(written.verdict, zone)
     yield from after_lines(written)
 
 
@@ -95,6 +100,7 @@ def _data(here: Session, written: Written) -> dict[str, object]:
         "echo": written.echo,
         "understood": written.unread is None,
         "why": written.unread.why if written.unread else None,
+        "if_meant": list(written.if_meant),
         "nearest": written.unread.nearest if written.unread else None,
         "prompts": list(written.prompts),
         "notices": [notice.sentence for notice in written.notices],

@@ -12,12 +12,12 @@ from boxlamp import outside
 from boxlamp.cli import options
 from boxlamp.cli.output import Output
 from boxlamp.desk.session import UsageError, opened
-from boxlamp.language import Context, NotUnderstood, read_line
+from boxlamp.language import Context, NotUnderstood, read_line, say
 from boxlamp.model.entry import Draft
-from boxlamp.model.happenings import Details
+from boxlamp.model.happenings import Details, Expect
 from boxlamp.model.litter import merged
 from boxlamp.model.zones import zone_named
-from boxlamp.view.text import clean
+from boxlamp.view.text import clean, date_text
 
 
 class Question(NamedTuple):
@@ -115,7 +115,20 @@ def new(
         slug = book.open_litter(clean(name), opened=here, drafts=_together(drafts), by=by)
         output.result(f"Litter {slug} is open and in use.")
         output.results(f"Note: {notice.sentence}" for notice in book.take_notices())
+    output.result(f"Understood: {', '.join(_understood(drafts))}.")
     output.results(_what_next(_details(drafts)))
+
+
+def _understood(drafts: list[Draft]) -> Iterator[str]:
+    """Every answer as it was taken, with its unit: a weight of 29 may have been meant in pounds."""
+    details = _details(drafts)
+    yield from say(details).removeprefix("set ").split(" / ")
+    for draft in drafts:
+        if isinstance(draft.what, Expect):
+            yield say(draft.what)
+        elif not isinstance(draft.what, Details):
+            day = draft.at.astimezone(zone_named(draft.zone)).date()
+            yield f"{say(draft.what)} {date_text(day, year=True)}"
 
 
 def _what_next(details: Details) -> Iterator[str]:

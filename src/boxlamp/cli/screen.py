@@ -5,7 +5,7 @@ from collections.abc import Iterable
 
 from boxlamp.cli.output import Output
 from boxlamp.view.layout import Line
-from boxlamp.view.text import wrap
+from boxlamp.view.telephones import dial_lines
 
 _WIDEST, _USUAL = 120, 80
 
@@ -28,7 +28,8 @@ def recalled(worst: str, count: int) -> list[Line]:
     rows = shutil.get_terminal_size((_USUAL, 24)).lines
     if not worst or count < rows:
         return []
-    return [[("call", line)] for line in wrap(f"At the top, worst first: {worst}", width())]
+    words = f"At the top, worst first: {worst}"
+    return [[("call", line)] for line in dial_lines(words, width())]
 
 
 def shown(lines: Iterable[Line], output: Output) -> list[Line]:

@@ -12,15 +12,28 @@ def answer_lines(written: Written, zone: tzinfo) -> Iterator[str]:
     entry = written.entry
     at = clock_text(entry.at, written.verdict.at, zone)
     if written.unread is not None:
-        yield f"{entry.id:>4}  {at}  NOT UNDERSTOOD, kept as a note: {clean(entry.text)}"
-        yield f"      {clean(written.unread.why)}"
-        if written.unread.nearest:
-            yield f"      Try: {clean(written.unread.nearest)}"
+        yield from _unread_lines(written, at)
     else:
         yield f"{entry.id:>4}  {clean(written.echo)}"
     for alert in written.cleared:
         pup = f", {alert.subject}" if alert.subject.startswith("pup ") else ""
         yield f"      over: {alert.rule.title}{pup}"
+
+
+def _unread_lines(written: Written, at: str) -> Iterator[str]:
+    """That the line was not understood, and what to type. A word of danger is not passed over."""
+    entry, unread = written.entry, written.unread
+    text, danger = clean(entry.text), written.if_meant
+    if danger:
+        yield f"{entry.id:>4}  {at}  NOT UNDERSTOOD. A note ONLY, no clock runs for it: {text}"
+        yield from (f"      {clean(sentence)}" for sentence in danger)
+        yield "      None of these, and you are not sure? Ring the vet."
+    else:
+        yield f"{entry.id:>4}  {at}  NOT UNDERSTOOD, kept as a note: {text}"
+    if unread is not None and not danger:
+        yield f"      {clean(unread.why)}"
+        if unread.nearest:
+            yield f"      Try: {clean(unread.nearest)}"
 
 
 def after_lines(written: Written) -> Iterator[str]:

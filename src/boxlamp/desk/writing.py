@@ -7,7 +7,7 @@ from typing import NamedTuple
 from boxlamp.desk.session import Session
 from boxlamp.engine import Alert, Verdict
 from boxlamp.journal import Notice
-from boxlamp.language import Context, Doubt, NotUnderstood, kept_as_note, read_line, say
+from boxlamp.language import Context, Doubt, NotUnderstood, if_meant, kept_as_note, read_line, say
 from boxlamp.model.entry import Draft, Entry
 from boxlamp.model.happenings import Ack, Amend, Kit, Limit
 from boxlamp.planning.kit import BY_ID as ITEMS
@@ -41,8 +41,10 @@ class RefusedError(Exception):
 class Written(NamedTuple):
     """One line written down and confirmed, with what it changed.
 
-    ``unread`` says why the line was not understood; it was then kept as a note. ``cleared`` are
-    the alerts that stood before and stand no longer.
+    ``unread`` says why the line was not understood; it was then kept as a note, and ``if_meant``
+    says what to type if it speaks of a danger. ``cleared`` are the alerts that stood before and
+    stand no longer. ``raised`` are those at a level at which they did not stand before, or that
+    came since the line before this one and may not have been read yet.
     """
 
     entry: Entry
@@ -52,6 +54,8 @@ class Written(NamedTuple):
     verdict: Verdict
     prompts: tuple[str, ...]
     notices: tuple[Notice, ...]
+    if_meant: tuple[str, ...] = ()
+    raised: tuple[Alert, ...] = ()
 
 
 def write(  # noqa: PLR0913 - a line, its moment, its writer, and what to do with doubts
@@ -70,10 +74,10 @@ def write(  # noqa: PLR0913 - a line, its moment, its writer, and what to do wit
     A limit that may not be changed so raises :class:`RefusedError`. With ``keep`` neither is
     raised: the line is kept as a note, with the reason, like one that cannot be read.
     """
-    echo, unread = "", None
+    echo, unread, context = "", None, Context(now, here.zone_name)
 
     def make(entries: tuple[Entry, ...]) -> Draft:
-        nonlocal echo, unread
+        nonlocal echo, unread, context
         context = Context.of(entries, now, here.zone_name)
         try:
             heard = read_line(line, context)
@@ -97,19 +101,34 @@ def write(  # noqa: PLR0913 - a line, its moment, its writer, and what to do wit
     entry = here.journal.record(here.litter, make, recorded=now, by=by)
     # Only now may anything else be worked out: a fault in the rules must not cost the line.
     before = here.verdict(now)
+    last = max((one.recorded for one in here.entries), default=now)
     here.refresh()
     after = here.verdict(now)
-    standing = {(alert.rule.id, alert.subject) for alert in after.alerts}
     return Written(
         entry=entry,
         echo=echo,
         unread=unread,
-        cleared=tuple(
-            alert for alert in before.alerts if (alert.rule.id, alert.subject) not in standing
-        ),
+        cleared=_cleared(before, after),
         verdict=after,
         prompts=prompts_for(entry, after.litter),
         notices=here.journal.take_notices(),
+        if_meant=if_meant(line, context) if unread is not None else (),
+        raised=_raised(before, after, last),
+    )
+
+
+def _cleared(before: Verdict, after: Verdict) -> tuple[Alert, ...]:
+    standing = {(alert.rule.id, alert.subject) for alert in after.alerts}
+    return tuple(alert for alert in before.alerts if (alert.rule.id, alert.subject) not in standing)
+
+
+def _raised(before: Verdict, after: Verdict, last: datetime) -> tuple[Alert, ...]:
+    """What a line raised, and what had come since the ``last`` line and was told to nobody."""
+    stood = {(alert.rule.id, alert.subject, alert.level) for alert in before.alerts}
+    return tuple(
+        alert
+        for alert in after.alerts
+        if alert.raised >= last or (alert.rule.id, alert.subject, alert.level) not in stood
     )
 
 

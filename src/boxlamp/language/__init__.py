@@ -8,6 +8,7 @@ from importlib import import_module
 from typing import TYPE_CHECKING
 
 from boxlamp.language.context import Context, Doubt, Heard, NotUnderstood
+from boxlamp.language.danger import if_meant
 from boxlamp.language.line import kept_as_note, read_line
 from boxlamp.language.pups import pup_named
 from boxlamp.language.say import say
@@ -21,7 +22,8 @@ if TYPE_CHECKING:
 
 __all__ = [
     "VOCABULARY", "Context", "Doubt", "Expected", "Heard", "Night", "NightError", "NotUnderstood",
-    "Word", "kept_as_note", "pup_named", "read_line", "read_night", "say", "write_night",
+    "Word", "if_meant", "kept_as_note", "pup_named", "read_line", "read_night", "say",
+    "write_night",
 ]  # fmt: skip
 
 # Whole files are rare and single lines are typed all night: the file readers wait until asked for.

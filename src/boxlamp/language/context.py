@@ -49,7 +49,7 @@ class Doubt(NamedTuple):
     Codes: ``future``, ``old``, ``ambiguous-clock``, ``nonexistent-clock``, ``implausible``,
     ``mark``, ``far``, ``mark-taken``, ``pup-number``, ``birth-or-part``, ``another-pup``,
     ``tail-first``, ``finished``, ``no-birth``, ``kind``, ``two-colours``,
-    ``two-states``, ``finished-before``.
+    ``two-states``, ``finished-before``, ``empty-note``.
     """
 
     code: str

@@ -27,17 +27,28 @@ _DENIED = frozenset(("not", "no", "never", "isn't", "didn't", "hasn't", "won't",
 _VET = frozenset(("vet", "vet's"))
 
 
-def dam(words: Words, _ear: Ear) -> DamState | Sign:
-    """``dam ate drank``: how she is now, one or more signs; ``dam panting`` is a sign too."""
+def dam(words: Words, ear: Ear) -> DamState | Sign:
+    """``dam ate drank``: how she is now, one or more signs; ``dam panting`` is a sign too.
+
+    Both in one line: one entry cannot be both, and how she is is kept.
+    """
     restless: list[SignName] = []
     while (stirring := words.phrase(_RESTLESS)) is not None:
         restless.append(stirring)
     if restless and words.peek() is None:
         return Sign(signs=tuple(dict.fromkeys(restless)))
     signs: list[DamSign] = []
-    while (found := words.phrase(DAM_SIGNS)) is not None:
-        signs.append(found)
-    if words.peek() is not None or not signs or restless:
+    while words.peek() is not None:
+        if (found := words.phrase(DAM_SIGNS)) is not None:
+            signs.append(found)
+        elif (stirring := words.phrase(_RESTLESS)) is not None:
+            restless.append(stirring)
+        else:
+            break
+    if restless and signs:
+        said = " ".join(dict.fromkeys(restless))
+        ear.remarks.append(sentences.SIGN_APART.format(said))
+    if words.peek() is not None or not signs:
         refuse_a_time(words)
         raise NotUnderstood(sentences.SIGN_OF.format(", ".join(get_args(DamSign))))
     return DamState(signs=tuple(dict.fromkeys(signs)))
@@ -76,9 +87,12 @@ def vet(words: Words, ear: Ear) -> VetContact:
     return VetContact.model_validate({"contact": contact, "said": said})
 
 
-def note(words: Words, _ear: Ear) -> Note:
-    """``note ...``: everything after the word is kept, a ``;`` too."""
-    return Note(words=words.free())
+def note(words: Words, ear: Ear) -> Note:
+    """``note ...``: everything after the word is kept, a ``;`` too; without any it is asked."""
+    free = words.free()
+    if not free:
+        ear.doubt("empty-note", sentences.EMPTY_NOTE, sentences.EMPTY_NOTE_FIX)
+    return Note(words=free)
 
 
 def ack(words: Words, _ear: Ear) -> Ack:

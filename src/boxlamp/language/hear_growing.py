@@ -11,6 +11,7 @@ from boxlamp.language.context import NotUnderstood
 from boxlamp.language.ear import Ear, finish
 from boxlamp.language.hear_birth import question_weight
 from boxlamp.language.pups import left_out, named, names_a_pup, number_in, pup_in
+from boxlamp.language.terms import ALL
 from boxlamp.language.tokens import Words, table
 from boxlamp.language.word import Word
 from boxlamp.model.chips import chip_problem, plain_chip
@@ -20,7 +21,6 @@ from boxlamp.model.quantities import plain
 from boxlamp.model.seen import MilestoneName
 
 _DAM = table({"dam": "mum|mother"})
-_ALL = table({"all": "litter|pups|puppies|all pups|the pups|everyone|every pup|whole litter"})
 _REFLEXES = table({"suckle": "suckling|suck|sucking", "rooting": "root|roots",
                    "righting": "right|rights|rolls over"})  # fmt: skip
 _HOW_GOOD: dict[str, Literal["0", "1", "2", "?"]] = table({
@@ -225,8 +225,8 @@ def _one_or_all(
     if not ear.context.litter.pups:
         raise NotUnderstood(sentences.NO_PUPS)
     _skip(words, behind)
-    whole = words.phrase(_ALL) is not None or words.peek() is None
-    if whole and all_must_be_said and words.tokens[-1].key not in _ALL:
+    whole = words.phrase(ALL) is not None or words.peek() is None
+    if whole and all_must_be_said and words.tokens[-1].key not in ALL:
         return left_out(ear)
     pup = None if whole else pup_in(words, ear)
     _skip(words, behind)

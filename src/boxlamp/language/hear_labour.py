@@ -8,12 +8,13 @@ from boxlamp.language import amounts, sentences, twice
 from boxlamp.language.context import NotUnderstood
 from boxlamp.language.ear import Ear, finish
 from boxlamp.language.pups import pup_in
-from boxlamp.language.terms import AMOUNTS, COLOURS, FOUL, PARTS, SIGNS, STRENGTHS
+from boxlamp.language.terms import AMOUNTS, COLOURS, DAM_SIGNS, FOUL, PARTS, SIGNS, STRENGTHS
 from boxlamp.language.tokens import Words, table, words_of
 from boxlamp.language.word import Word
 from boxlamp.model.happenings import (
     Caesarean,
     Contraction,
+    DamState,
     Discharge,
     Finished,
     Part,
@@ -25,7 +26,7 @@ from boxlamp.model.happenings import (
     Waters,
 )
 from boxlamp.model.quantities import plain
-from boxlamp.model.seen import Colour, SignName
+from boxlamp.model.seen import Colour, DamSign, SignName
 
 T = TypeVar("T")
 
@@ -92,12 +93,23 @@ def _reading_comes_first(words: Words) -> bool:
     return is_number and not another
 
 
-def sign(words: Words, _ear: Ear) -> Sign:
-    """``sign restless nesting``: one or more first-stage signs."""
+def sign(words: Words, ear: Ear) -> Sign | DamState:
+    """``sign restless nesting``: one or more first-stage signs.
+
+    ``panting and staring`` is how she is: one entry cannot be both, and the graver is kept.
+    """
     signs: list[SignName] = []
     while (found := words.phrase(SIGNS)) is not None:
         if found not in signs:
             signs.append(found)
+    start = words.place
+    states: list[DamSign] = []
+    while (state := words.phrase(DAM_SIGNS)) is not None:
+        states.append(state)
+    if states and words.peek() is None:
+        ear.remarks += [sentences.SIGN_APART.format(" ".join(signs))] if signs else []
+        return DamState(signs=tuple(dict.fromkeys(states)))
+    words.place = start
     finish(words)
     if not signs:
         raise NotUnderstood(sentences.SIGN_MISSING, "sign restless nesting")

@@ -7,8 +7,8 @@ ever offered to a line that did not say so.
 from boxlamp.language import sentences
 from boxlamp.language.context import NotUnderstood
 from boxlamp.language.ear import Ear
-from boxlamp.language.pups import names_a_pup, newest
-from boxlamp.language.terms import AMOUNTS, COLOURS, FOUL
+from boxlamp.language.pups import compared, names, names_a_pup, newest
+from boxlamp.language.terms import AMOUNTS, COLOURS, DAM_SIGNS, FOUL, MARK_COLOURS, PUP_SIGNS
 from boxlamp.language.text import shortened
 from boxlamp.language.tokens import Words, words_of
 from boxlamp.language.vocabulary import COMMANDS
@@ -21,6 +21,9 @@ _CLOSE = 0.8
 _SHORTEST = 3
 _LOOKED_AT = 8
 _KEPT = 80
+_LONG_ENOUGH = 5
+_KNOWN = frozenset((*COLOURS, *MARK_COLOURS, *DAM_SIGNS, *PUP_SIGNS))
+"""Words that are no slip for another: they say a colour, or how somebody is."""
 _WORD_AND_PUP = 2
 
 # The first row with a word of the line gives the hint.
@@ -118,6 +121,14 @@ def unknown(words: Words, ear: Ear) -> NotUnderstood:
     if not _DENIED.isdisjoint(keys) and _BREATH.isdisjoint(keys):
         pushing = not _PUSHES.isdisjoint(keys) and keys[0] in _DENIED
         return NotUnderstood(sentences.NOT_THE_EVENT, "rest" if pushing else "")
+    litter = ear.context.litter
+    if (
+        keys[0] in MARK_COLOURS
+        and any(key in PUP_SIGNS for key in keys[1:])
+        and not any(pup.mark and keys[0] in compared(pup.mark).split() for pup in litter.in_order)
+    ):
+        known = sentences.NO_SUCH_PUP.format(token.raw, names(litter)) if litter.pups else ""
+        return NotUnderstood(f"{sentences.NO_CLOCK} {known or sentences.NO_PUPS}")
     nearest = _by_word(keys, ear.context.litter, ear)
     if not nearest and names_a_pup(words, ear.context.litter, whole=False):
         alone = len(words.tokens) == 1
@@ -141,11 +152,13 @@ def _by_word(keys: list[str], litter: Litter, ear: Ear) -> str:
 def _close(key: str, ear: Ear) -> str:
     from difflib import get_close_matches
 
-    if len(key) < _SHORTEST:
+    if len(key) < _SHORTEST or key in _KNOWN:
         return ""
     close = get_close_matches(key, COMMANDS, 1, _CLOSE)
     if not close or COMMANDS[close[0]][0].word in NEVER_OFFERED:
         return ""
+    if len(key) < _LONG_ENOUGH and close[0][0] != key[0]:
+        return ""  # of a short word with another beginning too little is the same
     word = COMMANDS[close[0]][0]
     return (
         real(word.examples[0], ear.context.litter, of_pup=word.of_pup)

@@ -41,6 +41,8 @@ from boxlamp.model.spans import in_words
 _ECHOED_NOTE = 200
 # Words whose line may end in a time that is not the time of the line.
 _UNTIMED = frozenset(("strike", "set", "limit", "mark", "score", "ack"))
+_HER = frozenset(("dam", "mum", "mother"))
+_PUP = frozenset(("pup", "puppy"))
 _NAMES_END = 5
 _OF_A_WHELPING = (Contraction, Rest, Waters, Sac, Part, Birth, Afterbirth)
 _LONG_AFTER = timedelta(days=7)
@@ -193,9 +195,13 @@ def _first_word(words: Words, ear: Ear) -> Word:
 
 
 def _turned_round(words: Words, ear: Ear) -> Words:
-    """``pup 3 breathing`` and ``red milk``: the pup may come before what is said of it."""
+    """``pup 3 breathing``, ``red milk``, ``dam temp 39.6``: who is meant may come first."""
     litter = ear.context.litter
     start = words.place
+    measured = _measured_of_her(words)
+    if measured is not None:
+        return measured
+    words.place = start
     named = words.peek() is not None and words.key() in {"pup", "puppy"}
     if named:
         words.pop()
@@ -212,11 +218,28 @@ def _turned_round(words: Words, ear: Ear) -> Words:
     return words
 
 
+def _measured_of_her(words: Words) -> Words | None:
+    """``dam temp 39.6`` and ``mum weighs 31kg`` in the usual order: word, dam, the rest."""
+    words.skip_noise()
+    her = words.tokens[words.place : words.place + 1]
+    if not her or her[0].quoted or words.pop().key not in _HER:
+        return None
+    words.skip_noise()
+    start = words.place
+    found = words.phrase(COMMANDS)
+    if found is None or found[0].word not in {"temp", "weigh"} or words.peek() is None:
+        return None
+    return Words(
+        words.text, [*words.tokens[start : words.place], *her, *words.tokens[words.place :]]
+    )
+
+
 def _said_of(pup: list[Token], words: Words) -> Words | None:
     """What follows a pup, put in the usual order: word, pup, the rest."""
     explicit = words.key() == "is"
     words.skip_noise()
-    while words.peek() is not None and words.key() in {"pup", "puppy"}:
+    called = not pup[-1].key.lstrip("#p").isdigit()
+    while words.peek() is not None and words.key() in (_PUP | {"one"} if called else _PUP):
         words.pop()
     words.skip_noise()
     start = words.place

@@ -4,12 +4,14 @@ Only what is sure is turned. A question, or a line that denies something, never 
 """
 
 import re
+from functools import partial
 
 from boxlamp.language import sentences
 from boxlamp.language.amounts import DEGREES, WEIGHT_UNITS
 from boxlamp.language.context import NotUnderstood
 from boxlamp.language.ear import Ear
-from boxlamp.language.terms import AMOUNTS, COLOURS, FILLERS, OVER, PLAIN, PLAIN_ALONE, SLIPS
+from boxlamp.language.everyday import discharge, gums, of_her, udder
+from boxlamp.language.terms import FILLERS, OVER, PLAIN, PLAIN_ALONE, SLIPS, STUCK
 from boxlamp.language.text import asks
 from boxlamp.language.tokens import Words, words_of
 
@@ -17,8 +19,6 @@ _ASKING = words_of(
     "is was were are am did does do has have had should shall can could may might when what why "
     "how who where which will would what's who's how's where's when's"
 )
-_STUFF = words_of("fluid goo stuff slime gunk gunge liquid mess water gloop gel jelly")
-_CAME = frozenset(("came", "come", "coming", "out", "everywhere"))
 _NUMBERED = r"x?(\d{1,2})x?\Z"
 _AFTERBIRTHS = frozenset(("afterbirths", "placentas"))
 _DEGREES_ALONE = r"(\d{2,3}[.,]\d{1,2})(\S*)\Z"
@@ -60,7 +60,9 @@ def in_the_words_of_the_log(text: str, ear: Ear) -> str:
     led = words.phrase(PLAIN)
     if led is not None:
         return f"{led} {_rest(words)}"
-    for turn in (_another_pup, _afterbirths, _stuff, _degrees, _weighed):
+    turns = (_another_pup, _afterbirths, partial(discharge, ear=ear), udder, gums, of_her,
+             _degrees, _weighed)  # fmt: skip
+    for turn in turns:
         words.place = start
         words.skip_noise()
         turned = turn(words)
@@ -81,6 +83,8 @@ def _over(said: str, ear: Ear) -> str:
     if said == OVER:
         ear.doubt("finished", sentences.IS_IT_OVER, sentences.IS_IT_OVER_FIX)
         return "finished"
+    if said == STUCK:
+        ear.remarks.append(sentences.STUCK_TAKEN)
     if said.startswith("!"):
         raise NotUnderstood(
             sentences.OUT_OR_SHOWING.format(said[1:])
@@ -111,24 +115,6 @@ def _afterbirths(words: Words) -> str | None:
     if words.key() in _NONE and words.key(1) in _AFTERBIRTHS | {"afterbirth", "placenta", "ab"}:
         raise NotUnderstood(sentences.NO_AFTERBIRTH, "afterbirth not seen")
     return None
-
-
-def _stuff(words: Words) -> str | None:
-    """``dark green fluid``, ``some green stuff``, ``clear fluid came out``."""
-    amount = words.phrase(AMOUNTS)
-    if words.key() == "of":
-        words.pop()
-    colour = words.phrase(COLOURS)
-    if colour is None or words.key() not in _STUFF:
-        return None
-    noun = words.pop().key
-    while words.peek() is not None and words.key() in _CAME:
-        words.pop()
-    if words.peek() is not None:
-        return None
-    if colour == "clear" and noun in {"fluid", "liquid", "water"}:
-        return "waters clear"
-    return f"discharge {colour} {amount or ''}"
 
 
 def _degrees(words: Words) -> str | None:

@@ -27,17 +27,23 @@ PRESENTATIONS: dict[str, Presentation] = table({
 
 IN_SAC = table({"in sac": "in the sac|in its sac|inside sac|in bag|in the bag|sac unopened"})
 
+ALL = table({"all": "litter|pups|puppies|all pups|the pups|everyone|every pup|whole litter"})
+"""The whole litter."""
+
 BIRTH_NOISE = words_of(
     "pup puppy born birth number delivered weight sex weighs out here newborn mark marked called "
-    "named"
+    "named came arrived popped"
 )
 """Words in the line of a birth that add nothing to it, or say that the mark follows."""
 
 COLOURS: dict[str, Colour] = table({
     "clear": "watery|colourless|mucus|transparent",
-    "green": "greenish|dark green|green black|greenish black|blackish green|olive",
-    "black": "blackish|very dark",
-    "red": "bloody|blood|fresh blood|pink|reddish|bright red|pinkish",
+    "green": "greenish|dark green|green black|greenish black|blackish green|olive|greeny"
+             "|light green|bright green|greenish brown|brownish green|green brown|brown green"
+             "|dark greenish|green/black",
+    "black": "blackish|very dark|tarry|black green",
+    "red": "bloody|blood|fresh blood|pink|reddish|bright red|pinkish|dark red"
+           "|deep red|light red|red blood|dark red blood|bright red blood|dark blood",
     "brown": "brownish|reddish brown|rusty|dark brown|brown red|red brown",
     "yellow": "yellowish|mustard|straw",
     "pus": "purulent|creamy",
@@ -178,17 +184,22 @@ FILLERS = table({
 })  # fmt: skip
 """What may stand before the words of a line and adds nothing."""
 
-SLIPS, OVER = "slip", "over"
+SLIPS, OVER, STUCK = "slip", "over", "part something"
 PLAIN_ALONE: dict[str, str] = table({
     "part head": "head|head is out|the head is out|head stuck|head is stuck|head is showing"
                  "|head is visible",
     "part feet": "foot|feet|paw|paws|feet stuck|foot is out|feet are out|feet are showing"
                  "|foot is showing|legs|leg|a leg",
     "part tail": "tail",
+    STUCK: "pup stuck|puppy stuck|stuck pup|stuck puppy|pup half out|puppy half out"
+                      "|pup is stuck|puppy is stuck|pup stuck half out|puppy stuck half out"
+                      "|puppy is stuck half out|pup is stuck half out|pup is half out"
+                      "|puppy is half out|half out",
     "part nose": "nose",
     "waters": "waters have broken|waters are broken|water everywhere|waters everywhere"
               "|water has broken|waters have gone",
-    "discharge red": "blood|bit of blood|some blood|blood seen",
+    "discharge red": "blood|dark red blood|dark blood|fresh blood|bright red blood|bit of blood"
+                     "|some blood|blood seen",
     "discharge red streak": "little blood|spot of blood|spots of blood|streak of blood",
     "discharge red heavy": "lots of blood|lot of blood|a lot of blood|heavy bleeding"
                            "|bleeding a lot|bleeding heavily|bleeding lots|blood everywhere"

@@ -35,7 +35,10 @@ def table(rows: Mapping[V, str]) -> dict[str, V]:
     for value, synonyms in rows.items():
         spellings: tuple[str, ...] = (value, *filter(None, synonyms.split("|")))
         for spelling in spellings:
-            lookup[spelling.replace("-", " ")] = value
+            plain = spelling.replace("-", " ")
+            lookup[plain] = value
+            # Who types with one hand leaves the apostrophe out.
+            lookup.setdefault(re.sub(r"n't\b", "nt", plain), value)
     return lookup
 
 

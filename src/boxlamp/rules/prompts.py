@@ -85,7 +85,7 @@ FIRST_SIGNS = (
 WATERS = (
     _prompt("Write down their colour.", unless="coloured"),
     _prompt(
-        "Green or black before the first pup: ring the vet.",
+        "If what comes is or turns green or black before the first pup is born: ring the vet.",
         "Lopate, Clinician's Brief (criteria list read)",
         unless="born",
     ),
@@ -107,6 +107,12 @@ FINISHED = (
         unless="caesarean",
     ),
     _prompt("Look for what is missing and write it down.", only="owing"),
+    _prompt(
+        "{born} of the {expected} guessed are written down. Not sure that she is empty? Have the "
+        "vet look.",
+        only="fewer",
+        unless="caesarean",
+    ),
     _prompt(
         "Take her temperature every day for the next two weeks.",
         "home veterinary handbook on metritis (reported by another source)",
@@ -154,6 +160,7 @@ def prompts_for(entry: Entry, litter: Litter) -> tuple[str, ...]:
         "born": litter.born,
         "passed": litter.ledger.passed,
         "owed": len(litter.ledger.owed),
+        "expected": litter.expected,
     }
     facts = _facts(entry, litter)
     return tuple(
@@ -206,6 +213,7 @@ def _facts(entry: Entry, litter: Litter) -> set[str]:
         "born": bool(litter.pups),
         "owing": bool(litter.ledger.owed),
         "caesarean": litter.caesarean is not None,
+        "fewer": _fewer_than_guessed(litter),
     }
     match entry.what:
         case Birth() as birth:
@@ -220,3 +228,9 @@ def _facts(entry: Entry, litter: Litter) -> set[str]:
         case _:
             pass
     return {fact for fact, holds in facts.items() if holds}
+
+
+def _fewer_than_guessed(litter: Litter) -> bool:
+    """Whether pups are missing by a guess; missing by a scan or an x-ray is an alert."""
+    guessed = litter.expected_by not in {"xray", "scan"}
+    return guessed and 0 < litter.born < (litter.expected or 0)

@@ -17,6 +17,7 @@ from boxlamp.training.player import USUAL_SPEED, Player, moment_at
 from boxlamp.training.retelling import Moment
 from boxlamp.training.screening import Screening
 from boxlamp.training.telling import AFTERWARDS, READING, short_words
+from boxlamp.view.alert_lines import alerts_left_out
 from boxlamp.view.layout import FINE, Glyphs, Line, fitted
 from boxlamp.view.text import clock_text, date_text, fit, width_of, wrap
 
@@ -97,14 +98,9 @@ def _board(
         if happened:
             foot = [*_happened(show.screening, player, width, happened), *foot]
         shown = fitted(board, width, max(1, rows - len(foot)), show.glyphs)
-        if rows - len(foot) >= _LEAST_BOARD and not _squeezed(shown):
+        if rows - len(foot) >= _LEAST_BOARD and not alerts_left_out(shown):
             break
     return shown, foot
-
-
-def _squeezed(shown: list[Line]) -> bool:
-    """Whether an alert had to be left out of the board."""
-    return any(line and line[0][1].startswith("and more: ") for line in shown)
 
 
 def _page_foot(show: Show, player: Player, look: Look, width: int, rows: int) -> list[Line]:

@@ -5,13 +5,15 @@ from datetime import datetime, timedelta, tzinfo
 from typing import NamedTuple
 
 from boxlamp.engine import Alert, Clock, Verdict
-from boxlamp.language import say
+from boxlamp.language import NotUnderstood, say
+from boxlamp.language.clock import cut_when
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Amend, Details, Note
 from boxlamp.model.levels import Level
 from boxlamp.model.litter import Litter
 from boxlamp.model.order import struck
 from boxlamp.model.spans import in_short, in_words
+from boxlamp.model.zones import zone_named
 from boxlamp.view.pup_lines import PupLine, grown, pup_lines
 from boxlamp.view.reminders import reminder_lines
 from boxlamp.view.temperatures import Temperatures, temperatures
@@ -32,6 +34,8 @@ class AlertLine(NamedTuple):
     quiet: bool
     heard: str
     """When it was acknowledged, or nothing."""
+    at_once: bool = False
+    """Whether minutes count, whatever its level."""
 
 
 class ClockLine(NamedTuple):
@@ -159,11 +163,17 @@ def _alert(alert: Alert, litter: Litter, now: datetime, zone: tzinfo) -> AlertLi
         raised=clock_text(alert.raised, now, zone),
         quiet=alert.quiet,
         heard=clock_text(alert.acknowledged, now, zone) if alert.acknowledged else "",
+        at_once=alert.rule.in_minutes(alert.spell.clock),
     )
 
 
 _TO_THE_VET = ("Ring the vet now", "Leave for the vet now")
 _VET_IS_HERE = "Tell the vet who is with her, now. If the vet has gone, ring at once."
+
+
+def to_the_vet(step: str) -> bool:
+    """Whether a step is to ring the vet, to drive there, or to speak to the vet who is here."""
+    return step.startswith((*_TO_THE_VET, _VET_IS_HERE))
 
 
 def steps_for(alert: Alert, litter: Litter) -> tuple[str, ...]:
@@ -286,10 +296,26 @@ def entry_lines(
 def typed_words(entry: Entry) -> str:
     """What an entry says in the words of the log, without the time it was typed with."""
     unread = isinstance(entry.what, Note) and entry.what.unread
-    if entry.text and (unread or isinstance(entry.what, Details)):
+    if entry.text and unread:
+        return clean(_without_its_time(entry))
+    if entry.text and isinstance(entry.what, Details):
         return clean(entry.text)
     note = f"; {entry.note}" if entry.note else ""
     return clean(f"{say(entry.what)}{note}")
+
+
+def _without_its_time(entry: Entry) -> str:
+    """The text of an unread line without a time that is the entry's own; any other stays in it."""
+    try:
+        spoken, rest = cut_when(entry.text)
+    except NotUnderstood:
+        return entry.text
+    if spoken is None or not rest.strip():
+        return entry.text
+    local = entry.at.astimezone(zone_named(entry.zone))
+    clock = spoken.clock
+    told = clock is None or (clock.hour, clock.minute) == (local.hour, local.minute)
+    return rest.strip() if told else entry.text
 
 
 def _notes(verdict: Verdict) -> Iterable[str]:

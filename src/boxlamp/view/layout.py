@@ -8,8 +8,8 @@ action is wrapped and never cut; only names and typed lines are shortened to fit
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from boxlamp.model.levels import ALERTS, Level
-from boxlamp.view.board import AlertLine, Board, ClockLine, EntryLine
+from boxlamp.view.alert_lines import LEVEL_ROLE, alert, alerts_within, least_room
+from boxlamp.view.board import Board, ClockLine, EntryLine
 from boxlamp.view.pup_lines import PupLine
 from boxlamp.view.temperatures import temperature_lines
 from boxlamp.view.text import fit, width_of, wrap
@@ -30,7 +30,6 @@ class Glyphs(NamedTuple):
 FINE = Glyphs()
 PLAIN = Glyphs(full="=", empty="-", tick="|", rule="-", dot="-")
 
-_LEVEL_ROLE = {Level.WATCH: "watch", Level.CALL: "call", Level.GO: "go"}
 _BAR = 20
 _LEAST_BAR = 8
 _TITLE = 35
@@ -66,13 +65,12 @@ def full(board: Board, width: int, glyphs: Glyphs = FINE) -> list[Line]:
 def fitted(board: Board, width: int, height: int, glyphs: Glyphs = FINE) -> list[Line]:
     """The board in exactly ``height`` lines or fewer: what matters most stays whole.
 
-    Alerts come first and are never dropped, only shortened to one line each when there are
-    many; then clocks, pups, the last entries, notes.
+    Alerts come first: of the gravest what to do and whom to ring is there at every size, and
+    those there is no room for are counted. Then clocks, pups, the last entries, notes.
     """
-    lines = head(board, width, glyphs)
-    if board.alerts and height - len(lines) < _LEAST_ALERTS:
-        lines = head(board._replace(since=(), owed=""), width, glyphs)
-    lines += _alerts_within(board, width, height - len(lines))
+    lines = _head_within(board, width, height, glyphs)
+    room = height - len(lines)
+    lines += alerts_within(board, width, room) if board.alerts else calm(board, width)
     for block, shorten in (
         (prompts(board, width), _cut),
         (clocks(board, width, glyphs), _cut),
@@ -88,43 +86,15 @@ def fitted(board: Board, width: int, height: int, glyphs: Glyphs = FINE) -> list
     return lines[:height]
 
 
-def _alerts_within(board: Board, width: int, room: int) -> list[Line]:
-    if not board.alerts:
-        return calm(board, width)
-    # Which alerts give up their actions first when there is little room: those that somebody has
-    # heard, then from the bottom. The first unheard one keeps its actions whatever happens.
-    order = sorted(range(len(board.alerts)), key=lambda place: (bool(board.alerts[place].heard),
-                                                                place))  # fmt: skip
-    lines: list[Line] = []
-    for kept in range(len(order), 0, -1):
-        whole = set(order[:kept])
-        lines = [
-            line
-            for place, one in enumerate(board.alerts)
-            for line in alert(one, board.vet, width, actions=place in whole)
-        ]
-        if len(lines) <= max(room - 4, 4):
-            break
-    return lines if len(lines) <= room else _squeezed(board, order, width, room)
-
-
-def _squeezed(board: Board, order: list[int], width: int, room: int) -> list[Line]:
-    """As many alerts as there is room for, sentences only, and how many more stand."""
-    blocks = [alert(one, board.vet, width, actions=False) for one in board.alerts]
-    chosen: set[int] = set()
-    left = room - 1
-    for place in dict.fromkeys((order[0], 0, *order)):
-        if len(blocks[place]) > left and chosen:
-            break
-        chosen.add(place)
-        left -= len(blocks[place])
-    rest = [one.level for place, one in enumerate(board.alerts) if place not in chosen]
-    told = ", ".join(
-        f"{rest.count(level)} {level.word.upper()}" for level in reversed(ALERTS) if level in rest
-    )
-    more: list[Line] = [[(_LEVEL_ROLE[max(rest)], f"and more: {told}")]] if rest else []
-    shown = [line for place in sorted(chosen) for line in blocks[place]]
-    return [*shown[: room - len(more)], *more]
+def _head_within(board: Board, width: int, height: int, glyphs: Glyphs) -> list[Line]:
+    """As much of the head as the alerts leave room for: all, half, one line, or none."""
+    whole = head(board, width, glyphs)
+    if not board.alerts or height - len(whole) >= _LEAST_ALERTS:
+        return whole
+    half = head(board._replace(since=(), owed=""), width, glyphs)
+    least = least_room(board, width)
+    fitting = (some for some in (half, half[:1]) if height - len(some) >= least)
+    return next(fitting, [])
 
 
 def _cut(block: list[Line], room: int) -> list[Line]:
@@ -167,26 +137,6 @@ def head(board: Board, width: int, glyphs: Glyphs) -> list[Line]:
     return lines
 
 
-def alert(line: AlertLine, vet: str, width: int, *, actions: bool = True) -> list[Line]:
-    """One alert: its mark and word, the sentence, then what to do and whom to ring."""
-    role = _LEVEL_ROLE[line.level]
-    label = f"{line.level.mark:>3} {line.level.word.upper():<5} "
-    heard = f" [heard {line.heard}]" if line.heard else ""
-    said = wrap(f"{line.raised} {line.message}{heard}", width - len(label))
-    lines: list[Line] = [[(role, label), (role, said[0])]]
-    lines += [[("text", " " * len(label)), (role, more)] for more in said[1:]]
-    if not actions:
-        return lines
-    steps = list(line.do)
-    if steps and vet and line.level >= Level.CALL:
-        steps.insert(1, vet)
-    for step in steps:
-        lines += [
-            [("text", " " * len(label)), ("do", part)] for part in wrap(step, width - len(label))
-        ]
-    return lines
-
-
 def calm(board: Board, width: int) -> list[Line]:
     """What to say when nothing is wrong, so that silence is not mistaken for a broken board."""
     if board.alerts:
@@ -216,7 +166,7 @@ def _told(line: ClockLine) -> str:
 
 
 def _clock(line: ClockLine, width: int, glyphs: Glyphs, widest: int) -> list[Line]:
-    role = _LEVEL_ROLE.get(line.level, "text") if line.level is not None else "text"
+    role = LEVEL_ROLE.get(line.level, "text") if line.level is not None else "text"
     names = f", pup {', '.join(map(str, line.pups))}" if line.pups else ""
     title = f"{line.title}{names}"
     told = _told(line)

@@ -8,6 +8,7 @@ from boxlamp.model.entry import Entry
 from boxlamp.model.levels import Level
 from boxlamp.model.spans import in_words
 from boxlamp.protocol.records import SEEN_WORDS
+from boxlamp.view.alert_lines import levels_counted
 from boxlamp.view.board import (
     message_words,
     said_above,
@@ -24,15 +25,50 @@ _NEAR = timedelta(days=1)
 
 def alert_lines(verdict: Verdict, zone: tzinfo) -> Iterator[str]:
     """Every standing alert with what to do, the worst first; the vet's number where it helps."""
+    for place in range(len(verdict.alerts)):
+        yield from _whole(verdict, place, zone, again=said_above(verdict.alerts, place))
+
+
+def changed_lines(verdict: Verdict, raised: Sequence[Alert], zone: tzinfo) -> Iterator[str]:
+    """The alerts after a line: the worst that stands and those it raised, with what to do.
+
+    Any other that says to leave for the vet, or where minutes count, keeps its sentence, and so
+    does one to ring about that nobody has heard; the rest are counted.
+    """
+    new = {(alert.rule.id, alert.subject) for alert in raised}
+    counted: list[Level] = []
+    above = -1
     for place, alert in enumerate(verdict.alerts):
-        yield alert_line(alert, verdict, zone)
-        if said_above(verdict.alerts, place):
-            continue
-        steps = list(steps_for(alert, verdict.litter))
-        number = vet_words(verdict.litter, verdict.at)
-        if number and alert.level >= Level.CALL:
-            steps.insert(1, number)
-        yield from (f"          {step}" for step in steps)
+        if place == 0 or (alert.rule.id, alert.subject) in new:
+            again = above == place - 1 and said_above(verdict.alerts, place)
+            yield from _whole(verdict, place, zone, again=again)
+            above = place
+        elif _keeps_its_sentence(alert):
+            yield alert_line(alert, verdict, zone)
+        else:
+            counted.append(alert.level)
+    if counted:
+        many = len(counted) > 1
+        stand = f"{len(counted)} more stand" if many else "1 more stands"
+        yield f"and {stand} as before: {levels_counted(counted)}. All: boxlamp board"
+
+
+def _keeps_its_sentence(alert: Alert) -> bool:
+    unheard = alert.level is Level.CALL and alert.acknowledged is None
+    return alert.level is Level.GO or unheard or alert.rule.in_minutes(alert.spell.clock)
+
+
+def _whole(verdict: Verdict, place: int, zone: tzinfo, *, again: bool) -> Iterator[str]:
+    """An alert with what to do, unless the one above has just said the same."""
+    alert = verdict.alerts[place]
+    yield alert_line(alert, verdict, zone)
+    if again:
+        return
+    steps = list(steps_for(alert, verdict.litter))
+    number = vet_words(verdict.litter, verdict.at)
+    if number and alert.level >= Level.CALL:
+        steps.insert(1, number)
+    yield from (f"          {step}" for step in steps)
 
 
 def alert_line(alert: Alert, verdict: Verdict, zone: tzinfo) -> str:

@@ -1,6 +1,7 @@
 """Small tools for setting text: cell widths, safe characters, times of day."""
 
 import unicodedata
+from collections.abc import Iterable
 from datetime import date, datetime, timedelta, tzinfo
 
 REPLACEMENT = "\N{REPLACEMENT CHARACTER}"
@@ -49,8 +50,13 @@ def fit(text: str, cells: int) -> str:
 
 def wrap(text: str, cells: int) -> list[str]:
     """The text in lines of at most so many cells, broken at spaces; nothing is ever dropped."""
+    return wrap_words(text.split(), cells)
+
+
+def wrap_words(words: Iterable[str], cells: int) -> list[str]:
+    """The same for words already parted; one that holds a space is kept together."""
     lines, line = list[str](), ""
-    for word in text.split():
+    for word in words:
         for piece in _pieces(word, cells):
             if line and width_of(line) + 1 + width_of(piece) > cells:
                 lines.append(line)

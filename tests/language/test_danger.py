@@ -1,0 +1,222 @@
+"""What a frightened person types is read, or the answer says what to type for the danger."""
+
+from datetime import timedelta
+
+import pytest
+
+from boxlamp.language import Context, NotUnderstood, if_meant, read_line
+from boxlamp.model.entry import Draft
+from boxlamp.model.happenings import (
+    Birth,
+    DamState,
+    Discharge,
+    Part,
+    PupState,
+    Temperature,
+    Waters,
+    Weight,
+    What,
+)
+from support.happenings import NOW
+
+NEARLY = ("green", "yellow", None, "red tail")
+
+
+def box(*marks: str | None) -> Context:
+    """A litter with these pups, born one minute after the other, the last an hour ago."""
+    first = NOW - timedelta(minutes=60 + len(marks))
+    return Context.of(
+        [
+            Draft(at=first + timedelta(minutes=place), what=Birth(pup=place, mark=mark)).numbered(
+                place, "night", NOW
+            )
+            for place, mark in enumerate(marks, start=1)
+        ],
+        NOW,
+        "Europe/Prague",
+    )
+
+
+def what(line: str, *marks: str | None) -> What:
+    return read_line(line, box(*marks)).draft.what
+
+
+def refused(line: str, *marks: str | None) -> NotUnderstood:
+    with pytest.raises(NotUnderstood) as found:
+        read_line(line, box(*marks))
+    return found.value
+
+
+@pytest.mark.parametrize(
+    ("line", "colour"),
+    [
+        ("green stuff on the towel", "green"), ("greenish discharge", "green"),
+        ("green at the vulva", "green"), ("there is something green on the bedding", "green"),
+        ("some green goo coming out", "green"), ("dark green at her vulva", "green"),
+        ("green fluid on towel", "green"), ("something green", "green"),
+        ("i saw a green stain on the sheet", "green"), ("she had a gush of green", "green"),
+        ("blackish discharge", "black"), ("black stuff under her", "black"),
+        ("dark discharge", "black"), ("dark fluid", "black"), ("blood on the towel", "red"), ("dark red blood", "red"),
+        ("red stuff on bedding", "red"), ("pus at the vulva", "pus"),
+        ("discharge looks green", "green"), ("her discharge is dark green", "green"),
+    ],
+)  # fmt: skip
+def test_a_colour_in_ordinary_words_is_a_discharge(line: str, colour: str) -> None:
+    """Before the first pup each is read, so that its clock runs."""
+    found = what(line)
+
+    assert isinstance(found, Discharge)
+    assert found.colour == colour
+
+
+def test_what_else_is_said_of_it_is_kept() -> None:
+    """The amount and the smell are read beside the colour."""
+    assert what("lots of smelly green stuff on the towel") == Discharge(
+        colour="green", amount="heavy", foul=True
+    )
+    assert what("clear fluid on the towel") == Waters(colour="clear")
+
+
+@pytest.mark.parametrize(
+    ("line", "found"),
+    [
+        ("green 340g", Weight), ("green won't suck", PupState), ("green wont suck", PupState),
+        ("green cold", PupState), ("green stuff on the towel", Discharge),
+        ("yellow wont suck", PupState), ("pup red", Birth),
+    ],
+)  # fmt: skip
+def test_a_mark_stays_a_mark(line: str, found: type[What]) -> None:
+    """With a pup marked green the word is the pup, unless it is plainly stuff."""
+    assert isinstance(what(line, *NEARLY), found)
+
+
+@pytest.mark.parametrize(
+    "line",
+    ["green on the towel", "green there", "black tail", "red bottom", "no green stuff",
+     "is there green stuff?", "green stuff in her milk"],
+)  # fmt: skip
+def test_what_is_not_surely_from_her_is_not_read(line: str) -> None:
+    """A pup that lies there, a part of a pup, a denial and a question are no discharge."""
+    refused(line, *NEARLY)
+
+
+@pytest.mark.parametrize(
+    ("line", "typed"),
+    [
+        ("something dark at vulva", "discharge black"), ("green", "discharge green"),
+        ("is it green?", "discharge green"), ("blood in the milk", "discharge red heavy"),
+        ("there is a bad smell", "discharge foul"), ("stuck", "part head"),
+        ("she seems stiff somehow", "dam stiff"), ("i think she had fits twice", "dam fits"),
+        ("baby not breathing", "pup limp"), ("one dead", "pup dead"),
+        ("gone all blue", "pup limp"), ("19:40 black i think", "discharge black"),
+    ],
+)  # fmt: skip
+def test_a_danger_that_is_not_read_says_what_to_type(line: str, typed: str) -> None:
+    """Each line that is offered can be typed as it stands."""
+    refused(line)
+    sentences = if_meant(line, box())
+
+    assert any(sentence.endswith(f": {typed}") for sentence in sentences)
+    for sentence in sentences:
+        read_line(sentence.rsplit(": ", 1)[1], box())
+
+
+def test_a_danger_of_a_pup_names_the_pup() -> None:
+    """With pups in the box the line is about the newest, and says that another has its number."""
+    [sentence] = if_meant("one is lifeless i think", box(*NEARLY))
+
+    assert sentence == "If pup 4 is limp (another: its number), type: state 4 limp"
+
+
+@pytest.mark.parametrize(
+    "line",
+    ["no green", "green ate", "weigh black 300g", "hello there", "not stuck", "milk blue", ""],
+)
+def test_no_alarm_where_no_danger_is_spoken_of(line: str) -> None:
+    """A denial, a pup's mark, a line about a weight: nothing is put into anybody's mouth."""
+    assert if_meant(line, box(*NEARLY)) == ()
+
+
+@pytest.mark.parametrize("line", ["x" * 5000, "\x1b[31mgreen", "25:99 green", "green " * 900])
+def test_any_line_may_be_looked_at(line: str) -> None:
+    """Whatever was typed: at most three sentences and no failure."""
+    assert len(if_meant(line, box())) <= 3
+
+
+@pytest.mark.parametrize(
+    ("line", "signs"),
+    [
+        ("udder hot and hard", {"udder-hot", "udder-hard"}), ("her udder is hard", {"udder-hard"}),
+        ("one teat is hard and red", {"udder-hard"}), ("udder fine", {"udder-well"}),
+        ("gland feels very hot", {"udder-hot"}), ("her gums are white", {"pale"}),
+        ("tongue is blue", {"blue"}), ("she is stiff and staring", {"stiff", "staring"}),
+        ("she is panting and staring", {"staring"}), ("dam staring panting", {"staring"}),
+    ],
+)  # fmt: skip
+def test_how_she_is_in_ordinary_words(line: str, signs: set[str]) -> None:
+    """Each is read as the dam's, though the word `dam` was left out."""
+    found = what(line, *NEARLY)
+
+    assert isinstance(found, DamState)
+    assert set(found.signs) == signs
+
+
+@pytest.mark.parametrize(
+    "line", ["she is fine", "she is well", "one teat is soft", "she is bright"]
+)
+def test_nothing_everyday_ends_an_alarm(line: str) -> None:
+    """That all is well is taken only when it is plainly said of her, or of the whole udder."""
+    refused(line, *NEARLY)
+
+
+def test_what_one_entry_cannot_hold_is_said() -> None:
+    """Panting is a sign of its own; the graver is kept and the other asked for."""
+    heard = read_line("she is panting and staring", box(*NEARLY))
+
+    assert "on a line of its own, too: sign panting" in heard.echo
+
+
+@pytest.mark.parametrize("line", ["dam temp 39.6", "mum temperature is 39.6", "dam temp is 39.6c"])
+def test_her_temperature_may_follow_her_name(line: str) -> None:
+    """A fever is read whichever comes first."""
+    found = what(line, *NEARLY)
+
+    assert isinstance(found, Temperature)
+    assert (found.where, str(found.celsius)) == ("dam", "39.6")
+    assert isinstance(what("dam weighs 31kg", *NEARLY), Weight)
+
+
+@pytest.mark.parametrize(
+    ("line", "told"),
+    [
+        ("milk all", "milk 1, milk 2, milk 3, milk 4"), ("milk green yellow", "milk 1, milk 2"),
+        ("breathing 1 2 3", "breathing 1, breathing 2, breathing 3"),
+        ("cord 1 2 tied", "cord 1 tied, cord 2 tied"), ("at teat 1 and 2", "to-teat 1, to-teat 2"),
+    ],
+)  # fmt: skip
+def test_a_step_of_several_pups_says_the_lines_to_type(line: str, told: str) -> None:
+    """One line is one entry: the answer gives a line for each, and each can be typed."""
+    said = refused(line, *NEARLY)
+
+    assert said.why.endswith(told)
+    for each in told.split(", "):
+        read_line(each, box(*NEARLY))
+
+
+@pytest.mark.parametrize("line", ["puppy came out dead", "pup came dead", "a puppy came out dead"])
+def test_a_pup_that_came_out_dead_is_a_birth(line: str) -> None:
+    """The words of a frightened person are no mark."""
+    assert what(line) == Birth(pup=1, state="dead")
+
+
+@pytest.mark.parametrize("line", ["puppy stuck", "pup is stuck", "puppy stuck half out"])
+def test_a_pup_that_is_stuck_is_one_that_shows(line: str) -> None:
+    """It rings the vet at once."""
+    assert what(line) == Part(part="unknown")
+
+
+@pytest.mark.parametrize("marks", [(), (None, None)])
+def test_a_pup_that_is_not_there_gets_no_unrelated_line(marks: tuple[None, ...]) -> None:
+    """Nothing of another sort is put into a mouth."""
+    for line in ("the red one is cold", "red is cold", "red qqq"):
+        assert refused(line, *marks).nearest == ""
