@@ -1,11 +1,11 @@
 """Chance from a seed: the same numbers on every machine and with every Python.
 
 Only ``Random.random`` is promised to stay the same from one Python to the next, so every other
-draw is made from it here.
+draw is made from it here. Weights are summed exactly: how ``sum`` rounds changed with Python 3.12.
 """
 
 from collections.abc import Sequence
-from math import exp
+from math import exp, fsum
 from random import Random
 from statistics import NormalDist
 from typing import TypeVar
@@ -40,7 +40,7 @@ class Dice:
 
     def weighted(self, choices: Sequence[tuple[T, float]]) -> T:
         """One of these, as likely as its weight says."""
-        left = self._next() * sum(weight for _, weight in choices)
+        left = self._next() * fsum(weight for _, weight in choices)
         for choice, weight in choices:
             left -= weight
             if left < 0:

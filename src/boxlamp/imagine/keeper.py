@@ -13,6 +13,7 @@ from boxlamp.imagine.course import NEVER, Course, Effort
 from boxlamp.imagine.dice import Dice
 from boxlamp.imagine.line import Line
 from boxlamp.imagine.newborn import pup_lines
+from boxlamp.imagine.thermometer import degrees
 from boxlamp.model.happenings import (
     Afterbirth,
     Contraction,
@@ -124,7 +125,7 @@ def _temperatures(course: Course, dice: Dice, begin: float, end: float) -> list[
 def reading(course: Course, at: float, dice: Dice) -> Decimal:
     """Her temperature as a thermometer shows it: a little off, and to the tenth."""
     shown = course.celsius(at) + dice.normal(0.0, figures.READING_OFF.value)
-    return Decimal(f"{shown:.1f}")
+    return degrees(shown)
 
 
 def _labour(course: Course, dice: Dice) -> list[Line]:
@@ -165,7 +166,7 @@ def _small_talk(course: Course, dice: Dice) -> list[Line]:
         at = births[0] + dice.between(4, 30)
         lines.append(Line(at, Discharge(colour="green"), "with the afterbirth"))
     if births and dice.chance(0.4):
-        warm = Decimal(f"{dice.between(29.5, 31.5):.1f}")
+        warm = degrees(dice.between(29.5, 31.5))
         lines.append(Line(births[0] + dice.between(5, 20), Temperature(celsius=warm, where="box")))
     return lines
 

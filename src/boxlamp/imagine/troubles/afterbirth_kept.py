@@ -1,9 +1,8 @@
 """An afterbirth stays inside."""
 
-from decimal import Decimal
-
 from boxlamp.imagine.course import NEVER, Course, Event
 from boxlamp.imagine.dice import Dice
+from boxlamp.imagine.thermometer import degrees
 from boxlamp.imagine.troubles.trouble import Trouble
 from boxlamp.imagine.troubles.turns import to_the_vet, told, with_events, with_pup
 from boxlamp.model.happenings import Afterbirth, DamState, Discharge, Temperature
@@ -23,7 +22,7 @@ def befall(course: Course, dice: Dice) -> Course:
         came = Event(ended, Afterbirth(), "dark, whole")
         return with_events(course, [came])._replace(ended=ended)
     ended = last + dice.between(36, 54) * _HOUR
-    hot = Decimal(f"{dice.between(39.6, 40.3):.1f}")
+    hot = degrees(dice.between(39.6, 40.3))
     events = told(
         last,
         (dice.between(25, 30) * _HOUR, Discharge(colour="green"), "still green"),

@@ -3,7 +3,7 @@
 from boxlamp.imagine.course import Course, Effort
 from boxlamp.imagine.dice import Dice
 from boxlamp.imagine.troubles.trouble import Trouble
-from boxlamp.imagine.troubles.turns import Help, held_up, pushing, stopped, surgery
+from boxlamp.imagine.troubles.turns import Help, late_and_limp, pushing, stopped, surgery
 
 
 def befall(course: Course, dice: Dice) -> Course:
@@ -13,16 +13,11 @@ def befall(course: Course, dice: Dice) -> Course:
     begins = next(e.begin for e in course.efforts if e.strong and e.end == born)
     if dice.chance(0.3):
         longer = dice.between(25, 60)
-        later = held_up(course, born, longer)
+        later = late_and_limp(course, stuck, longer, dice.lognormal(70, 0.5))
         later = later._replace(
             efforts=tuple(
                 e._replace(begin=begins) if e.strong and e.end == born + longer else e
                 for e in later.efforts
-            ),
-            pups=tuple(
-                p._replace(state="limp", breathes=dice.lognormal(70, 0.5))
-                if place == stuck and p.alive else p
-                for place, p in enumerate(later.pups)
             ),
         )  # fmt: skip
         return later._replace(troubled=begins, ended=born + longer)

@@ -4,6 +4,7 @@ from decimal import Decimal
 
 from boxlamp.imagine.course import Course, Event
 from boxlamp.imagine.dice import Dice
+from boxlamp.imagine.thermometer import degrees
 from boxlamp.imagine.troubles.trouble import Trouble
 from boxlamp.imagine.troubles.turns import told, with_events, with_pup
 from boxlamp.model.happenings import Death, PupState, Temperature
@@ -15,7 +16,7 @@ def befall(course: Course, dice: Dice) -> Course:
     pup, number = course.pups[place], place + 1
     pup = pup._replace(state="alive", breathes=min(pup.breathes, 60.0), milk=min(pup.milk, 60.0))
     begins, mild = pup.born + dice.between(3, 14) * 60, dice.chance(0.6)
-    cold = Decimal(f"{dice.between(32.0, 34.6):.1f}")
+    cold = degrees(dice.between(32.0, 34.6))
     ended = begins + dice.between(2, 6) * 60
     events = told(
         begins,

@@ -1,13 +1,12 @@
 """Fever after the whelping."""
 
-from decimal import Decimal
-
 from boxlamp.imagine.course import Course
 from boxlamp.imagine.dice import Dice
+from boxlamp.imagine.thermometer import taken
 from boxlamp.imagine.troubles.first_days import DAY, first_days
 from boxlamp.imagine.troubles.trouble import Trouble
 from boxlamp.imagine.troubles.turns import to_the_vet, told, with_events
-from boxlamp.model.happenings import DamState, Temperature, What
+from boxlamp.model.happenings import DamState
 
 
 def befall(course: Course, dice: Dice) -> Course:
@@ -18,20 +17,16 @@ def befall(course: Course, dice: Dice) -> Course:
     height = dice.between(39.5, 39.7) if mild else dice.between(39.9, 40.6)
     events += told(
         troubled,
-        (0.2 * length, _reading(height - 0.25), ""),
-        (0.5 * length, _reading(height), ""),
+        (0.2 * length, taken(height - 0.25), ""),
+        (0.5 * length, taken(height), ""),
     )
     course = course._replace(troubled=troubled)
     if mild:
-        events += told(troubled, (length, _reading(38.9), ""))
+        events += told(troubled, (length, taken(38.9), ""))
         return with_events(course, events)._replace(ended=troubled + length)
     events += told(troubled, (0.6 * length, DamState(signs=("dull", "refused-food")), ""))
     course = with_events(course, events)
     return to_the_vet(course, troubled + length, dice, "hot and dull", "fever, treated")
-
-
-def _reading(celsius: float) -> What:
-    return Temperature(celsius=Decimal(f"{celsius:.1f}"))
 
 
 TROUBLE = Trouble(

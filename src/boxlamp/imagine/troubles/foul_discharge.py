@@ -1,9 +1,8 @@
 """A foul discharge some days after the birth: the womb is infected."""
 
-from decimal import Decimal
-
 from boxlamp.imagine.course import Course
 from boxlamp.imagine.dice import Dice
+from boxlamp.imagine.thermometer import degrees
 from boxlamp.imagine.troubles.first_days import DAY, first_days
 from boxlamp.imagine.troubles.trouble import Trouble
 from boxlamp.imagine.troubles.turns import to_the_vet, told, with_events
@@ -22,7 +21,7 @@ def befall(course: Course, dice: Dice) -> Course:
         (dice.between(60, 300), Discharge(colour=colour, foul=True), "smells bad"),
     )
     if not mild:
-        hot = Decimal(f"{dice.between(39.7, 40.4):.1f}")
+        hot = degrees(dice.between(39.7, 40.4))
         events += told(
             troubled,
             (0.6 * (ended - troubled), Temperature(celsius=hot), ""),

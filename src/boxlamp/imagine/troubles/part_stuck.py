@@ -3,7 +3,14 @@
 from boxlamp.imagine.course import Course, Effort, Event
 from boxlamp.imagine.dice import Dice
 from boxlamp.imagine.troubles.trouble import Trouble
-from boxlamp.imagine.troubles.turns import Help, held_up, pushing, stopped, surgery, with_events
+from boxlamp.imagine.troubles.turns import (
+    Help,
+    late_and_limp,
+    pushing,
+    stopped,
+    surgery,
+    with_events,
+)
 from boxlamp.model.happenings import Part
 
 
@@ -14,12 +21,9 @@ def befall(course: Course, dice: Dice) -> Course:
     shown = Part(part=dice.weighted((("feet", 0.4), ("head", 0.35), ("rump", 0.25))))
     if dice.chance(0.4):
         longer = dice.between(6, 18)
-        later = held_up(course, born, longer)
-        pups = list(later.pups)
-        if pups[stuck].alive:
-            pups[stuck] = pups[stuck]._replace(state="limp", breathes=dice.lognormal(60, 0.5))
+        later = late_and_limp(course, stuck, longer, dice.lognormal(60, 0.5))
         later = with_events(later, [Event(born, shown, to_the_second=True)])
-        return later._replace(pups=tuple(pups), troubled=born, ended=born + longer)
+        return later._replace(troubled=born, ended=born + longer)
     left = stopped(course, born)
     ended = born + dice.lognormal(40, 0.4)
     left = pushing(left, Effort(born, ended, strong=True))

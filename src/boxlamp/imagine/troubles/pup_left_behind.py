@@ -1,9 +1,8 @@
 """One pup fewer than was counted: she is called finished, and one is still inside."""
 
-from decimal import Decimal
-
 from boxlamp.imagine.course import Course
 from boxlamp.imagine.dice import Dice
+from boxlamp.imagine.thermometer import degrees
 from boxlamp.imagine.troubles.trouble import Trouble
 from boxlamp.imagine.troubles.turns import stopped, to_the_vet, told, with_events
 from boxlamp.model.happenings import DamState, Discharge, Temperature
@@ -22,7 +21,7 @@ def befall(course: Course, dice: Dice) -> Course:
     mild = dice.chance(0.4)
     ended = last + (dice.between(15, 24) if mild else dice.between(34, 56)) * _HOUR
     if not mild:
-        warm = Decimal(f"{dice.between(39.6, 40.3):.1f}")
+        warm = degrees(dice.between(39.6, 40.3))
         ill = told(
             ended - 9 * _HOUR,
             (0, DamState(signs=("dull", "refused-food")), ""),

@@ -1,9 +1,8 @@
 """A sore udder: one gland hot, hard and painful."""
 
-from decimal import Decimal
-
 from boxlamp.imagine.course import Course
 from boxlamp.imagine.dice import Dice
+from boxlamp.imagine.thermometer import degrees
 from boxlamp.imagine.troubles.first_days import DAY, first_days
 from boxlamp.imagine.troubles.trouble import Trouble
 from boxlamp.imagine.troubles.turns import to_the_vet, told, with_events
@@ -22,7 +21,7 @@ def befall(course: Course, dice: Dice) -> Course:
     if mild:
         events += told(troubled, (length, DamState(signs=("udder-well",)), "soft again"))
         return with_events(course, events)._replace(ended=troubled + length)
-    hot = Decimal(f"{dice.between(39.6, 40.4):.1f}")
+    hot = degrees(dice.between(39.6, 40.4))
     events += told(
         troubled,
         (0.6 * length, Temperature(celsius=hot), ""),

@@ -1,10 +1,9 @@
 """A pup is born in its sac, and nobody opens it in time."""
 
-from boxlamp.imagine.course import NEVER, Course, Event
+from boxlamp.imagine.course import NEVER, Course
 from boxlamp.imagine.dice import Dice
 from boxlamp.imagine.troubles.trouble import Trouble
-from boxlamp.imagine.troubles.turns import with_events, with_pup
-from boxlamp.model.happenings import Death
+from boxlamp.imagine.troubles.turns import breathes_or_dies
 
 
 def befall(course: Course, dice: Dice) -> Course:
@@ -18,11 +17,7 @@ def befall(course: Course, dice: Dice) -> Course:
         state="alive", in_sac=True, sac_opened=opened, breathes=breathes, milk=milk
     )  # fmt: skip
     ended = pup.born + (breathes / 60 if mild else dice.between(12, 25))
-    course = with_pup(course, place, pup)._replace(troubled=pup.born, ended=ended)
-    if mild:
-        return course
-    death = Death(pup=place + 1, why="in its sac for too long")
-    return with_events(course, [Event(ended, death)])
+    return breathes_or_dies(course, place, pup, ended, "in its sac for too long")
 
 
 TROUBLE = Trouble(

@@ -10,6 +10,7 @@ from boxlamp.model.happenings import (
     Birth,
     Caesarean,
     Contraction,
+    Death,
     Finished,
     Step,
     Treatment,
@@ -33,6 +34,23 @@ def held_up(course: Course, start: float, by: float) -> Course:
         over=course.over + by,
         sac=course.sac + by if first else course.sac,
     )  # fmt: skip
+
+
+def late_and_limp(course: Course, place: int, by: float, breathes: float) -> Course:
+    """The pup in this place is held up, and comes limp if it lives; the rest come later too."""
+    late = held_up(course, course.pups[place].born, by)
+    pup = late.pups[place]
+    return (
+        with_pup(late, place, pup._replace(state="limp", breathes=breathes)) if pup.alive else late
+    )
+
+
+def breathes_or_dies(course: Course, place: int, pup: Pup, ended: float, why: str) -> Course:
+    """A pup in trouble from its birth on: it has breathed when that ends, or is dead."""
+    course = with_pup(course, place, pup)._replace(troubled=pup.born, ended=ended)
+    if pup.breathes < NEVER:
+        return course
+    return with_events(course, [Event(ended, Death(pup=place + 1, why=why))])
 
 
 def stopped(course: Course, at: float) -> Course:
@@ -101,7 +119,7 @@ def surgery(course: Course, at: float, dice: Dice, help_: Help) -> Course:
         dead = (help_.first_lost and place == 0) or not pup.alive or dice.chance(help_.lost)
         state: BirthState = "dead" if dead else "limp" if dice.chance(0.3) else "alive"
         number += 1
-        events += _lifted_out(number, pup, born, state, dice)
+        events += _born_there(number, pup, born, state, dice)
         if not dead:
             living.append(number)
         born += dice.between(1, 2.5)
@@ -122,7 +140,7 @@ def helped_along(course: Course, at: float, dice: Dice, help_: Help) -> Course:
         number += 1
         dead = not pup.alive or dice.chance(help_.lost)
         events.append(Event(born - dice.between(4, 9), Contraction(strength="strong")))
-        events += _lifted_out(number, pup, born, "dead" if dead else "alive", dice)
+        events += _born_there(number, pup, born, "dead" if dead else "alive", dice)
         if not dead:
             events.append(Event(born + dice.between(12, 30), Step(step="milk", pup=number)))
         born += dice.between(15, 40)
@@ -130,7 +148,7 @@ def helped_along(course: Course, at: float, dice: Dice, help_: Help) -> Course:
     return with_events(course, events)._replace(silent=at, ended=at)
 
 
-def _lifted_out(number: int, pup: Pup, born: float, state: BirthState, dice: Dice) -> list[Event]:
+def _born_there(number: int, pup: Pup, born: float, state: BirthState, dice: Dice) -> list[Event]:
     """A birth at the vet's, and its first breath."""
     birth = Birth(
         pup=number,
