@@ -24,9 +24,11 @@ from boxlamp.model.happenings import (
     Rest,
     Sac,
     Sign,
+    Step,
     Temperature,
     VetContact,
     Waters,
+    Weight,
     What,
 )
 from boxlamp.model.seen import SignName
@@ -50,9 +52,11 @@ _WAITING = (
     "dozes, up again every half hour", "out in the garden and straight back",
 )  # fmt: skip
 _SMALL_TALK = (
-    "asleep between the pups", "drank and came back to the box", "went out, came straight back in",
-    "licks the pups and rests", "fresh towels under her", "breathing quietly, eyes half shut",
+    "drank and came back to the box", "went out, came straight back in", "fresh towels under her",
+    "breathing quietly, eyes half shut",
 )  # fmt: skip
+_WITH_PUPS = ("asleep between the pups", "licks the pups and rests")
+"""Said only while there are pups, and they live."""
 
 
 def write_down(course: Course, dice: Dice) -> list[Line]:
@@ -64,9 +68,19 @@ def write_down(course: Course, dice: Dice) -> list[Line]:
             lines += pup_lines(number, pup, dice, named=named)
     lines += _small_talk(course, dice)
     lines += _afterwards(course, dice, named=named)
-    lines = [line for line in lines if line.at < course.silent]
+    lines = [line for line in lines if line.at < course.silent and not _after_death(line, course)]
     lines += (Line(at, what, note, exact=exact) for at, what, note, exact in course.events)
     return sorted((_by_the_clock(line) for line in lines), key=lambda line: line.at)
+
+
+def _after_death(line: Line, course: Course) -> bool:
+    """Nobody weighs a pup that has died, or does anything more to it."""
+    match line.what:
+        case Weight(pup=int(pup)) | Step(pup=int(pup)):
+            # Cut to the minute a line must not fall on the death either: that would read as both.
+            return course.pups[pup - 1].alive and line.at >= course.died(pup) // 1
+        case _:
+            return False
 
 
 def _by_the_clock(line: Line) -> Line:
@@ -161,7 +175,9 @@ def _small_talk(course: Course, dice: Dice) -> list[Line]:
     for before, after in pairwise(births):
         if after - before > _LONG_PAUSE and dice.chance(0.7):
             at = before + dice.between(0.45, 0.65) * (after - before)
-            lines.append(Line(at, Note(words=dice.pick(_SMALL_TALK))))
+            among = len(course.living(at)) > 1
+            words = dice.pick((*_WITH_PUPS, *_SMALL_TALK) if among else _SMALL_TALK)
+            lines.append(Line(at, Note(words=words)))
     if births and dice.chance(0.35):
         at = births[0] + dice.between(4, 30)
         lines.append(Line(at, Discharge(colour="green"), "with the afterbirth"))
@@ -184,14 +200,17 @@ def _afterwards(course: Course, dice: Dice, *, named: bool) -> list[Line]:
         if pup.unseen
     ]
     calm = last + dice.between(0.4, 0.6) * (over - last)
-    lines.append(Line(calm, Note(words="lies flat on her side and nurses")))
+    does = "nurses" if course.nursing(calm) else "rests"
+    lines.append(Line(calm, Note(words=f"lies flat on her side and {does}")))
     taken = last + dice.between(0.65, 0.8) * (over - last)
     lines.append(Line(taken, Temperature(celsius=reading(course, taken, dice))))
     lines.append(Line(over - dice.between(2, 8), _fed(dice)))
     lines.append(Line(over + 1, Finished()))
     called = over + dice.between(30, 240)
     if dice.chance(0.7) and not course.in_trouble(called):
-        said = "all well, a check agreed for tomorrow"
+        said = "a check agreed for tomorrow"
+        if not course.lost(called):
+            said = f"all well, {said}"
         lines.append(Line(called, VetContact(contact="called", said=said)))
     return lines
 

@@ -28,7 +28,7 @@ def befall(course: Course, dice: Dice) -> Course:
         left,
         ended,
         dice,
-        Help(said="pushing hard and nothing comes, come now", lost=0.2, first_lost=True),
+        Help(words="pushing hard and nothing comes", lost=0.2, first_lost=True),
     )
 
 

@@ -31,8 +31,8 @@ def befall(course: Course, dice: Dice) -> Course:
     left = with_events(left, events)._replace(troubled=troubled)
     ended = troubled + dull + dice.between(10, 45)
     if left.inside:
-        return surgery(left, ended, dice, Help("she is down, pups inside, coming", lost=0.4))
-    return to_the_vet(left, ended, dice, "she is down, coming", "stays with the vet")
+        return surgery(left, ended, dice, Help("she is down, pups inside", lost=0.4))
+    return to_the_vet(left, ended, dice, "she is down", "stays with the vet")
 
 
 TROUBLE = Trouble(

@@ -22,7 +22,8 @@ def befall(course: Course, dice: Dice) -> Course:
             return None
         return 1 - loses * day if day < days else (1 - loses * days) * 1.07 ** (day - days)
 
-    course = with_pup(course, place, pup)
+    begins = pup.born + 0.4 * DAY
+    course = with_pup(course, place, pup)._replace(troubled=begins, ended=ended)
     until = ended + 2 * DAY if mild else ended
     events = first_days(course, dice, until, grown)
     events += told(
@@ -35,8 +36,7 @@ def befall(course: Course, dice: Dice) -> Course:
                        (0, PupState(pup=number, signs=("well",)), ""))  # fmt: skip
     else:
         events.append(Event(ended, Death(pup=number, why="faded")))
-    course = with_events(course, events)
-    return course._replace(troubled=pup.born + 0.4 * DAY, ended=ended)
+    return with_events(course, events)
 
 
 TROUBLE = Trouble(

@@ -24,7 +24,7 @@ def first_days(
     checked = course.over + dice.between(14, 22) * 60
     events = []
     if checked < until:
-        events.append(Event(checked, VetContact(contact="seen", said="all well")))
+        events.append(Event(checked, VetContact(contact="seen", said=_found(course, checked))))
     at = course.pups[-1].born + dice.between(0.7, 1.1) * DAY
     while at < until:
         weights = _weights(course, at, dice, grown)
@@ -36,6 +36,11 @@ def first_days(
             events.append(Event(at + 9, DamState(signs=("ate",))))
         at += dice.between(0.93, 1.07) * DAY
     return events
+
+
+def _found(course: Course, at: float) -> str:
+    """What the vet finds: all is well only where none has died and none is ill."""
+    return "the dam is well" if course.lost(at) or course.in_trouble(at) else "all well"
 
 
 def _weights(

@@ -19,9 +19,7 @@ def befall(course: Course, dice: Dice) -> Course:
     ended = troubled + dice.lognormal(130, 0.3)
     left = stopped(course, min(born, ended))
     left = with_events(left, [green])._replace(troubled=troubled)
-    return surgery(
-        left, ended, dice, Help(said="green and no pup, come now", lost=0.25, first_lost=True)
-    )
+    return surgery(left, ended, dice, Help(words="green and no pup", lost=0.25, first_lost=True))
 
 
 TROUBLE = Trouble(

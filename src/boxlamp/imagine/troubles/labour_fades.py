@@ -24,8 +24,8 @@ def befall(course: Course, dice: Dice) -> Course:
     left = pushing(left, *off_and_on(dice, troubled, ended, (10, 40)))._replace(troubled=troubled)
     told = "some are born, more to come, only weak pushes"
     if mild:
-        return helped_along(left, ended, dice, Help(said=told, lost=0.1))
-    return surgery(left, ended, dice, Help(said=f"{told}, bring her now", lost=0.3))
+        return helped_along(left, ended, dice, Help(words=told, lost=0.1))
+    return surgery(left, ended, dice, Help(words=told, lost=0.3))
 
 
 TROUBLE = Trouble(

@@ -20,11 +20,9 @@ def befall(course: Course, dice: Dice) -> Course:
     left = left._replace(troubled=troubled)
     if dice.chance(0.5):
         return helped_along(
-            left, ended, dice, Help(said="no push for hours, and more to come", lost=0.2)
+            left, ended, dice, Help(words="no push for hours, and more to come", lost=0.2)
         )
-    return surgery(
-        left, ended, dice, Help(said="no push for hours, and more to come, come in", lost=0.35)
-    )
+    return surgery(left, ended, dice, Help(words="no push for hours, and more to come", lost=0.35))
 
 
 TROUBLE = Trouble(

@@ -3,8 +3,8 @@
 from boxlamp.imagine.course import NEVER, Course, Event
 from boxlamp.imagine.dice import Dice
 from boxlamp.imagine.troubles.trouble import Trouble
-from boxlamp.imagine.troubles.turns import with_events
-from boxlamp.model.happenings import Death, PupState, VetContact
+from boxlamp.imagine.troubles.turns import rung, with_events
+from boxlamp.model.happenings import Death, PupState
 
 
 def befall(course: Course, dice: Dice) -> Course:
@@ -22,7 +22,7 @@ def befall(course: Course, dice: Dice) -> Course:
         weak = PupState(pup=number, signs=("weak",))
         events += [
             Event(born + dice.between(300, 420), weak),
-            Event(ended - 60, VetContact(contact="called", said="a weak pup that never drank")),
+            *rung(ended - 60, "a weak pup that never drank"),
             Event(ended, Death(pup=number, why="never drank")),
         ]
     course = with_events(course._replace(pups=tuple(pups)), events)

@@ -32,7 +32,7 @@ def befall(course: Course, dice: Dice) -> Course:
         left,
         ended,
         dice,
-        Help(said="a pup half out and stuck, come at once", lost=0.15, first_lost=True),
+        Help(words="a pup half out and stuck", lost=0.15, first_lost=True),
     )
 
 

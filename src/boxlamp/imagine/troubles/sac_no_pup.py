@@ -18,8 +18,8 @@ def befall(course: Course, dice: Dice) -> Course:
     ended = shown + dice.lognormal(80, 0.3)
     left = pushing(left, Effort(born, ended, strong=dice.chance(0.5)))
     left = left._replace(sac=shown, troubled=shown)
-    said = "a sac at the vulva and nothing behind it"
-    return surgery(left, ended, dice, Help(said, lost=0.15, first_lost=True))
+    words = "a sac at the vulva and nothing behind it"
+    return surgery(left, ended, dice, Help(words, lost=0.15, first_lost=True))
 
 
 TROUBLE = Trouble(

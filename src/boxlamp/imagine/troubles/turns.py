@@ -12,6 +12,7 @@ from boxlamp.model.happenings import (
     Contraction,
     Death,
     Finished,
+    Note,
     Step,
     Treatment,
     VetContact,
@@ -87,13 +88,21 @@ def with_events(course: Course, events: Iterable[Event]) -> Course:
     return course._replace(events=(*course.events, *events))
 
 
-def drive(dice: Dice, at: float, said: str) -> tuple[list[Event], float]:
+def rung(at: float, words: str, answer: str = "") -> list[Event]:
+    """The vet is rung: the answer is the vet's, and a line of its own keeps what was told."""
+    return [
+        Event(at, VetContact(contact="called", said=answer)),
+        Event(at, Note(words=f"told the vet: {words}")),
+    ]
+
+
+def drive(dice: Dice, at: float, words: str) -> tuple[list[Event], float]:
     """The vet rung and the drive there: what happens, and when she is seen."""
     called = at + dice.between(1, 5)
     left = called + dice.between(4, 12)
     arrived = left + dice.between(12, 45)
     return [
-        Event(called, VetContact(contact="called", said=said)),
+        *rung(called, words, "come in now"),
         Event(left, VetContact(contact="left-for")),
         Event(arrived, VetContact(contact="arrived")),
     ], arrived
@@ -102,7 +111,7 @@ def drive(dice: Dice, at: float, said: str) -> tuple[list[Event], float]:
 class Help(NamedTuple):
     """What the vet is told on the telephone, and what the wait has cost."""
 
-    said: str
+    words: str
     lost: float
     """The share of the pups still inside that are dead."""
     first_lost: bool = False
@@ -111,7 +120,7 @@ class Help(NamedTuple):
 
 def surgery(course: Course, at: float, dice: Dice, help_: Help) -> Course:
     """Help is forced at ``at``: the pups still inside come by caesarean, some of them dead."""
-    events, arrived = drive(dice, at, help_.said)
+    events, arrived = drive(dice, at, help_.words)
     cut = arrived + dice.between(25, 60)
     events.append(Event(cut, Caesarean()))
     born, number, living = cut + dice.between(2, 5), len(course.pups), []
@@ -131,7 +140,7 @@ def surgery(course: Course, at: float, dice: Dice, help_: Help) -> Course:
 
 def helped_along(course: Course, at: float, dice: Dice, help_: Help) -> Course:
     """Help is forced at ``at``: with the vet's medicine the rest come by themselves."""
-    events, arrived = drive(dice, at, help_.said)
+    events, arrived = drive(dice, at, help_.words)
     given = arrived + dice.between(5, 20)
     treatment = Treatment(what="something for the contractions", by="the vet")
     events.append(Event(given, treatment))
@@ -175,8 +184,8 @@ def with_pup(course: Course, place: int, pup: Pup) -> Course:
     return course._replace(pups=pups)
 
 
-def to_the_vet(course: Course, at: float, dice: Dice, said: str, found: str) -> Course:
+def to_the_vet(course: Course, at: float, dice: Dice, words: str, found: str) -> Course:
     """Help is forced at ``at``: the vet is rung, the drive, and what the vet found."""
-    events, arrived = drive(dice, at, said)
+    events, arrived = drive(dice, at, words)
     seen = Event(arrived + dice.between(15, 45), VetContact(contact="seen", said=found))
     return with_events(course, [*events, seen])._replace(silent=at, ended=at)

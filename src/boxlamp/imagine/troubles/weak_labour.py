@@ -19,9 +19,7 @@ def befall(course: Course, dice: Dice) -> Course:
     ended = dice.lognormal(270, 0.35)
     left = stopped(course, 0.0)
     left = pushing(left, *off_and_on(dice, 0.0, ended, (3, 12)))._replace(troubled=0.0)
-    return surgery(
-        left, ended, dice, Help(said="weak pushes for hours and no pup, come in", lost=0.3)
-    )
+    return surgery(left, ended, dice, Help(words="weak pushes for hours and no pup", lost=0.3))
 
 
 def _first_strong(course: Course) -> int:
