@@ -20,6 +20,7 @@ from boxlamp.imagine.course import Course, Pup
 from boxlamp.imagine.dice import Dice
 from boxlamp.imagine.figures import SIZES_SHARE
 from boxlamp.imagine.troubles import ALL, WEIGHTS
+from boxlamp.imagine.troubles.first_days import usual_growth
 from boxlamp.imagine.whelping import whelping
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Caesarean
@@ -273,3 +274,17 @@ def weighed() -> tuple[tuple[str, tuple[int, ...], dict[str, Any]], ...]:
     for course in every():
         grams.setdefault(course.dam.breed, []).extend(pup.grams for pup in course.pups)
     return tuple((one, tuple(grams[one]), printed[one]) for one in grams if one in printed)
+
+
+def test_thriving_pups_gain_as_published() -> None:
+    """5-10 % a day in the first week and 3.5-6 after it; doubled by day 7-10.
+
+    Small Animal Clinical Nutrition, 5th edition, table 16-1; the first half day brings nothing.
+    """
+    early = [usual_growth(day + 1) / usual_growth(day) - 1 for day in range(1, 7)]
+    later = [usual_growth(day + 1) / usual_growth(day) - 1 for day in range(7, 20)]
+
+    assert all(0.05 <= gain <= 0.10 for gain in early)
+    assert later == pytest.approx([0.05] * 13)
+    assert usual_growth(0.4) == 1
+    assert usual_growth(7) < 2 < usual_growth(10)

@@ -9,6 +9,7 @@ from boxlamp.imagine.dice import Dice
 from boxlamp.model.happenings import DamState, Round, Temperature, VetContact, Weighed
 
 DAY = 1440.0
+_WEEK, _NO_GAIN = 7.0, 0.5
 
 
 def first_days(
@@ -58,6 +59,5 @@ def _weights(
 def usual_growth(days: float) -> float:
     """How many times its birth weight a thriving pup has after so many days."""
     first, later = figures.GAIN_FIRST_WEEK.value, figures.GAIN_LATER.value
-    growing = max(0.0, days - 0.5)
-    early = min(growing, 9.0)
-    return float((1 + first) ** early * (1 + later) ** (growing - early))
+    early = max(0.0, min(days, _WEEK) - _NO_GAIN)
+    return float((1 + first) ** early * (1 + later) ** max(0.0, days - _WEEK))
