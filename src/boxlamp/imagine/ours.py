@@ -6,7 +6,7 @@ beside the published ones, and no other number is written in the room: a test se
 
 from typing import Literal, NamedTuple, TypeAlias
 
-Unit = Literal["s", "min", "h", "days", "°C", "°C under her own", "parts", "times", ""]
+Unit = Literal["s", "min", "h", "days", "°C", "parts", "times", ""]
 """Parts are of one, as in 0.2 parts; a number without a unit counts what it says."""
 _MINUTES: dict[Unit, int] = {"h": 60, "days": 24 * 60}
 
