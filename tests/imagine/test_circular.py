@@ -31,7 +31,11 @@ def test_no_rule_limit_or_alert_is_known_to_the_room() -> None:
 
 
 def test_no_rule_is_loaded_to_draw_a_night() -> None:
-    """Not even through something else: a night is drawn with no rule and no limit in memory."""
+    """Not even through something else, neither a rule nor a protocol with its limits.
+
+    The one module loaded says how a limit and its source are written down, and holds none:
+    ``boxlamp.growth.cited`` takes its words for how far a source was verified from there.
+    """
     code = (
         "import sys; from boxlamp.imagine import imagine; imagine(1).text; "
         "print([name for name in sys.modules if name.startswith("

@@ -20,11 +20,13 @@ from boxlamp.imagine.course import Course, Pup
 from boxlamp.imagine.dice import Dice
 from boxlamp.imagine.figures import SIZES_SHARE
 from boxlamp.imagine.troubles import ALL, WEIGHTS
+from boxlamp.imagine.troubles.first_days import first_days, usual_growth
 from boxlamp.imagine.whelping import whelping
 from boxlamp.model.entry import Entry
-from boxlamp.model.happenings import Caesarean
+from boxlamp.model.happenings import Caesarean, Temperature
 from boxlamp.model.litter import fold
 from boxlamp.model.story import Story
+from support.healthy_dams import SCHULZE
 
 SEEDS = 2500
 WEIGHTS_FILE = Path(__file__).parents[1] / "data" / "birth_weights.toml"
@@ -180,6 +182,27 @@ def _before_birth(course: Course, hours: float) -> float:
     return course.celsius(course.pups[0].born - hours * 60)
 
 
+def test_warm_days_after_birth() -> None:
+    """Healthy dams on the days 0 to 7, mean and standard deviation: Schulze et al. 2018.
+
+    Drawn to the tenth, with no reading of a healthy dam held under any line.
+    """
+    found: dict[int, list[float]] = {}
+    for seed, course in enumerate(courses("large")[:1500]):
+        last = course.pups[-1].born
+        for event in first_days(course, Dice(seed), last + 8 * 1440):
+            if isinstance(event.what, Temperature):
+                found.setdefault(int((event.at - last) // 1440), []).append(
+                    float(event.what.celsius)
+                )
+
+    for day, (mean, spread) in enumerate(SCHULZE):
+        error = spread / len(found[day]) ** 0.5
+        assert fmean(found[day]) == pytest.approx(mean, abs=4 * error), day
+        assert stdev(found[day]) == pytest.approx(spread, rel=0.1), day
+    assert share([celsius > 39.2 for celsius in found[1]]) > 0.15
+
+
 def test_afterbirths() -> None:
     """5-15 min after the pup (Humm K. 2012), some with the next pup or the one after."""
     after = sorted(pup.afterbirth for pup in pups(every()))
@@ -273,3 +296,17 @@ def weighed() -> tuple[tuple[str, tuple[int, ...], dict[str, Any]], ...]:
     for course in every():
         grams.setdefault(course.dam.breed, []).extend(pup.grams for pup in course.pups)
     return tuple((one, tuple(grams[one]), printed[one]) for one in grams if one in printed)
+
+
+def test_thriving_pups_gain_as_published() -> None:
+    """5-10 % a day in the first week and 3.5-6 after it; doubled by day 7-10.
+
+    Small Animal Clinical Nutrition, 5th edition, table 16-1; the first half day brings nothing.
+    """
+    early = [usual_growth(day + 1) / usual_growth(day) - 1 for day in range(1, 7)]
+    later = [usual_growth(day + 1) / usual_growth(day) - 1 for day in range(7, 20)]
+
+    assert all(0.05 <= gain <= 0.10 for gain in early)
+    assert later == pytest.approx([0.05] * 13)
+    assert usual_growth(0.4) == 1
+    assert usual_growth(7) < 2 < usual_growth(10)

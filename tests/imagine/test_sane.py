@@ -15,8 +15,11 @@ from boxlamp.model.happenings import (
     Afterbirth,
     Birth,
     Caesarean,
+    Death,
     Details,
     Finished,
+    Note,
+    Round,
     Step,
     Treatment,
     VetContact,
@@ -125,6 +128,73 @@ def test_steps_come_after_their_birth(night: Imagined) -> None:
                 assert afterbirths <= len(born)
             case _:
                 pass
+
+
+_LOST = [("none", 75), ("not-breathing", 100545), ("stuck-in-sac", 100612)]
+"""Nights in which something was once said that a dead litter does not do."""
+
+
+@pytest.mark.parametrize("trouble", ["none", *TROUBLES])
+def test_nothing_is_said_of_the_dead_that_only_the_living_do(trouble: str) -> None:
+    """Over 120 nights of each trouble and of none: no word, no step and no weight after a death."""
+    seeds = [*range(120), *(seed for name, seed in _LOST if name == trouble)]
+    for seed in seeds:
+        _holds_true_of_the_dead(imagine(seed, trouble=trouble))
+
+
+@MANY
+@given(any_night | normal_night)
+def test_nor_in_any_other_night(night: Imagined) -> None:
+    """The same in whatever night is drawn."""
+    _holds_true_of_the_dead(night)
+
+
+def _holds_true_of_the_dead(night: Imagined) -> None:
+    living: set[int] = set()
+    dead: set[int] = set()
+    drunk: set[int] = set()
+    for entry in night.entries:
+        match entry.what:
+            case Birth(pup=pup, state=state):
+                (dead if state == "dead" else living).add(pup)
+            case Death(pup=pup):
+                assert pup in living
+                living.remove(pup)
+                dead.add(pup)
+            case Step(pup=pup, step=step):
+                assert pup in living, entry.text
+                drunk |= {pup} if step == "milk" else set()
+            case Weight(pup=int(pup)):
+                assert pup in living or _dead_at_birth(night, pup), entry.text
+            case Round(weights=weights):
+                assert {one.pup for one in weights} <= living, entry.text
+            case VetContact(said=said):
+                assert not dead or "all well" not in said, entry.text
+            case Note(words=words) if not words.startswith("told the vet"):
+                assert len(living) > 1 or "the pups" not in words, entry.text
+                assert living & drunk or "nurses" not in words, entry.text
+            case _:
+                pass
+
+
+def _dead_at_birth(night: Imagined, pup: int) -> bool:
+    """Such a pup may be weighed once, for the record of its birth."""
+    return any(one.pup == pup and one.state == "dead" for one in births(night))
+
+
+@pytest.mark.parametrize("trouble", TROUBLES)
+def test_the_vet_is_not_given_words_that_the_caller_said(trouble: str) -> None:
+    """Behind ``vet called`` stands what the vet answered; what was told has a line of its own."""
+    answers = {"", "come in now", "a check agreed for tomorrow",
+               "all well, a check agreed for tomorrow"}  # fmt: skip
+    for seed in range(30):
+        entries = imagine(seed, trouble=trouble).entries
+        for entry, follows in pairwise(entries):
+            if isinstance(entry.what, VetContact) and entry.what.contact == "called":
+                assert entry.what.said in answers
+                if "agreed" not in entry.what.said:
+                    assert isinstance(follows.what, Note)
+                    assert follows.what.words.startswith("told the vet: ")
 
 
 def test_the_clock_never_changes_in_a_night() -> None:

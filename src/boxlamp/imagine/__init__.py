@@ -2,8 +2,8 @@
 
 ``figures`` holds every number and its source. ``whelping`` draws a ``course``: what truly happens.
 A module of ``troubles`` changes it. The ``keeper`` writes down what a person by the box would, and
-``paper`` makes entries of that. Nothing here knows a rule, a limit or an alert: what a protocol is
-tried on must not have been made by it.
+``written`` makes entries of that. Nothing here knows a rule, a limit or an alert: what a protocol
+is tried on must not have been made by it.
 """
 
 from boxlamp.imagine.draw import imagine

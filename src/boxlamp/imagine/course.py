@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from boxlamp.imagine.figures import Method
 from boxlamp.imagine.imagined import Size
-from boxlamp.model.happenings import What
+from boxlamp.model.happenings import Death, What
 from boxlamp.model.seen import BirthState, Presentation, Sex
 
 NEVER = float("inf")
@@ -116,6 +116,28 @@ class Course(NamedTuple):
             and self.troubled <= at <= self.ended
         )
 
+    def died(self, number: int) -> float:
+        """When this pup dies: at its birth if it comes dead; ``NEVER`` if it lives."""
+        pup = self.pups[number - 1]
+        deaths = (one.at for one in self.events if _kills(one.what, number))
+        return min(deaths, default=NEVER) if pup.alive else pup.born
+
+    def living(self, at: float) -> list[Pup]:
+        """The pups that are out and alive at a minute."""
+        return [
+            pup
+            for number, pup in enumerate(self.pups, start=1)
+            if pup.born <= at < self.died(number)
+        ]
+
+    def lost(self, at: float) -> bool:
+        """Whether any pup is dead by a minute."""
+        return any(self.died(number) <= at for number in range(1, len(self.pups) + 1))
+
+    def nursing(self, at: float) -> bool:
+        """Whether a pup that has found the teat is there to nurse at a minute."""
+        return any(pup.born + pup.milk <= at for pup in self.living(at))
+
     def celsius(self, at: float) -> float:
         """Her temperature at a minute."""
         before = self.warmth[0]
@@ -125,3 +147,7 @@ class Course(NamedTuple):
                 return before[1] + share * (point[1] - before[1])
             before = point
         return before[1]
+
+
+def _kills(what: What, number: int) -> bool:
+    return isinstance(what, Death) and what.pup == number

@@ -1,19 +1,25 @@
 """Chance from a seed: the same numbers on every machine and with every Python.
 
 Only ``Random.random`` is promised to stay the same from one Python to the next, so every other
-draw is made from it here.
+draw is made from it here. Weights are summed exactly: how ``sum`` rounds changed with Python 3.12.
 """
 
 from collections.abc import Sequence
-from math import exp
+from math import exp, fsum
 from random import Random
 from statistics import NormalDist
+from sys import float_info
 from typing import TypeVar
+
+from boxlamp.imagine.ours import About, Exactly, Span
 
 T = TypeVar("T")
 
+FARTHEST = Exactly(3, "", "most standard deviations from a mean")
+FARTHEST_TIME = Exactly(4, "", "most standard deviations of a lognormal draw")
+
 _quantile = NormalDist().inv_cdf
-_LEAST = 2.0**-53
+_LEAST = float_info.epsilon / 2
 
 
 class Dice:
@@ -40,18 +46,24 @@ class Dice:
 
     def weighted(self, choices: Sequence[tuple[T, float]]) -> T:
         """One of these, as likely as its weight says."""
-        left = self._next() * sum(weight for _, weight in choices)
+        left = self._next() * fsum(weight for _, weight in choices)
         for choice, weight in choices:
             left -= weight
             if left < 0:
                 return choice
         return choices[-1][0]
 
-    def normal(self, mean: float, spread: float, most: float = 3.0) -> float:
+    def drawn(self, choice: Span | About) -> float:
+        """A number of our choice, in minutes where it is a time."""
+        if isinstance(choice, Span):
+            return self.between(*choice.ends)
+        return self.lognormal(choice.median, choice.sigma)
+
+    def normal(self, mean: float, spread: float, most: float = FARTHEST.value) -> float:
         """Normally distributed, cut off at so many standard deviations."""
         deviation = _quantile(max(self._next(), _LEAST))
         return mean + spread * max(-most, min(most, deviation))
 
     def lognormal(self, median: float, sigma: float) -> float:
         """Lognormally distributed, by its median and the sigma of its logarithm."""
-        return median * exp(self.normal(0.0, sigma, most=4.0))
+        return median * exp(self.normal(0.0, sigma, most=FARTHEST_TIME.value))

@@ -5,9 +5,9 @@ from boxlamp.imagine.dice import Dice
 from boxlamp.imagine.heading import NONE
 from boxlamp.imagine.imagined import SIZES, Imagined, Size
 from boxlamp.imagine.keeper import write_down
-from boxlamp.imagine.paper import a_wall, entries_of
 from boxlamp.imagine.troubles import BY_NAME, WEIGHTS
 from boxlamp.imagine.whelping import whelping
+from boxlamp.imagine.written import a_wall, entries_of
 
 
 def imagine(seed: int, *, size: Size | None = None, trouble: str | None = None) -> Imagined:

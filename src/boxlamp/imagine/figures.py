@@ -1,7 +1,8 @@
-"""Every number a night is drawn from, with its source and how far that was verified.
+"""The numbers a night is drawn from, with their sources and how far those were verified.
 
 None of these is a limit. They say how whelpings go, as far as that was published; where it was
-not, the number is our choice and is called so. No number here was chosen to please a protocol.
+not, the number is our choice and is called so: here, or at the top of the module that draws it
+(see ``ours``). No number was chosen to please a protocol.
 """
 
 from math import log
@@ -110,6 +111,11 @@ GESTATION = Bell(
           "Reprod Domest Anim 2011"),
 )  # fmt: skip
 MATED_BEFORE_OVULATION = Bell(1.0, 1.5, _ours("Days from the first mating to ovulation."))
+LAST_GOOD_DAY = Figure(
+    65,
+    Cited("More than some two days past the usual 63 an afterbirth may fail its pup.", "X",
+          "Lopate", "2018"),
+)  # fmt: skip
 FIRST_STAGE = Lognormal(
     600, 0.38,
     _ours("6-12 h by six sources, 12-24 h by two: a median of 10 h, one in 100 over 24 h."),
@@ -122,7 +128,9 @@ LOW_BEFORE_BIRTH = Bell(
     Cited("21.5 h (13-33) from the first reading of 37.5 °C or less to birth.", "A", *_TSUTSUI,
           "standard deviation from the standard error of 0.8"),
 )  # fmt: skip
-LOW_RANGE = (13.0, 33.0)
+LOW_LEAST = Figure(13, LOW_BEFORE_BIRTH.cited)
+LOW_MOST = Figure(33, LOW_BEFORE_BIRTH.cited)
+LOW = Figure(37.5, LOW_BEFORE_BIRTH.cited)
 LOWEST = Figure(37.0, Cited("37.0 °C ten hours before birth.", "A", *_TSUTSUI))
 JUST_BEFORE = Figure(37.4, Cited("37.4 °C one hour before birth.", "A", *_TSUTSUI))
 DROPS = Figure(
@@ -130,11 +138,16 @@ DROPS = Figure(
     Cited("About 80 of 100 bitches show the fall.", "X",
           "AKC Canine Health Foundation, interview", "2015"),
 )  # fmt: skip
-WARM_AFTER = Bell(
-    38.8, 0.40,
-    Cited("Healthy dams on the day of whelping: 38.8 ± 0.40 °C.", "A", "Schulze et al.",
-          "Reprod Domest Anim 2018", "doi:10.1111/rda.13330"),
+_SCHULZE = Cited(
+    "Healthy dams on the day of whelping and on each of the seven days after it.", "A",
+    "Schulze et al.", "Reprod Domest Anim 2018", "doi:10.1111/rda.13330",
 )  # fmt: skip
+DAILY_WARMTH: tuple[Bell, ...] = (
+    Bell(38.8, 0.40, _SCHULZE), Bell(38.9, 0.47, _SCHULZE), Bell(38.9, 0.35, _SCHULZE),
+    Bell(38.7, 0.31, _SCHULZE), Bell(38.8, 0.30, _SCHULZE), Bell(38.6, 0.35, _SCHULZE),
+    Bell(38.5, 0.27, _SCHULZE), Bell(38.4, 0.34, _SCHULZE),
+)  # fmt: skip
+"""Rectal temperature on the days 0 to 7; what comes later is drawn like the last of them."""
 OVULATION_KNOWN = Figure(0.5, _ours("Dams whose day of ovulation was told by blood tests."))
 READING_OFF = Figure(0.1, _ours("Standard deviation, in °C, of one reading with a thermometer."))
 
@@ -143,7 +156,9 @@ READING_OFF = Figure(0.1, _ours("Standard deviation, in °C, of one reading with
 FIRST_PUP = Lognormal(
     30, 0.9, _ours("First strain to first pup; made to fit the published up to 2 and up to 4 h.")
 )
-FIRST_PUP_MOST = 240.0
+FIRST_PUP_MOST = Figure(
+    240, _ours("No first pup comes later: by the books it usually comes within 4 h of the strain.")
+)
 INTERVAL = Lognormal(
     35, 0.75,
     _ours(
@@ -154,7 +169,7 @@ INTERVAL = Lognormal(
 HARD_RUN = Figure(
     2.5, _ours("Gaps are 2 to 3 times as long in a hard whelping, to come nearer 6.9 ± 5.6 h.")
 )
-HARD_RUN_GIVE = 0.5
+HARD_RUN_GIVE = Figure(0.5, _ours("So much less or more, from whelping to whelping."))
 HARD_LABOUR = _central(
     10, 30, Cited("A pup comes after 10-30 min of hard labour.", "X",
                   "Coates J., Dystocia in Dogs", "2013"),
@@ -236,7 +251,8 @@ KINDS: dict[str, Figure] = {
 
 _SACN = ("Small Animal Clinical Nutrition, 5th edition", "Table 16-1")
 GAIN_FIRST_WEEK = Figure(
-    0.09, Cited("8 (5-10) in 100 a day in the first week; 9 is drawn, to double in time.", "T",
+    0.09, Cited("8 (5-10) in 100 a day in the first week. That 9 is drawn, after half a day "
+                "without gain, is our choice: pups double by the published 7-10 days.", "T",
                 *_SACN),
 )  # fmt: skip
-GAIN_LATER = Figure(0.055, Cited("5 (3.5-6) in 100 a day in weeks two to four.", "T", *_SACN))
+GAIN_LATER = Figure(0.05, Cited("5 (3.5-6) in 100 a day in weeks two to four.", "T", *_SACN))

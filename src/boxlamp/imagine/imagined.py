@@ -27,6 +27,6 @@ class Imagined(NamedTuple):
         """The night as a night log, with what it teaches at the top."""
         # Written only when somebody reads it: thousands of nights are tried and never printed.
         from boxlamp.imagine.heading import heading
-        from boxlamp.imagine.paper import text_of
+        from boxlamp.imagine.written import text_of
 
         return text_of(self.entries, heading(self.seed, self.size, self.trouble))

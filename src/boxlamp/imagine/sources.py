@@ -1,15 +1,17 @@
 """Every figure in a line each, with its source, for whoever wants to know what a night rests on."""
 
+import sys
 from collections.abc import Iterator
 from datetime import timedelta
 from math import exp
 from typing import NamedTuple
 
 from boxlamp.growth.cited import Cited
-from boxlamp.imagine import figures
+from boxlamp.imagine import beforehand, dice, figures, keeper, newborn, whelping, written
 from boxlamp.imagine.figures import Bell, Figure, Lognormal
 from boxlamp.imagine.kennel import BREEDS
-from boxlamp.imagine.troubles import ALL, WEIGHTS
+from boxlamp.imagine.ours import Choice
+from boxlamp.imagine.troubles import ALL, WEIGHTS, first_days, turns
 from boxlamp.model.spans import in_words
 
 _NEARLY_ALL = 1.96  # standard deviations to either side hold 95 in 100
@@ -34,6 +36,8 @@ def sources() -> Iterator[Source]:
     counted = ", ".join(f"{by} {share:.0%}" for by, share in figures.COUNTED_BY)
     yield Source("counted by", counted, figures.COUNTED_CITED)
     yield from (_told(*row) for row in _ROWS)
+    for day, bell in enumerate(figures.DAILY_WARMTH):
+        yield Source(f"temperature afterwards, day {day}", _bell(bell, "°C"), bell.cited)
     for breed in BREEDS:
         how = f"{breed.grams:g} g on average, two in three within {breed.spread:g} g of that"
         yield Source(f"birth weight, {breed.name}", how, breed.cited)
@@ -44,8 +48,35 @@ def sources() -> Iterator[Source]:
         among = (one for one in ALL if one.kind == kind)
         how = ", ".join(f"{one.name} {weights[one.name] / share.value:.0%}" for one in among)
         yield Source(f"{words}, which", how, figures.WITHIN_KIND)
-    yield Source("what a keeper writes", "drawn for each line", figures.HABITS)
-    yield Source("course of a trouble", "drawn for each", figures.COURSE_OF_TROUBLE)
+    for one in ALL:
+        if one.least > 1:
+            yield Source(f"{one.name}, litter", f"{one.least} pups or more", _OURS)
+    yield Source("what a keeper writes", "drawn for each line; see below", figures.HABITS)
+    yield Source("course of a trouble", "drawn for each; see below", figures.COURSE_OF_TROUBLE)
+    yield from choices()
+
+
+def choices() -> Iterator[Source]:
+    """Every number of our choice that stands at the top of the module that draws it."""
+    troubles = ((one.name, sys.modules[one.befall.__module__]) for one in ALL)
+    for where, module in (*_DRAWING, *troubles):
+        for value in vars(module).values():
+            if isinstance(value, Choice):
+                yield Source(f"{where}: {value.says}", value.how, _OURS)
+
+
+_OURS = Cited("No published figure was found.", "C")
+_DRAWING = (
+    ("chance", dice),
+    ("beforehand", beforehand),
+    ("whelping", whelping),
+    ("keeper", keeper),
+    ("keeper, a pup", newborn),
+    ("night", written),
+    ("trouble", turns),
+    ("days after", first_days),
+)
+"""Who draws, as it is told, and the module."""
 
 
 _KINDS = {
@@ -66,17 +97,22 @@ _ROWS: tuple[tuple[str, str, Figure | Bell | Lognormal], ...] = (
     ("day from ovulation", "days", figures.GESTATION),
     ("mating before ovulation", "days", figures.MATED_BEFORE_OVULATION),
     ("ovulation known", "%", figures.OVULATION_KNOWN),
+    ("last good day from ovulation", "days", figures.LAST_GOOD_DAY),
     ("first stage", "min", figures.FIRST_STAGE),
     ("temperature days before", "°C", figures.WARM),
+    ("first low reading", "°C or less", figures.LOW),
+    ("low until birth, least", "h", figures.LOW_LEAST),
+    ("low until birth, most", "h", figures.LOW_MOST),
     ("low until birth", "h", figures.LOW_BEFORE_BIRTH),
     ("lowest temperature", "°C", figures.LOWEST),
     ("temperature an hour before", "°C", figures.JUST_BEFORE),
     ("temperature falls", "%", figures.DROPS),
-    ("temperature afterwards", "°C", figures.WARM_AFTER),
     ("one reading off by", "°C", figures.READING_OFF),
     ("first strain to first pup", "min", figures.FIRST_PUP),
+    ("first strain to first pup, most", "min", figures.FIRST_PUP_MOST),
     ("pup to pup", "min", figures.INTERVAL),
     ("pup to pup, hard whelping", "times", figures.HARD_RUN),
+    ("pup to pup, hard whelping, give", "times", figures.HARD_RUN_GIVE),
     ("hard labour, first pup", "min", figures.HARD_LABOUR),
     ("hard labour, later pup", "min", figures.NEXT_HARD_LABOUR),
     ("waters before first pup", "min", figures.WATERS_BEFORE),

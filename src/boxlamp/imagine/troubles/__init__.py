@@ -1,5 +1,7 @@
 """What can go wrong: one module per trouble, and the plain list of them."""
 
+from math import fsum
+
 from boxlamp.imagine.figures import KINDS
 from boxlamp.imagine.troubles import (
     afterbirth_kept,
@@ -52,7 +54,7 @@ ALL: tuple[Trouble, ...] = tuple(module.TROUBLE for module in _MODULES)
 BY_NAME: dict[str, Trouble] = {trouble.name: trouble for trouble in ALL}
 TROUBLES: tuple[str, ...] = tuple(BY_NAME)
 
-_IN_KIND = {kind: sum(one.share for one in ALL if one.kind == kind) for kind in KINDS}
+_IN_KIND = {kind: fsum(one.share for one in ALL if one.kind == kind) for kind in KINDS}
 WEIGHTS: tuple[tuple[str, float], ...] = tuple(
     (one.name, KINDS[one.kind].value * one.share / _IN_KIND[one.kind]) for one in ALL
 )

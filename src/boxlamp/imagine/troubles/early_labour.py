@@ -2,21 +2,29 @@
 
 from boxlamp.imagine.course import NEVER, Course, Event
 from boxlamp.imagine.dice import Dice
+from boxlamp.imagine.ours import Exactly, Span
 from boxlamp.imagine.troubles.trouble import Trouble
 from boxlamp.imagine.troubles.turns import with_events
 from boxlamp.model.happenings import Death
 
+_DAYS = Span(54, 58, "days", "day of birth")
+_FRAIL = Exactly(0.25, "parts", "pups that die, on the last of these days")
+_FRAILER = Exactly(0.15, "parts", "and more for each day earlier")
+_SMALL = Span(0.6, 0.8, "times", "of the usual weight")
+_DIES = Span(3, 16, "h", "such a pup dies after")
+_BREATHES = Span(40, 120, "s", "such a pup breathes after")
+
 
 def befall(course: Course, dice: Dice) -> Course:
     """A whelping a week early; some of the pups die in their first hours."""
-    days = dice.whole(54, 58)
-    frail = 0.25 + 0.15 * (58 - days)
+    days = dice.whole(*_DAYS.whole)
+    frail = _FRAIL.value + _FRAILER.value * (_DAYS.high - days)
     pups, events, ended = [], [], course.pups[-1].born
     for number, pup in enumerate(course.pups, start=1):
-        small = pup._replace(grams=round(pup.grams * dice.between(0.6, 0.8)))
+        small = pup._replace(grams=round(pup.grams * dice.drawn(_SMALL)))
         if pup.alive and dice.chance(frail):
-            died = pup.born + dice.between(3, 16) * 60
-            small = small._replace(state="limp", breathes=dice.between(40, 120), milk=NEVER)
+            died = pup.born + dice.drawn(_DIES)
+            small = small._replace(state="limp", breathes=dice.drawn(_BREATHES), milk=NEVER)
             events.append(Event(died, Death(pup=number, why="too early")))
             ended = max(ended, died)
         pups.append(small)

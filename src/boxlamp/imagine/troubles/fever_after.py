@@ -1,37 +1,44 @@
 """Fever after the whelping."""
 
-from decimal import Decimal
-
 from boxlamp.imagine.course import Course
 from boxlamp.imagine.dice import Dice
-from boxlamp.imagine.troubles.first_days import DAY, first_days
+from boxlamp.imagine.ours import Exactly, Share, Span
+from boxlamp.imagine.thermometer import taken
+from boxlamp.imagine.troubles.first_days import first_days
 from boxlamp.imagine.troubles.trouble import Trouble
 from boxlamp.imagine.troubles.turns import to_the_vet, told, with_events
-from boxlamp.model.happenings import DamState, Temperature, What
+from boxlamp.model.happenings import DamState
+
+_BEGINS = Span(0.8, 4.0, "days", "begins after it is over")
+_MILD = Share(0.3, "falls again by itself")
+_LENGTH = Span(0.6, 1.4, "days", "lasts")
+_MILD_HEAT = Span(39.5, 39.7, "°C", "highest, mild")
+_HEAT = Span(39.9, 40.6, "°C", "highest, not mild")
+_RISING = Exactly(0.25, "°C", "first reading under the highest by")
+_FIRST = Share(0.2, "part of its time at the first reading")
+_HIGHEST = Share(0.5, "part of its time at the highest reading")
+_DULL = Share(0.6, "part of its time at which she is dull")
+_FALLEN = Exactly(38.9, "°C", "fallen again to")
 
 
 def befall(course: Course, dice: Dice) -> Course:
     """It rises over a day with dullness; the mild one stays under 40 and falls again."""
-    troubled = course.over + dice.between(0.8, 4.0) * DAY
-    mild, length = dice.chance(0.3), dice.between(0.6, 1.4) * DAY
+    troubled = course.over + dice.drawn(_BEGINS)
+    mild, length = dice.chance(_MILD.of), dice.drawn(_LENGTH)
     events = first_days(course, dice, troubled)
-    height = dice.between(39.5, 39.7) if mild else dice.between(39.9, 40.6)
+    height = dice.drawn(_MILD_HEAT) if mild else dice.drawn(_HEAT)
     events += told(
         troubled,
-        (0.2 * length, _reading(height - 0.25), ""),
-        (0.5 * length, _reading(height), ""),
+        (_FIRST.of * length, taken(height - _RISING.value), ""),
+        (_HIGHEST.of * length, taken(height), ""),
     )
     course = course._replace(troubled=troubled)
     if mild:
-        events += told(troubled, (length, _reading(38.9), ""))
+        events += told(troubled, (length, taken(_FALLEN.value), ""))
         return with_events(course, events)._replace(ended=troubled + length)
-    events += told(troubled, (0.6 * length, DamState(signs=("dull", "refused-food")), ""))
+    events += told(troubled, (_DULL.of * length, DamState(signs=("dull", "refused-food")), ""))
     course = with_events(course, events)
     return to_the_vet(course, troubled + length, dice, "hot and dull", "fever, treated")
-
-
-def _reading(celsius: float) -> What:
-    return Temperature(celsius=Decimal(f"{celsius:.1f}"))
 
 
 TROUBLE = Trouble(

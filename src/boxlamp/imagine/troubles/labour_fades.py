@@ -2,6 +2,7 @@
 
 from boxlamp.imagine.course import Course
 from boxlamp.imagine.dice import Dice
+from boxlamp.imagine.ours import About, Share, Span
 from boxlamp.imagine.troubles.trouble import Trouble
 from boxlamp.imagine.troubles.turns import (
     Help,
@@ -12,20 +13,28 @@ from boxlamp.imagine.troubles.turns import (
     surgery,
 )
 
+_BEGINS = Span(15, 50, "min", "begins after a pup")
+_MILD = Share(0.3, "the vet's medicine helps")
+_MILD_ENDS = About(200, 0.3, "min", "help forced after, mild")
+_ENDS = About(330, 0.3, "min", "help forced after, not mild")
+_PAUSES = Span(10, 40, "min", "between two spells of weak pushes")
+_MILD_LOST = Share(0.1, "pups inside that die, mild")
+_LOST = Share(0.3, "pups inside that die, not mild")
+
 
 def befall(course: Course, dice: Dice) -> Course:
     """Weak pushing that comes and goes after one of the pups, and no pup by it."""
     born = dice.whole(1, len(course.pups) - 1)
     last = course.pups[born - 1].born
     left = stopped(course, last + 1)
-    troubled = last + dice.between(15, 50)
-    mild = dice.chance(0.3)
-    ended = troubled + dice.lognormal(200 if mild else 330, 0.3)
-    left = pushing(left, *off_and_on(dice, troubled, ended, (10, 40)))._replace(troubled=troubled)
+    troubled = last + dice.drawn(_BEGINS)
+    mild = dice.chance(_MILD.of)
+    ended = troubled + dice.drawn(_MILD_ENDS if mild else _ENDS)
+    left = pushing(left, *off_and_on(dice, troubled, ended, _PAUSES))._replace(troubled=troubled)
     told = "some are born, more to come, only weak pushes"
     if mild:
-        return helped_along(left, ended, dice, Help(said=told, lost=0.1))
-    return surgery(left, ended, dice, Help(said=f"{told}, bring her now", lost=0.3))
+        return helped_along(left, ended, dice, Help(words=told, lost=_MILD_LOST.of))
+    return surgery(left, ended, dice, Help(words=told, lost=_LOST.of))
 
 
 TROUBLE = Trouble(

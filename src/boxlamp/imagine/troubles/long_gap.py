@@ -2,28 +2,40 @@
 
 from boxlamp.imagine.course import Course
 from boxlamp.imagine.dice import Dice
+from boxlamp.imagine.ours import About, Share, Span
 from boxlamp.imagine.troubles.trouble import Trouble
 from boxlamp.imagine.troubles.turns import Help, held_up, helped_along, stopped, surgery
+
+_BEGINS = Span(30, 60, "min", "begins after a pup")
+_MILD = Share(0.4, "she begins again by herself")
+_LONGER = Span(110, 210, "min", "then the gap is longer by")
+_ENDS = About(340, 0.25, "min", "help forced after the last pup")
+_HELPED = Share(0.5, "of the others the vet's medicine helps")
+_HELPED_LOST = Share(0.2, "pups inside that die, medicine")
+_LOST = Share(0.35, "pups inside that die, surgery")
 
 
 def befall(course: Course, dice: Dice) -> Course:
     """No push at all after one of the pups; in the mild form she begins again by herself."""
     born = dice.whole(1, len(course.pups) - 1)
     last = course.pups[born - 1].born
-    troubled = last + dice.between(30, 60)
-    if dice.chance(0.4):
-        longer = dice.between(110, 210)
+    troubled = last + dice.drawn(_BEGINS)
+    if dice.chance(_MILD.of):
+        longer = dice.drawn(_LONGER)
         later = held_up(course, last + 1, longer)
         return later._replace(troubled=troubled, ended=later.pups[born].born)
     left = stopped(course, last + 1)
-    ended = last + dice.lognormal(340, 0.25)
+    ended = last + dice.drawn(_ENDS)
     left = left._replace(troubled=troubled)
-    if dice.chance(0.5):
+    if dice.chance(_HELPED.of):
         return helped_along(
-            left, ended, dice, Help(said="no push for hours, and more to come", lost=0.2)
+            left,
+            ended,
+            dice,
+            Help(words="no push for hours, and more to come", lost=_HELPED_LOST.of),
         )
     return surgery(
-        left, ended, dice, Help(said="no push for hours, and more to come, come in", lost=0.35)
+        left, ended, dice, Help(words="no push for hours, and more to come", lost=_LOST.of)
     )
 
 

@@ -2,27 +2,36 @@
 
 from boxlamp.imagine.course import NEVER, Course, Event
 from boxlamp.imagine.dice import Dice
+from boxlamp.imagine.ours import Exactly, Share, Span
 from boxlamp.imagine.troubles.trouble import Trouble
-from boxlamp.imagine.troubles.turns import with_events
-from boxlamp.model.happenings import Death, PupState, VetContact
+from boxlamp.imagine.troubles.turns import rung, with_events
+from boxlamp.model.happenings import Death, PupState
+
+_BEGINS = Span(25, 50, "min", "begins after its birth")
+_MILD = Share(0.5, "it drinks at last")
+_DRINKS = Span(150, 360, "min", "then after its birth")
+_NOTICED = Span(80, 140, "min", "noticed after its birth")
+_DIES = Span(540, 1100, "min", "dies after its birth")
+_WEAK = Span(300, 420, "min", "weak after its birth")
+_RUNG = Exactly(60, "min", "the vet rung before it dies")
 
 
 def befall(course: Course, dice: Dice) -> Course:
     """One live pup does not suckle; the mild one does so after some hours, the other dies."""
     place = dice.whole(0, len(course.pups) - 1)
     pups, born = list(course.pups), course.pups[place].born
-    number, troubled = place + 1, born + dice.between(25, 50)
-    mild = dice.chance(0.5)
-    milk = dice.between(150, 360) if mild else NEVER
+    number, troubled = place + 1, born + dice.drawn(_BEGINS)
+    mild = dice.chance(_MILD.of)
+    milk = dice.drawn(_DRINKS) if mild else NEVER
     pups[place] = pups[place]._replace(state="alive", milk=milk)
     quiet = PupState(pup=number, signs=("not-suckling",))
-    events = [Event(born + dice.between(80, 140), quiet, "pushed off by the others")]
-    ended = born + (milk if mild else dice.between(540, 1100))
+    events = [Event(born + dice.drawn(_NOTICED), quiet, "pushed off by the others")]
+    ended = born + (milk if mild else dice.drawn(_DIES))
     if not mild:
         weak = PupState(pup=number, signs=("weak",))
         events += [
-            Event(born + dice.between(300, 420), weak),
-            Event(ended - 60, VetContact(contact="called", said="a weak pup that never drank")),
+            Event(born + dice.drawn(_WEAK), weak),
+            *rung(ended - _RUNG.amount, "a weak pup that never drank"),
             Event(ended, Death(pup=number, why="never drank")),
         ]
     course = with_events(course._replace(pups=tuple(pups)), events)

@@ -1,29 +1,26 @@
 """A pup that does not breathe at birth."""
 
-from boxlamp.imagine.course import NEVER, Course, Event
+from boxlamp.imagine.course import NEVER, Course
 from boxlamp.imagine.dice import Dice
+from boxlamp.imagine.ours import About, Share, Span
 from boxlamp.imagine.troubles.trouble import Trouble
-from boxlamp.imagine.troubles.turns import with_events
-from boxlamp.model.happenings import Death
+from boxlamp.imagine.troubles.turns import breathes_or_dies
+
+_MILD = Share(0.6, "it breathes at last")
+_BREATHES = About(150, 0.45, "s", "then after")
+_DIES = Span(8, 25, "min", "given up after")
+_MILK = About(50, 0.3, "min", "first milk of one that breathes")
 
 
 def befall(course: Course, dice: Dice) -> Course:
     """One pup comes limp: it breathes after some minutes of rubbing, or never."""
     place = dice.whole(0, len(course.pups) - 1)
-    pups, born = list(course.pups), course.pups[place].born
-    mild = dice.chance(0.6)
-    breathes = dice.lognormal(150, 0.45) if mild else NEVER
-    ended = born + (breathes / 60 if mild else dice.between(8, 25))
-    pups[place] = pups[place]._replace(
-        state="limp", in_sac=False, breathes=breathes, milk=pups[place].milk if mild else NEVER
-    )
-    if mild:
-        pups[place] = pups[place]._replace(milk=dice.lognormal(50, 0.3))
-    left = course._replace(pups=tuple(pups), troubled=born, ended=ended)
-    if mild:
-        return left
-    death = Death(pup=place + 1, why="never breathed")
-    return with_events(left, [Event(ended, death)])
+    pup, mild = course.pups[place], dice.chance(_MILD.of)
+    breathes = dice.drawn(_BREATHES) if mild else NEVER
+    ended = pup.born + (breathes / 60 if mild else dice.drawn(_DIES))
+    milk = dice.drawn(_MILK) if mild else NEVER
+    pup = pup._replace(state="limp", in_sac=False, breathes=breathes, milk=milk)
+    return breathes_or_dies(course, place, pup, ended, "never breathed")
 
 
 TROUBLE = Trouble(

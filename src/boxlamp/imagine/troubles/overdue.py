@@ -1,29 +1,37 @@
 """Overdue: the day is past, the pups are ready, and she does not begin."""
 
+from boxlamp.imagine import figures
 from boxlamp.imagine.course import NEVER, Course
 from boxlamp.imagine.dice import Dice
+from boxlamp.imagine.ours import Exactly, Share, Span
 from boxlamp.imagine.troubles.first_days import DAY
 from boxlamp.imagine.troubles.trouble import Trouble
 from boxlamp.imagine.troubles.turns import Help, stopped, surgery
 
-_LAST_GOOD_DAY = 65
-"""More than some two days past the usual 63 an afterbirth may fail its pup (Lopate 2018)."""
+_DAYS = Span(67, 70, "days", "day of birth from ovulation")
+_WATCHED = Span(1.5, 2.5, "days", "her temperature taken before it begins")
+_MILD = Share(0.4, "she begins by herself")
+_WARM_FROM = Exactly(10, "days", "her temperature told before the end")
+_COOLS = Exactly(0.1, "°C", "and falls by")
+_LOST = Share(0.35, "pups that die")
 
 
 def befall(course: Course, dice: Dice) -> Course:
     """Days of waiting; the mild one begins by herself at last, the other is opened too late."""
-    days = dice.whole(67, 70)
-    troubled = (_LAST_GOOD_DAY - days) * DAY
+    days = dice.whole(*_DAYS.whole)
+    troubled = (figures.LAST_GOOD_DAY.value - days) * DAY
     late = course._replace(
         dam=course.dam._replace(days=days),
-        watched=troubled - dice.between(1.5, 2.5) * DAY,
+        watched=troubled - dice.drawn(_WATCHED),
         troubled=troubled,
     )
-    if dice.chance(0.4):
+    if dice.chance(_MILD.of):
         return late._replace(ended=course.pups[0].born)
     warm = course.warmth[0][1]
-    late = stopped(late, -DAY)._replace(signs=NEVER, warmth=((-10 * DAY, warm), (0.0, warm - 0.1)))
-    return surgery(late, 0.0, dice, Help("days over, and no sign of labour", lost=0.35))
+    late = stopped(late, -DAY)._replace(
+        signs=NEVER, warmth=((-_WARM_FROM.amount, warm), (0.0, warm - _COOLS.value))
+    )
+    return surgery(late, 0.0, dice, Help("days over, and no sign of labour", lost=_LOST.of))
 
 
 TROUBLE = Trouble(

@@ -2,33 +2,47 @@
 
 from boxlamp.imagine.course import Course, Effort, Event
 from boxlamp.imagine.dice import Dice
+from boxlamp.imagine.ours import About, Share, Span
 from boxlamp.imagine.troubles.trouble import Trouble
-from boxlamp.imagine.troubles.turns import Help, held_up, pushing, stopped, surgery, with_events
+from boxlamp.imagine.troubles.turns import (
+    Help,
+    late_and_limp,
+    pushing,
+    stopped,
+    surgery,
+    with_events,
+)
 from boxlamp.model.happenings import Part
+
+_FEET = Share(0.4, "it is the feet")
+_HEAD = Share(0.35, "it is the head")
+_RUMP = Share(0.25, "it is the rump")
+_MILD = Share(0.4, "it slips out")
+_LONGER = Span(6, 18, "min", "slips out after")
+_BREATHES = About(60, 0.5, "s", "then breathes after")
+_ENDS = About(40, 0.4, "min", "help forced after")
+_LOST = Share(0.15, "pups behind it that die")
 
 
 def befall(course: Course, dice: Dice) -> Course:
     """Head, feet or rump at the vulva; the mild one slips out after some minutes of pushing."""
     stuck = dice.whole(0, len(course.pups) - 1)
     born = course.pups[stuck].born
-    shown = Part(part=dice.weighted((("feet", 0.4), ("head", 0.35), ("rump", 0.25))))
-    if dice.chance(0.4):
-        longer = dice.between(6, 18)
-        later = held_up(course, born, longer)
-        pups = list(later.pups)
-        if pups[stuck].alive:
-            pups[stuck] = pups[stuck]._replace(state="limp", breathes=dice.lognormal(60, 0.5))
+    shown = Part(part=dice.weighted((("feet", _FEET.of), ("head", _HEAD.of), ("rump", _RUMP.of))))
+    if dice.chance(_MILD.of):
+        longer = dice.drawn(_LONGER)
+        later = late_and_limp(course, stuck, longer, dice.drawn(_BREATHES))
         later = with_events(later, [Event(born, shown, to_the_second=True)])
-        return later._replace(pups=tuple(pups), troubled=born, ended=born + longer)
+        return later._replace(troubled=born, ended=born + longer)
     left = stopped(course, born)
-    ended = born + dice.lognormal(40, 0.4)
+    ended = born + dice.drawn(_ENDS)
     left = pushing(left, Effort(born, ended, strong=True))
     left = with_events(left, [Event(born, shown, to_the_second=True)])._replace(troubled=born)
     return surgery(
         left,
         ended,
         dice,
-        Help(said="a pup half out and stuck, come at once", lost=0.15, first_lost=True),
+        Help(words="a pup half out and stuck", lost=_LOST.of, first_lost=True),
     )
 
 

@@ -1,33 +1,41 @@
 """One pup fewer than was counted: she is called finished, and one is still inside."""
 
-from decimal import Decimal
-
 from boxlamp.imagine.course import Course
 from boxlamp.imagine.dice import Dice
+from boxlamp.imagine.ours import Exactly, Share, Span
+from boxlamp.imagine.thermometer import degrees
 from boxlamp.imagine.troubles.trouble import Trouble
 from boxlamp.imagine.troubles.turns import stopped, to_the_vet, told, with_events
 from boxlamp.model.happenings import DamState, Discharge, Temperature
 
-_HOUR = 60.0
+_BEGINS = Span(60, 120, "min", "begins after the last but one")
+_OVER = Span(100, 200, "min", "called over after the last but one")
+_MILD = Share(0.4, "found before she is ill")
+_MILD_ENDS = Span(15, 24, "h", "help sought after the last but one, mild")
+_ENDS = Span(34, 56, "h", "help sought after the last but one, not mild")
+_HEAT = Span(39.6, 40.3, "°C", "fever")
+_DULL_BEFORE = Exactly(9, "h", "dull before help")
+_HOT_BEFORE = Exactly(7, "h", "fever found before help")
+_FOUL_BEFORE = Exactly(4, "h", "foul before help")
 
 
 def befall(course: Course, dice: Dice) -> Course:
     """The last pup does not come and nobody looks for it; the dam falls ill in a day or two."""
     carried, last = len(course.pups), course.pups[-2].born
-    troubled = last + dice.between(60, 120)
+    troubled = last + dice.drawn(_BEGINS)
     left = stopped(course, last + 1)
     left = left._replace(
-        over=last + dice.between(100, 200), counted=carried, counted_by="xray", troubled=troubled
+        over=last + dice.drawn(_OVER), counted=carried, counted_by="xray", troubled=troubled
     )
-    mild = dice.chance(0.4)
-    ended = last + (dice.between(15, 24) if mild else dice.between(34, 56)) * _HOUR
+    mild = dice.chance(_MILD.of)
+    ended = last + dice.drawn(_MILD_ENDS if mild else _ENDS)
     if not mild:
-        warm = Decimal(f"{dice.between(39.6, 40.3):.1f}")
+        warm = degrees(dice.drawn(_HEAT))
         ill = told(
-            ended - 9 * _HOUR,
-            (0, DamState(signs=("dull", "refused-food")), ""),
-            (2 * _HOUR, Temperature(celsius=warm), ""),
-            (5 * _HOUR, Discharge(colour="brown", foul=True), ""),
+            ended,
+            (-_DULL_BEFORE.amount, DamState(signs=("dull", "refused-food")), ""),
+            (-_HOT_BEFORE.amount, Temperature(celsius=warm), ""),
+            (-_FOUL_BEFORE.amount, Discharge(colour="brown", foul=True), ""),
         )
         left = with_events(left, ill)
     found = "one pup left inside, dead, taken out"

@@ -2,9 +2,13 @@
 
 from boxlamp.imagine.course import NEVER, Course, Event
 from boxlamp.imagine.dice import Dice
+from boxlamp.imagine.ours import Share, Span
 from boxlamp.imagine.troubles.trouble import Trouble
 from boxlamp.imagine.troubles.turns import with_events, with_pup
 from boxlamp.model.happenings import Death
+
+_THIRD = Share(0.4, "a third one dies later")
+_DIES = Span(10, 30, "h", "then after it is over")
 
 
 def befall(course: Course, dice: Dice) -> Course:
@@ -15,8 +19,8 @@ def befall(course: Course, dice: Dice) -> Course:
         course = with_pup(course, place, course.pups[place]._replace(state="dead", milk=NEVER))
     troubled, ended = course.pups[first].born, course.over
     alive = [number for number, pup in enumerate(course.pups, start=1) if pup.alive]
-    if alive and dice.chance(0.4):
-        ended += dice.between(10, 30) * 60
+    if alive and dice.chance(_THIRD.of):
+        ended += dice.drawn(_DIES)
         death = Death(pup=dice.pick(alive), why="never strong")
         course = with_events(course, [Event(ended, death)])
     return course._replace(troubled=troubled, ended=ended)

@@ -2,22 +2,33 @@
 
 from boxlamp.imagine.course import NEVER, Course
 from boxlamp.imagine.dice import Dice
+from boxlamp.imagine.ours import About, Exactly, Share, Span
 from boxlamp.imagine.troubles.trouble import Trouble
 from boxlamp.imagine.troubles.turns import Help, off_and_on, pushing, stopped, surgery
+
+_MILD = Share(0.4, "the first pup comes by itself")
+_BEFORE = Span(80, 160, "min", "then the waters go before it")
+_GO = Span(5, 40, "min", "the waters go before the first strain was due")
+_ENDS = About(290, 0.3, "min", "help forced after")
+_WEAK = Share(0.5, "weak pushes meanwhile")
+_FROM = Exactly(60, "min", "from then after the waters")
+_UNTIL = Exactly(30, "min", "until then before help")
+_PAUSES = Span(40, 90, "min", "between two spells of weak pushes")
+_LOST = Share(0.25, "pups that die")
 
 
 def befall(course: Course, dice: Dice) -> Course:
     """Dry hours; in the mild form the first pup comes late but by itself."""
     first = course.pups[0].born
-    if dice.chance(0.4):
-        waters = first - dice.between(80, 160)
+    if dice.chance(_MILD.of):
+        waters = first - dice.drawn(_BEFORE)
         return course._replace(waters=waters, sac=NEVER, troubled=waters, ended=first)
-    waters = -dice.between(5, 40)
-    ended = waters + dice.lognormal(290, 0.3)
+    waters = -dice.drawn(_GO)
+    ended = waters + dice.drawn(_ENDS)
     dry = stopped(course, -1.0)._replace(waters=waters, troubled=waters)
-    if dice.chance(0.5):
-        dry = pushing(dry, *off_and_on(dice, waters + 60, ended - 30, (40, 90)))
-    return surgery(dry, ended, dice, Help("waters gone for hours and no pup", lost=0.25))
+    if dice.chance(_WEAK.of):
+        dry = pushing(dry, *off_and_on(dice, waters + _FROM.amount, ended - _UNTIL.amount, _PAUSES))
+    return surgery(dry, ended, dice, Help("waters gone for hours and no pup", lost=_LOST.of))
 
 
 TROUBLE = Trouble(

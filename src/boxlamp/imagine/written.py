@@ -10,17 +10,20 @@ from boxlamp.imagine.course import Course
 from boxlamp.imagine.dice import Dice
 from boxlamp.imagine.kennel import VETS, ZONES
 from boxlamp.imagine.line import Line
+from boxlamp.imagine.ours import Among, Exactly, Span
 from boxlamp.language.say import free, say
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Birth, Details, Expect, Mating, Ovulation, Temperature, What
 from boxlamp.model.zones import zone_named
 
+_YEAR = Exactly(2026, "", "the year of every night")
+_MONTHS = Among((1, 2, 4, 5, 6, 7, 8, 9, 11, 12), "month, never one in which clocks change")
+_DAYS = Span(6, 28, "", "day of the month, so that no night reaches a change of the clocks")
+_STEP = Exactly(5, "min", "the first strain, and drives to the vet, are in steps of")
+_DRIVE = Span(10, 45, "min", "the drive to the vet told beforehand")
+_WRITTEN_OUT = Exactly(14, "h", "silence after which the day is written with the time")
+
 LITTER = "night"
-# Months and days from which no clock change is near, so that a clock time says one instant.
-_MONTHS = (1, 2, 4, 5, 6, 7, 8, 9, 11, 12)
-_DAYS = (6, 28)
-_WRITTEN_OUT = timedelta(hours=14)
-_YEAR = 2026
 
 
 class Wall(NamedTuple):
@@ -40,8 +43,10 @@ class Wall(NamedTuple):
 
 def a_wall(dice: Dice) -> Wall:
     """A place, a day and a time of day: she starts when she starts."""
-    zone, month, day = dice.pick(ZONES), dice.pick(_MONTHS), dice.whole(*_DAYS)
-    strain = datetime(_YEAR, month, day) + timedelta(minutes=5 * dice.whole(0, 287))  # noqa: DTZ001 - a wall clock
+    zone, month, day = dice.pick(ZONES), dice.pick(_MONTHS.values), dice.whole(*_DAYS.whole)
+    steps = round(24 * 60 / _STEP.amount)
+    strain = datetime(round(_YEAR.value), month, day)  # noqa: DTZ001 - a wall clock
+    strain += timedelta(minutes=_STEP.amount * dice.whole(0, steps - 1))
     return Wall(zone, strain)
 
 
@@ -84,7 +89,7 @@ def _noon(day: date) -> datetime:
 
 def _details(course: Course, wall: Wall, dice: Dice) -> tuple[Details, str]:
     """Facts about the dam and the vet, and the lines that say them."""
-    dam, vet, travel = course.dam, f"{dice.pick(VETS)} (invented)", 5 * dice.whole(2, 9)
+    dam, vet, travel = course.dam, f"{dice.pick(VETS)} (invented)", _drive(dice)
     kilos = f"{dam.kilos:.1f}".removesuffix(".0")
     details = Details(
         dam=dam.name,
@@ -102,6 +107,12 @@ def _details(course: Course, wall: Wall, dice: Dice) -> tuple[Details, str]:
         f"first-litter: {first}", f"vet: {vet}", f"travel: {travel}", f"zone: {wall.zone}",
     )  # fmt: skip
     return details, "\n".join(said)
+
+
+def _drive(dice: Dice) -> int:
+    step = round(_STEP.amount)
+    least, most = _DRIVE.whole
+    return step * dice.whole(least // step, most // step)
 
 
 def _night(lines: list[Line], wall: Wall, last: datetime, known: int) -> Iterator[Entry]:
@@ -123,7 +134,11 @@ def _when(local: datetime, last: datetime, line: Line) -> str:
     clock = f"{local.hour:02}:{local.minute:02}"
     if line.exact:
         clock += f":{local.second:02}"
-    return f"{local.date()} {clock}" if local - last > _WRITTEN_OUT else clock
+    return (
+        f"{local.date()} {clock}"
+        if local - last > timedelta(minutes=_WRITTEN_OUT.amount)
+        else clock
+    )
 
 
 def _words(line: Line) -> str:
