@@ -105,7 +105,11 @@ def test_every_figure_is_listed() -> None:
 
     assert len(every) > 40
     for one in every:
-        ways = (f"{one[0]:.3g}", f"{one[0] * 100:g}", in_words(timedelta(minutes=one[0])))
+        ways = [f"{one[0]:.3g}", f"{one[0] * 100:g}"]
+        if isinstance(one, Lognormal):
+            # Told to the tenth or the whole minute, and from an hour on in hours.
+            middle = (f"{one[0]:.1f} ", f"{one[0]:.0f} ", in_words(timedelta(minutes=one[0])))
+            ways += [f"half of them under {way}" for way in middle]
         assert any(
             line.cited is one.cited and any(way in line.how for way in ways) for line in told
         ), one
