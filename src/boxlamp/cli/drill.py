@@ -14,9 +14,10 @@ import typer
 
 from boxlamp import outside
 from boxlamp.cli import options
-from boxlamp.cli.drill_shelf import show_nights, show_progress
 from boxlamp.cli.drill_night import Chosen, chosen, imagined, own
+from boxlamp.cli.drill_shelf import show_nights, show_progress
 from boxlamp.cli.drilling import (
+    AS_IT_WAS,
     Answers,
     Asking,
     Ended,
@@ -97,43 +98,56 @@ def drill(
     in the file that BOXLAMP_TRAINING names.
     """
     gc.enable()
+    _refuse_pairs(
+        {"--list": show_list, "--progress": progress},
+        {"--litter": litter is not None},
+        {"NIGHT": night is not None, "--imagine": imagine},
+        {"--answers": answers is not None},
+    )
     output, place = Output(), drills.results_path(journal)
     trainee = clean(trainee).strip()[:_NAME]
     past = drills.read_results(place, trainee)
     if past.trouble:
         output.say(past.trouble)
-    _refuse_pairs(
-        {"--list": show_list, "--progress": progress},
-        {"NIGHT": night is not None, "--imagine": imagine, "--litter": litter is not None,
-         "--answers": answers is not None},
-    )  # fmt: skip
     if show_list:
         show_nights(past.results, output, as_json=as_json)
     elif progress:
         show_progress(past.results, trainee, output, as_json=as_json)
     else:
-        if night == answers == "-":
-            raise UsageError("The night and the answers cannot both come through the pipe.")
-        if litter is not None and (imagine or night is not None):
-            raise UsageError("--litter names the night already: leave out NIGHT and --imagine.")
-        taken = (
-            own(journal, litter)
-            if litter is not None
-            else imagined(night)
-            if imagine
-            else chosen(night, past.results)
-        )
-        # In JSON only the report is the answer; what is told and asked stands beside it.
-        tell = _telling(output, beside=as_json)
-        keep = Keeping(trainee, place, past.results, as_json)
-        _drill(taken, answers_from(answers, tell), tell, keep)
+        taken = _taken(night, litter, journal, past.results, seeded=imagine)
+        _begin(taken, answers, Keeping(trainee, place, past.results, as_json))
 
 
-def _refuse_pairs(shows: dict[str, bool], others: dict[str, bool]) -> None:
-    """Refuse what can have no meaning: to show a list and drill a night at once."""
-    asked = [name for name, given in (*shows.items(), *others.items()) if given]
-    if any(shows.values()) and len(asked) > 1:
+def _taken(
+    night: str | None,
+    litter: str | None,
+    journal: Path | None,
+    past: tuple[Result, ...],
+    *,
+    seeded: bool,
+) -> Chosen:
+    """The night that is meant; whether there is one is said before a terminal is asked for."""
+    if litter is not None:
+        return own(journal, litter)
+    return imagined(night) if seeded else chosen(night, past)
+
+
+def _begin(taken: Chosen, answers: str | None, keep: Keeping) -> None:
+    # In JSON only the report is the answer; what is told and asked stands beside it.
+    tell = _telling(Output(), beside=keep.as_json)
+    if taken.replay == answers == "-":
+        raise UsageError("The night and the answers cannot both come through the pipe.")
+    _drill(taken, answers_from(answers, tell), tell, keep)
+
+
+def _refuse_pairs(*kinds: dict[str, bool]) -> None:
+    """Refuse what can have no meaning: to show a list and drill a night, or two nights, at once."""
+    shows, own_night, nights, how = ([name for name in kind if kind[name]] for kind in kinds)
+    asked = [*shows, *own_night, *nights, *how]
+    if shows and len(asked) > 1:
         raise UsageError(f"{asked[0]} stands alone: leave out {', '.join(asked[1:])}.")
+    if own_night and nights:
+        raise UsageError(f"--litter names the night already: leave out {', '.join(nights)}.")
 
 
 def _telling(output: Output, *, beside: bool) -> Tell:
@@ -257,7 +271,7 @@ def _next(taken: Chosen, past: tuple[Result, ...], report: Report) -> Iterator[s
     if taken.replay and taken.replay != "-":
         path = os.path.relpath(taken.replay) if drills.is_there(taken.replay) else taken.replay
         shorter = path if len(path) < len(taken.replay) else taken.replay
-        yield f"This night as it was: boxlamp replay {shlex.quote(shorter)}"
+        yield f"{AS_IT_WAS} boxlamp replay {shlex.quote(shorter)}"
     elif taken.key.startswith("imagined"):
         seed = taken.key.split()[-1]
-        yield f"This night as it was: boxlamp imagine --seed {seed} | boxlamp replay -"
+        yield f"{AS_IT_WAS} boxlamp imagine --seed {seed} | boxlamp replay -"

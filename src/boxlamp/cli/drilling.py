@@ -16,6 +16,8 @@ from boxlamp.view.text import clean, fit, width_of, wrap
 _MOST = 1_000_000
 _WIDTH, _LEAST, _ECHO = 78, 20, 40
 
+AS_IT_WAS = "This night as it was:"
+
 Tell = Callable[[Iterable[str]], None]
 
 
@@ -50,7 +52,7 @@ def folded(lines: Iterable[str], out: TextIO) -> Iterator[str]:
     width = max(_LEAST, min(_WIDTH, across))
     for line in lines:
         lead = _lead(line)
-        if width_of(line) <= width or not line.strip():
+        if width_of(line) <= width or line.startswith(AS_IT_WAS):  # a command is copied whole
             yield line
         else:
             first, *rest = wrap(line[lead:], width - lead)

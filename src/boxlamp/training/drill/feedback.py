@@ -94,7 +94,7 @@ def _source(alert: Alert, verdict: Verdict) -> str:
     found = sources_of(alert, verdict.book.protocol)
     shared = not alert.limit and alert.spell.clock == "main" and bool(alert.spell.detail)
     if len(found) != 1 or (shared and alert.spell.level is None):
-        return read_page(alert.rule.page).matters
+        return _sentence(read_page(alert.rule.page).matters)
     source = found[0]
     title = f" {source['title']}." if source["title"] else ""
     return f"{source['says']} [{SEEN_WORDS[source['seen']]}]{title}"
@@ -124,4 +124,9 @@ def _running(due: Deadline, verdict: Verdict) -> str:
     pup = f", {due.subject}" if due.subject.startswith("pup ") else ""
     means, _, _ = read_page(due.rule.page).matters.partition(". ")
     ran = in_words(verdict.at - due.spell.since)
-    return f"What runs: {title[:1].lower()}{title[1:]}{pup}, {ran}. {means.rstrip('.')}."
+    return f"What runs: {title[:1].lower()}{title[1:]}{pup}, {ran}. {_sentence(means)}"
+
+
+def _sentence(words: str) -> str:
+    """Words of a page, which stand behind a heading there, as sentences of their own."""
+    return f"{words[:1].upper()}{words[1:].rstrip('.')}."

@@ -109,7 +109,7 @@ class Score(NamedTuple):
             (self.restless, "Safe, but on edge: most calm stretches were not left in peace."),
             (
                 self.late and self.points >= FAIRLY,
-                "Nearly: a moment to ring or to leave was seen a little late.",
+                "Nearly: a moment to ring or to leave was seen late, or not at its one stop.",
             ),
             (self.points >= WELL, "Well done: she was in good hands."),
             (self.points >= FAIRLY, "On the way."),

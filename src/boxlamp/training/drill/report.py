@@ -45,11 +45,12 @@ class Report(NamedTuple):
 
     @property
     def passed(self) -> bool:
-        """Whether nothing held the score down and most of it was right."""
+        """Whether nothing held the score down, no level was left out, and most of it was right."""
         score = self.score
         if score is None:
             return False
-        held = score.failed or score.missed or score.nervous or score.restless
+        unseen = any(one.late is None for one in self.caught)
+        held = unseen or score.failed or score.missed or score.nervous or score.restless
         return not held and score.points >= FAIRLY
 
 
