@@ -149,7 +149,7 @@ def test_every_wrong_decision_is_listed(call: Caller) -> None:
     out = call.good("drill", STUCK, "--answers", "-", stdin="\n".join(lines).encode())
 
     assert re.search(r"^  \d\d:\d\d  you carry on, right: call  part-showing$", out, re.MULTILINE)
-    assert "The result is kept in" in out
+    assert "The result is kept." in out
     assert "Next: boxlamp drill (it exercises something you got wrong)" in out
 
 

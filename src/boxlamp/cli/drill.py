@@ -244,7 +244,7 @@ def _close(report: Report, taken: Chosen, tell: Tell, keep: Keeping) -> bool:
     kept = answered and not failure
     tell(report_lines(report))
     if kept:
-        tell([f"The result is kept in {keep.place}."])
+        tell(["The result is kept. All of yours: boxlamp drill --progress"])
     tell(_next(taken, (*keep.past, result) if answered else keep.past, report))
     if keep.as_json:
         Output().data(report_json(report, result, kept=kept))
@@ -254,8 +254,8 @@ def _close(report: Report, taken: Chosen, tell: Tell, keep: Keeping) -> bool:
 
 
 def _opening(sitting: Sitting) -> Iterator[str]:
-    yield "You sit at the box. The night is told up to a moment; you say what you would do."
-    yield "1 carry on, 2 watch closely, 3 call the vet, 4 go to the vet. ? explains, q leaves."
+    yield "You sit at the box. The night is told up to a moment; say what you would do."
+    yield "1 carry on, 2 watch, 3 call the vet, 4 go to the vet. ? explains, q leaves."
     yield UNCHANGED
     yield ""
     yield from heading_lines(sitting.night)
