@@ -148,7 +148,9 @@ def test_every_wrong_decision_is_listed(call: Caller) -> None:
     lines = ["1" if stop.kind == "level" else "-" for stop in stops_in(STUCK)]
     out = call.good("drill", STUCK, "--answers", "-", stdin="\n".join(lines).encode())
 
-    assert re.search(r"^  \d\d:\d\d  you carry on, right: call  part-showing$", out, re.MULTILINE)
+    assert re.search(
+        r"^  \d\d:\d\d  you said carry on, right was call: part-showing$", out, re.MULTILINE
+    )
     assert "The result is kept." in out
     assert "Next: boxlamp drill (it exercises something you got wrong)" in out
 
@@ -419,6 +421,26 @@ def test_the_log_can_be_looked_up(tmp_path: Path) -> None:
         box.until(lambda: box.shown.count("What now?") == 2, "the question again")
         box.child.send("banana\r")
         box.until(lambda: box.shown.count("What now?") >= 2 and "no answer" in box.shown)
+
+
+def test_a_line_gets_one_more_try(tmp_path: Path) -> None:
+    """With a hint and without the line itself; the second answer counts."""
+    stops = stops_in(STUCK)
+    place = next(place for place, stop in enumerate(stops) if stop.kind == "line")
+    answers = key(STUCK).splitlines()
+    with terminal(tmp_path / "j.db", "drill", STUCK) as box:
+        for number in range(place):
+            box.wait(f"---- {number + 1} of")
+            box.child.send(f"{answers[number]}\r")
+            box.wait("Enter goes on")
+            box.child.send("\r")
+            box.until(lambda: f"---- {number + 2} of" in box.shown)  # noqa: B023 - waited for here
+        box.wait("What do you type into the log?")
+        box.child.send("push\r")
+        box.wait("Try once more")
+        assert "own line" not in box.shown
+        box.child.send(f"{answers[place]}\r")
+        box.wait("Right. Understood as")
 
 
 def test_closed_input_is_said(tmp_path: Path) -> None:

@@ -12,7 +12,7 @@ from boxlamp.training.drill.night import PastNight, is_notice
 from boxlamp.view.board import Board, board
 
 _PUPS = 4
-_FRESH = timedelta(days=2)
+_FRESH = timedelta(days=1)
 _PRESSING = frozenset(("sac open", "breathing", "first milk"))
 """The steps with a newborn pup that cannot wait till morning."""
 _GOES_ON = {
@@ -53,8 +53,8 @@ def _going_on(verdict: Verdict) -> Iterator[str]:
         spans = [clock.elapsed for clock in verdict.clocks if clock.rule.id == rule]
         if spans:
             yield words.format(in_words(max(spans)))
-    broke = verdict.story.last(Waters)
-    if broke is not None and verdict.litter.phase == "labour":
+    broke, born = verdict.story.last(Waters), verdict.litter.last_birth
+    if broke is not None and (born is None or broke.at > born):
         yield f"waters {in_words(verdict.at - broke.at)} ago"
 
 

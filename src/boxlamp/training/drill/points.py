@@ -8,7 +8,7 @@ of each is our own choice; so are the minutes before and after.
 """
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Container, Iterable, Iterator, Sequence
 from datetime import datetime, timedelta
 from itertools import pairwise
 from typing import Literal, NamedTuple, TypeVar
@@ -50,7 +50,9 @@ class Stop(NamedTuple):
 def stops_of(night: PastNight) -> tuple[Stop, ...]:
     """The stops of a night in order of time; none where nothing happened."""
     levels = _levels(night)
-    extras = [*_first(_lines(night), _EACH), *_first(_acts(night, levels), _EACH)]
+    lines = _first(_lines(night), _EACH)
+    typed = {line.entry for line in lines}
+    extras = [*_first(_acts(night, levels, typed), _EACH), *lines]
     room = max(0, MOST - len(levels))
     # Lines and acts take turns until the night is full.
     turns = sorted(range(len(extras)), key=lambda place: (_turn(extras, place), place))
@@ -138,8 +140,17 @@ def _quiet(night: PastNight) -> list[datetime]:
     return _thinned([whole(a + (b - a) * 2 / 3) for a, b in pauses], _LOOKED_AT)
 
 
-def _acts(night: PastNight, levels: Sequence[Stop]) -> Iterator[Stop]:
-    """Where to ask for the first thing to do: after a level has risen, and at a birth."""
+def _acts(night: PastNight, levels: Sequence[Stop], typed: Container[int | None]) -> Iterator[Stop]:
+    """Where to ask for the first thing to do: at a birth, and after a level has risen.
+
+    The birth whose line is to be ``typed`` comes before any other: hands first, then the pen.
+    """
+    births = sorted(_told_alone(night), key=lambda entry: entry.id not in typed)
+    for entry in births:
+        if not night.in_hands(entry.recorded) and act_of_birth(night, entry) is not None:
+            at = entry.recorded
+            yield Stop(at, "act", at - timedelta(seconds=1), entry=entry.id)
+            break
     seen = set[str]()
     for stop in sorted(levels, key=lambda stop: stop.at):
         if stop.rise is None or stop.rise.rule.id in seen:
@@ -147,11 +158,6 @@ def _acts(night: PastNight, levels: Sequence[Stop]) -> Iterator[Stop]:
         if act_of_alert(night, stop.rise, night.verdict(stop.at)) is not None:
             seen.add(stop.rise.rule.id)
             yield Stop(stop.at, "act", stop.at, rise=stop.rise)
-    for entry in _told_alone(night):
-        if not night.in_hands(entry.recorded) and act_of_birth(night, entry) is not None:
-            at = entry.recorded
-            yield Stop(at, "act", at - timedelta(seconds=1), entry=entry.id)
-            return
 
 
 def _lines(night: PastNight) -> Iterator[Stop]:

@@ -138,9 +138,9 @@ def _wrong_lines(report: Report) -> Iterator[str]:
     yield ""
     yield "Where it went another way:"
     for mark in wrong:
-        rule = f"  {mark.rules[0]}" if mark.rules else ""
+        rule = f": {mark.rules[0]}" if mark.rules else ""
         at = _time(mark.at, sitting.night)
-        yield f"  {at}  you {mark.chosen.word}, right: {_fair_words(mark)}{rule}"
+        yield f"  {at}  you said {mark.chosen.word}, right was {_fair_words(mark)}{rule}"
 
 
 def _fair_words(mark: LevelMark) -> str:
