@@ -9,6 +9,7 @@ import json
 import os
 from collections.abc import Iterator
 from datetime import datetime, timedelta
+from functools import cache
 from pathlib import Path
 from typing import NamedTuple
 
@@ -117,6 +118,7 @@ def _torn(path: Path) -> bool:
         return file.read(1) != b"\n"
 
 
+@cache
 def library() -> tuple[Shelved, ...]:
     """The nights that come with the program, by the dam's name: a file's name says too much."""
     found = [(path, read_record(str(path))) for path in outside.shipped_nights()]

@@ -4,8 +4,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from boxlamp.model.happenings import Birth, Contraction, Expect, Finished
+from boxlamp.model.happenings import Birth, Contraction, DamState, Expect, Finished
 from boxlamp.model.levels import Level
+from boxlamp.training.drill.feedback import level_lines
 from boxlamp.training.drill.marking import (
     FAILED_MOST,
     MISSED_MOST,
@@ -21,11 +22,11 @@ from boxlamp.training.drill.marking import (
 )
 from boxlamp.training.drill.night import Choice, PastNight
 from boxlamp.training.drill.points import Stop
-from boxlamp.training.drill.report import report_of
+from boxlamp.training.drill.report import report_lines, report_of
 from boxlamp.training.drill.sitting import Sitting, right_answer
 from support.drills import EVERY, SEEDS, always, night_of, sat, shown, stops_in
 from support.made import at, told
-from support.nights import DEFAULT
+from support.nights import DEFAULT, DEMO
 
 NIGHTS = pytest.mark.parametrize("name", EVERY, ids=shown)
 PUSHING = PastNight(
@@ -228,6 +229,47 @@ def test_a_drill_left_early_has_no_score() -> None:
     assert report.score is None
     assert not report.passed
     assert report.wrong == ("contraction-no-pup",)
+
+
+def test_a_night_in_which_no_level_is_asked_has_no_score() -> None:
+    """It is finished all the same, and told so."""
+    report = report_of(Sitting(PUSHING, ()))
+
+    assert report.sitting.finished
+    assert report.score is None
+    assert "there is no score" in " ".join(report_lines(report))
+
+
+def test_why_is_true_for_the_very_sign() -> None:
+    """Pale gums are not explained by low calcium alone: the source speaks of other signs."""
+    night = PastNight(told((0, Contraction()), (10, DamState(signs=("pale",))), (60, Finished())),
+                      DEFAULT, at(60))  # fmt: skip
+    said = " ".join(level_lines(night, mark_level(night, at(12), GO)))
+
+    assert "pale gums" in said
+    assert "Loss of blood" in said
+    assert "late signs of low calcium" not in said
+
+
+def test_shorter_for_her_is_said_only_where_it_is() -> None:
+    """The flat-faced dam's own limit; a limit that no risk tightens is hers as anybody's."""
+    pushing = night_of(str(DEMO / "toy-pair.night"))
+    watch = next(rise for rise in pushing.rises if rise.rule.id == "contraction-no-pup")
+    said = " ".join(level_lines(pushing, mark_level(pushing, watch.at, WATCH)))
+    assert "Shorter for her: toy breed" in said
+    plain = " ".join(level_lines(PUSHING, mark_level(PUSHING, at(18), WATCH)))
+    assert "Shorter for her" not in plain
+
+
+@NIGHTS
+def test_one_answer_is_no_key_to_the_next(name: str) -> None:
+    """Where nothing stands, what runs is told, and neither its level nor where its limit lies."""
+    night = night_of(name)
+    for one in stops_in(name):
+        if one.kind == "level" and not night.verdict(one.at).alerts:
+            said = " ".join(level_lines(night, mark_level(night, one.at, ON)))
+            assert "comes at" not in said
+            assert "limit" not in said.partition("What runs")[0]
 
 
 def test_carrying_on_while_a_clock_runs_is_no_right_answer_to_its_rule() -> None:

@@ -177,6 +177,7 @@ def test_a_stop_knows_nothing_of_the_future(name: str) -> None:
         past = cut_off(night, stop.known, keep=stop.entry)
 
         assert told(past, stops, place) == told(night, stops, place)
+        assert list(story_lines(past, stop.known)) == list(story_lines(night, stop.known))
     start = cut_off(night, night.begins)
     assert list(heading_lines(start)) == list(heading_lines(night))
 

@@ -156,11 +156,14 @@ def _time(at: datetime, night: PastNight) -> str:
 
 
 def late_words(one: Caught) -> str:
-    """``in time``, ``4 min early``, ``10 min late``, ``never``; half a drill: ``missed so far``."""
+    """``in time``, ``4 min early``, ``10 min late``, ``never``; ``not seen`` at its one stop.
+
+    Half a drill: ``missed so far``.
+    """
     if one.late is None:
         if one.open:
             return "missed so far"
-        return "never" if one.missed else "not then"
+        return "never" if one.missed else "not seen"
     if abs(one.late) < timedelta(seconds=1):
         return "in time"
     return f"{in_words(abs(one.late))} {'late' if one.late > timedelta(0) else 'early'}"
