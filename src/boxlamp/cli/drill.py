@@ -45,6 +45,18 @@ _NAME = 200
 _FAILED = 1
 
 
+Trainee = Annotated[
+    str,
+    typer.Option(
+        "--trainee",
+        envvar="BOXLAMP_TRAINEE",
+        metavar="NAME",
+        help="Whose results these are, where several people practise.",
+        show_default=False,
+    ),
+]
+
+
 class Keeping(NamedTuple):
     """Whose result it will be, where it is kept, and how the report is told."""
 
@@ -71,16 +83,7 @@ def drill(
         typer.Option("--litter", metavar="NAME", help="Drill a litter of your own journal."),
     ] = None,
     progress: Annotated[bool, typer.Option("--progress", help="How you have come along.")] = False,
-    trainee: Annotated[
-        str,
-        typer.Option(
-            "--trainee",
-            envvar="BOXLAMP_TRAINEE",
-            metavar="NAME",
-            help="Whose results these are, where several people practise.",
-            show_default=False,
-        ),
-    ] = "",
+    trainee: Trainee = "",
     answers: Annotated[
         str | None,
         typer.Option(
