@@ -116,6 +116,28 @@ def test_a_full_disk_is_said(tmp_path: Path) -> None:
     assert "cannot be read" in read_results(tmp_path, "").trouble
 
 
+def test_a_pipe_in_the_place_of_the_file_is_said(tmp_path: Path) -> None:
+    """Reading or writing it would wait for somebody else for ever."""
+    os.mkfifo(tmp_path / "pipe")
+
+    assert "pipe" in read_results(tmp_path / "pipe", "").trouble
+    with pytest.raises(NotKeptError, match="pipe"):
+        keep_result(tmp_path / "pipe", result())
+
+
+def test_of_a_large_file_the_newest_are_read(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Whole lines from the end; the line that was cut is told as no trouble."""
+    path = tmp_path / "a"
+    for minute in range(10):
+        keep_result(path, result(minute))
+    size = path.stat().st_size // 10
+    monkeypatch.setattr("boxlamp.desk.drills._MOST", 3 * size + size // 2)
+
+    assert read_results(path, "") == ((result(7), result(8), result(9)), "")
+
+
 def test_a_read_only_folder_is_said(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """For root, who may write anywhere, the system itself is made to refuse."""
     if os.geteuid() == 0:

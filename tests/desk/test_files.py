@@ -107,3 +107,13 @@ def test_a_file_that_is_not_there(tmp_path: Path, name: str, why: str) -> None:
     """A missing file and a folder are refused by name."""
     with pytest.raises(UsageError, match=why):
         read_record(str(tmp_path / name))
+
+
+def test_a_shipped_night_is_read_by_its_name(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Where there is no such file; a file of that name comes first."""
+    monkeypatch.chdir(tmp_path)
+    assert read_record("pup-stuck") == read_record(str(DEMO / "pup-stuck.night"))
+    Path("pup-stuck").write_text(NIGHT, encoding="utf-8")
+    assert read_record("pup-stuck").name == "Ash"

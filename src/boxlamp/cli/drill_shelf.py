@@ -27,7 +27,7 @@ def show_nights(past: tuple[Result, ...], output: Output, *, as_json: bool) -> N
     )
     for one, row in zip(nights, rows, strict=True):
         before = latest.get(one.shelf.key)
-        score = "" if before is None else f"{before.score} of 100"
+        score = "" if before is None else _score(before)
         pups = "?" if row["pups"] is None else str(row["pups"])
         breed, dam = fit(str(row["breed"]), breeds), fit(str(row["dam"]), dams)
         lasts = in_words(one.shelf.length)
@@ -47,6 +47,12 @@ def _row(one: drills.Shelved, latest: dict[str, Result]) -> dict[str, object]:
         "minutes": int(one.shelf.length.total_seconds() // 60),
         "last": None if before is None else result_json(before),
     }
+
+
+def _score(before: Result) -> str:
+    if before.score is not None:
+        return f"{before.score} of 100"
+    return "no score" if before.finished else "left early"
 
 
 def show_progress(past: tuple[Result, ...], trainee: str, output: Output, *, as_json: bool) -> None:

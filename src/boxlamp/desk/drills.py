@@ -4,10 +4,12 @@ Results lie beside the journal, one JSON object a line, private to the user. A l
 added: what cannot be read, a torn end among it, stays as it is and stops nothing.
 """
 
+import errno
 import json
 import os
 from collections.abc import Iterator
 from datetime import datetime, timedelta
+from functools import cache
 from pathlib import Path
 from typing import NamedTuple
 
@@ -23,6 +25,7 @@ from boxlamp.training.drill.order import Shelf
 from boxlamp.training.drill.record import Result, result_json
 
 _MOST = 20_000_000
+"""So many bytes of results are read, the newest."""
 
 
 class Shelved(NamedTuple):
@@ -44,7 +47,7 @@ class Kept(NamedTuple):
 class NotKeptError(Exception):
     """A result that could not be stored."""
 
-    exit_code = 2
+    exit_code = 1
 
 
 def results_path(journal: Path | None) -> Path:
@@ -56,8 +59,7 @@ def results_path(journal: Path | None) -> Path:
 def read_results(path: Path, trainee: str) -> Kept:
     """This person's results, oldest first. A line that is none of ours is told of, and stays."""
     try:
-        with path.open("rb") as file:
-            content = file.read(_MOST)
+        content = _newest(path)
     except FileNotFoundError:
         return Kept(())
     except OSError as error:
@@ -76,10 +78,27 @@ def read_results(path: Path, trainee: str) -> Kept:
     return Kept(tuple(mine), trouble if unread else "")
 
 
+def _newest(path: Path) -> bytes:
+    """The file, or its last lines where it is large. Nothing is read from a pipe: that may wait."""
+    _refuse_pipe(path)
+    with path.open("rb") as file:
+        skipped = max(0, path.stat().st_size - _MOST)
+        if skipped:
+            file.seek(skipped - 1)
+            file.readline()  # the rest of a line that began before
+        return file.read(_MOST)
+
+
+def _refuse_pipe(path: Path) -> None:
+    if path.exists() and (path.is_fifo() or path.is_socket()):
+        raise OSError(errno.ESPIPE, "it is a pipe and no file", str(path))
+
+
 def keep_result(path: Path, result: Result) -> None:
     """Add one result, durably. Raises :class:`NotKeptError` where that cannot be done."""
     line = json.dumps(result_json(result), ensure_ascii=False).encode() + b"\n"
     try:
+        _refuse_pipe(path)
         private_folder(path.parent)
         with open_private(path, "a") as file:
             # A line torn by a full disk stays a line of its own, and this one is whole.
@@ -99,6 +118,7 @@ def _torn(path: Path) -> bool:
         return file.read(1) != b"\n"
 
 
+@cache
 def library() -> tuple[Shelved, ...]:
     """The nights that come with the program, by the dam's name: a file's name says too much."""
     found = [(path, read_record(str(path))) for path in outside.shipped_nights()]

@@ -6,6 +6,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import NamedTuple
 
+from boxlamp import outside
 from boxlamp.desk.session import UsageError
 from boxlamp.journal.exchange import MAX_BYTES, read_litter
 from boxlamp.journal.journal import slugged
@@ -30,7 +31,10 @@ class Record(NamedTuple):
 
 
 def read_record(file: str) -> Record:
-    """Read a night log or an exported litter; ``-`` is standard input. Every byte is hostile."""
+    """Read a night log or an exported litter; ``-`` is standard input. Every byte is hostile.
+
+    Where there is no such file, the name of a night that comes with the program will do.
+    """
     content, name = _content(file)
     if content.lstrip(b"\xef\xbb\xbf \t\r\n").startswith(b"{"):
         header, entries = read_litter(io.BytesIO(content), name)
@@ -66,7 +70,7 @@ def _content(file: str) -> tuple[bytes, str]:
         content = sys.stdin.buffer.read(MAX_BYTES + 1)
         name = "<standard input>"
     else:
-        path, name = Path(file), file
+        path, name = _meant(file), file
         if path.exists() and not path.is_file():
             raise UsageError(f"{file} is no file to read. For a pipe write `-`.")
         if not path.is_file():
@@ -79,3 +83,14 @@ def _content(file: str) -> tuple[bytes, str]:
     if len(content) > MAX_BYTES:
         raise UsageError(f"{name} is larger than {MAX_BYTES // 1024 // 1024} MB.")
     return content, name
+
+
+def _meant(file: str) -> Path:
+    """The file, or the shipped night of that name where there is no such file."""
+    path = Path(file)
+    try:
+        there = path.exists()
+    except OSError as error:  # a name too long to be one
+        raise UsageError(f"{file[:40]}... cannot be read: {error.strerror}.") from error
+    shipped = (night for night in outside.shipped_nights() if file in {night.stem, night.name})
+    return path if there else next(shipped, path)

@@ -15,8 +15,8 @@ from boxlamp.imagine.ours import About, Exactly, Span
 
 T = TypeVar("T")
 
-FARTHEST = Exactly(3, "", "most standard deviations from a mean")
-FARTHEST_TIME = Exactly(4, "", "most standard deviations of a lognormal draw")
+FARTHEST = Exactly(3, "", "the farthest from the average, in spreads (two in three lie within one)")
+FARTHEST_TIME = Exactly(4, "", "the same for a length of time, by its proportion")
 
 _quantile = NormalDist().inv_cdf
 _LEAST = float_info.epsilon / 2

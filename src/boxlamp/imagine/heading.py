@@ -8,8 +8,9 @@ from boxlamp.imagine.troubles import BY_NAME
 NONE = "none"
 FIRST = "# An invented night."
 NORMAL = (
-    "A whelping that goes as it should. Quiet between two pups, a first pup that takes its time "
-    "and an afterbirth that comes late are all part of it: count, write, and wait."
+    "A whelping drawn as a normal one. Quiet between two pups, a first pup that takes its time "
+    "and an afterbirth that comes late are all part of it: count, write, and wait. Where a limit "
+    "was passed all the same, ringing was right: at the box nobody can tell how it will end."
 )
 _WIDE = 88
 

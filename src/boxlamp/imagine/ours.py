@@ -4,7 +4,11 @@ They stand at the top of the module that draws them, are listed by ``boxlamp ima
 beside the published ones, and no other number is written in the room: a test sees to that.
 """
 
+from datetime import timedelta
+from math import exp
 from typing import Literal, NamedTuple, TypeAlias
+
+from boxlamp.model.spans import in_words
 
 Unit = Literal["s", "min", "h", "days", "°C", "parts", "times", ""]
 """Parts are of one, as in 0.2 parts; a number without a unit counts what it says."""
@@ -77,7 +81,7 @@ class About(NamedTuple):
     @property
     def how(self) -> str:
         """In words."""
-        return f"lognormal, median {self.median:g} {self.unit}, sigma {self.sigma:g}"
+        return half_and_most(self.median, self.sigma, self.unit)
 
 
 class Among(NamedTuple):
@@ -93,3 +97,20 @@ class Among(NamedTuple):
 
 
 Choice: TypeAlias = Share | Exactly | Span | About | Among
+
+_NEARLY_ALL = 1.96  # standard deviations to either side hold 95 in 100
+_HOUR = 60
+_FEW = 10  # below this a tenth is worth telling
+
+
+def half_and_most(median: float, sigma: float, unit: str) -> str:
+    """A lognormal number in words that need no statistics: its middle, and where most lie."""
+    wide = exp(_NEARLY_ALL * sigma)
+    half, low, high = (_length(number, unit) for number in (median, median / wide, median * wide))
+    return f"half of them under {half}, 95 of 100 between {low} and {high}"
+
+
+def _length(number: float, unit: str) -> str:
+    if unit == "min" and number >= _HOUR:
+        return in_words(timedelta(minutes=round(number)))
+    return f"{f'{number:.1f}'.removesuffix('.0') if number < _FEW else round(number)} {unit}"

@@ -2,21 +2,14 @@
 
 import sys
 from collections.abc import Iterator
-from datetime import timedelta
-from math import exp
 from typing import NamedTuple
 
 from boxlamp.growth.cited import Cited
 from boxlamp.imagine import beforehand, dice, figures, keeper, newborn, whelping, written
 from boxlamp.imagine.figures import Bell, Figure, Lognormal
 from boxlamp.imagine.kennel import BREEDS
-from boxlamp.imagine.ours import Choice
+from boxlamp.imagine.ours import Choice, half_and_most
 from boxlamp.imagine.troubles import ALL, WEIGHTS, first_days, turns
-from boxlamp.model.spans import in_words
-
-_NEARLY_ALL = 1.96  # standard deviations to either side hold 95 in 100
-_HOUR = 60
-_FEW = 10  # below this a tenth is worth telling
 
 
 class Source(NamedTuple):
@@ -139,7 +132,7 @@ def _told(what: str, unit: str, figure: Figure | Bell | Lognormal) -> Source:
         case Bell():
             how = _bell(figure, unit)
         case Lognormal():
-            how = _lognormal(figure, unit)
+            how = half_and_most(figure.median, figure.sigma, unit)
         case Figure() if unit.startswith("%"):
             how = f"{figure.value * 100:g} {unit}"
         case _:
@@ -149,19 +142,3 @@ def _told(what: str, unit: str, figure: Figure | Bell | Lognormal) -> Source:
 
 def _bell(bell: Bell, unit: str) -> str:
     return f"{bell.mean:g} {unit} on average, two in three within {bell.spread:g} of that"
-
-
-def _lognormal(figure: Lognormal, unit: str) -> str:
-    """Its middle, and between what nearly all lie: a word that says what is drawn how often."""
-    wide = exp(_NEARLY_ALL * figure.sigma)
-    half, low, high = (
-        _length(number, unit)
-        for number in (figure.median, figure.median / wide, figure.median * wide)
-    )
-    return f"half of them under {half}, 95 of 100 between {low} and {high}"
-
-
-def _length(number: float, unit: str) -> str:
-    if unit == "min" and number >= _HOUR:
-        return in_words(timedelta(minutes=round(number)))
-    return f"{f'{number:.1f}'.removesuffix('.0') if number < _FEW else round(number)} {unit}"

@@ -28,7 +28,7 @@ _BREATHES = Span(5, 50, "s", "a lively pup breathes after")
 _GROUPED = About(30, 0.4, "min", "an afterbirth with a later pup comes later by")
 _LOST_MOST = Share(0.5, "stillborn after a long gap, at most")
 _LONG = Exactly(2, "h", "a gap after which more are stillborn")
-_FAR = Exactly(2, "", "most standard deviations of a birth weight from its mean")
+_FAR = Exactly(2, "", "the farthest of a birth weight from the average, in spreads")
 
 
 def whelping(dice: Dice, size: Size, *, hard: bool = False, least: int = 1) -> Course:

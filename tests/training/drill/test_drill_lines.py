@@ -5,7 +5,9 @@ from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Afterbirth, Birth, Contraction, Expect, Sign, Temperature
 from boxlamp.training.drill.lines import line_lines, mark_line
 from boxlamp.training.drill.night import PastNight
+from boxlamp.training.drill.points import Stop
 from boxlamp.training.drill.scenes import can_be_typed, scene
+from boxlamp.training.drill.sitting import Sitting
 from support.drills import SHIPPED, night_of, shown
 from support.made import at, told
 from support.nights import DEFAULT
@@ -89,6 +91,34 @@ def test_what_is_missing_or_wrong_is_named(number: int, typed: str, hint: str) -
     assert hint in text
     assert text.startswith("Not quite. Understood as: ")
     assert "The night's own line: " in text
+
+
+def test_one_more_try_is_given_with_a_hint() -> None:
+    """What is wrong is named and the line itself is not; not knowing is no try."""
+    sitting = Sitting(NIGHT, ())
+    stop = Stop(at(14), "line", at(13), entry=3)
+    said = " ".join(sitting.hint(stop, "pup bitch head first in sac"))
+
+    assert "It leaves out the weight." in said
+    assert "312" not in said
+    assert "own line" not in said
+    assert "The nearest that works" in " ".join(
+        sitting.hint(Stop(at(20), "line", at(19), entry=4), "plazenta afterbrth placenta")
+    )
+    assert not sitting.hint(stop, "-")
+    assert not sitting.hint(stop, "pup bitch 312g head first in sac")
+
+
+def test_what_the_scene_does_not_say_may_be_added() -> None:
+    """Which end came first, where it is not told; and a minute is no other time."""
+    night = PastNight(told((0, Contraction()), (14, Birth(pup=1)), (20, Afterbirth())),
+                      DEFAULT, at(20))  # fmt: skip
+    birth = next(one for one in night.entries if one.what.kind == "birth")
+
+    assert mark_line(night, birth, "pup head first").right
+    assert mark_line(night, birth, "02:13 pup").right
+    assert not mark_line(night, birth, "02:11 pup").right
+    assert not mark_line(night, birth, "pup bitch").right
 
 
 def test_a_line_that_is_not_understood_gets_the_nearest() -> None:

@@ -3,8 +3,8 @@ from datetime import timedelta
 from hypothesis import given
 from hypothesis import strategies as st
 
-from boxlamp.training.drill.order import IN_A_ROW, Shelf, next_night, weak_rules
-from boxlamp.training.drill.record import Result
+from boxlamp.training.drill.order import IN_A_ROW, Shelf, next_night, weak_rules, why_next
+from boxlamp.training.drill.record import Held, Result
 from support.made import at
 
 
@@ -40,11 +40,55 @@ def test_what_went_wrong_comes_first() -> None:
     assert next_night([shelf("new"), *SHELVES], past).key == "push"
 
 
-def test_what_is_mended_is_no_longer_wrong() -> None:
-    """The last time counts, whatever the order of the lines in the file."""
-    past = [done("push", 60, right=("g",)), done("gap", 0, wrong=("g",))]
+def held(*levels: str) -> tuple[Held, ...]:
+    return tuple(Held(rule="g", level=level) for level in levels)
 
-    assert weak_rules(past) == frozenset()
+
+def weak_after(*results: Result) -> bool:
+    return weak_rules(results) == {"g"}
+
+
+def test_what_is_mended_is_no_longer_wrong() -> None:
+    """By a right answer at that level, whatever the order of the lines in the file."""
+    wrong = done("gap", 0).model_copy(update={"poorly": held("call")})
+
+    assert weak_after(wrong)
+    assert not weak_after(done("push", 60).model_copy(update={"well": held("call")}), wrong)
+    assert weak_after(wrong, done("push", 60).model_copy(update={"well": held("watch")}))
+
+
+def test_carrying_on_mends_nothing() -> None:
+    """A night in which the rule never stood at that level leaves it on the list."""
+    wrong = done("gap", 0).model_copy(update={"poorly": held("call")})
+
+    assert weak_after(wrong, done("push", 60, right=("g",)))
+
+
+def test_a_go_takes_two_right_answers() -> None:
+    """In one drill or in two; a new mistake begins anew."""
+    wrong = done("gap", 0).model_copy(update={"poorly": held("go")})
+    one = done("push", 60).model_copy(update={"well": held("go")})
+
+    assert weak_after(wrong, one)
+    assert not weak_after(wrong, one, one.model_copy(update={"at": at(70)}))
+    assert not weak_after(wrong, one.model_copy(update={"well": held("go", "go")}))
+
+
+def test_a_drill_left_early_mends_nothing() -> None:
+    """What was wrong in it counts all the same."""
+    wrong = done("gap", 0).model_copy(update={"poorly": held("call"), "finished": False})
+    right = done("push", 60).model_copy(update={"well": held("call"), "finished": False})
+
+    assert weak_after(wrong, right)
+
+
+def test_why_a_night_is_offered_gives_nothing_away() -> None:
+    """What went wrong, what is new, what is longest ago; no rule is named."""
+    past = [done("gap", 0, wrong=("g",))]
+
+    assert why_next(PUSH, past) == "it exercises something you got wrong"
+    assert why_next(CALM, past) == "a night you have not done yet"
+    assert why_next(GAP, [done("gap", 0)]) == "the night you did longest ago"
 
 
 def test_then_what_is_new_and_then_the_oldest() -> None:

@@ -1,25 +1,28 @@
 """What to do first: one right step among four, and the order behind it.
 
-The right one comes from the rule's own steps or from the order of work with a newborn pup. The
-wrong ones come later in that order, or belong to another trouble.
+Asked only where one step alone can be defended: at a birth in the sac or of a limp pup, and
+where a single alert stands at the worst level and its first step is work with the hands.
 """
 
 from collections.abc import Iterable, Sequence
+from datetime import timedelta
 from typing import NamedTuple
 from zlib import crc32
 
+from boxlamp.engine import Alert, Verdict
 from boxlamp.model.entry import Entry
-from boxlamp.model.happenings import Birth
-from boxlamp.model.levels import Level
+from boxlamp.model.happenings import Birth, Temperature, Waters
 from boxlamp.rules.prompts import prompts_for
-from boxlamp.rules.registry import RULES
-from boxlamp.training.drill.night import PastNight, Rise
+from boxlamp.training.drill.mistakes import MISTAKES
+from boxlamp.training.drill.night import PastNight
+from boxlamp.training.drill.rises import Rise
 
 _OPTIONS = 4
-_SAME_START = 2
+_MEASURED = timedelta(hours=1)
 # True at any time with any pup, so none of these is ever too early or too late.
 _ANY_TIME = ("Keep it warm", "Watch for", "No swinging", "Not sure", "Put it aside", "Cord", "That",
-             "Wash your", "Write `finished`")  # fmt: skip
+             "Wash your", "Write `finished`", "Open the sac, if")  # fmt: skip
+_TELEPHONE = ("Ring the vet", "Leave for the vet", "Tell the vet")
 
 
 class Act(NamedTuple):
@@ -33,62 +36,50 @@ class Act(NamedTuple):
 
 
 def act_of_birth(night: PastNight, entry: Entry) -> Act | None:
-    """The first thing to do for a pup just born alive; nothing after a caesarean."""
-    if not isinstance(entry.what, Birth) or entry.what.state == "dead":
+    """The first thing to do for a pup born alive in its sac, or limp; none after a caesarean."""
+    what = entry.what
+    if not isinstance(what, Birth) or what.state == "dead":
+        return None
+    if not (what.in_sac or what.state == "limp") or entry.at != entry.recorded:
         return None
     litter = night.verdict(entry.recorded).litter
-    if litter.caesarean is not None or litter.last_birth != entry.at:
+    if litter.caesarean is not None or what.pup not in litter.pups:
         return None
-    steps = prompts_for(entry, litter)
-    # The step after the first may be done in the same breath, so it is never offered as wrong.
-    later = [step for step in steps[2:] if not step.startswith(_ANY_TIME)]
-    return _act(steps, later[:: max(1, len(later) // 3)], seed=str(entry.recorded))
+    steps = [step for step in prompts_for(entry, litter) if not step.startswith(_ANY_TIME)]
+    # Out of the sac the airway comes next, in the same breath, so it is never offered as wrong.
+    later = steps[2:] if what.in_sac else steps[1:]
+    return _act(steps, later, seed=str(entry.recorded))
 
 
-def act_of_alert(night: PastNight, rise: Rise | None) -> Act | None:
-    """The first thing to do where a level has just been reached."""
-    if rise is None or rise.rule.urgency == "records":
+def act_of_alert(night: PastNight, rise: Rise, known: Verdict) -> Act | None:
+    """The first thing to do where a level was reached and nothing else stands as high."""
+    worst = [one for one in known.alerts if one.level == known.worst]
+    if len(worst) != 1 or worst[0].rule.id != rise.rule.id or rise.rule.id not in MISTAKES:
         return None
-    alerts = [one for one in night.verdict(rise.at).alerts if one.rule.id == rise.rule.id]
-    steps = rise.rule.steps(rise.level)
-    if not alerts or not steps:
+    steps = rise.rule.steps(worst[0].level)
+    if not steps or steps[0].startswith(_TELEPHONE) or _is_done(worst[0], known):
         return None
-    seed = f"{rise.rule.id} {rise.at}"
-    wrong = [*steps[1:2], *_shuffled(_of_others(rise), seed)]
-    act = _act(steps, wrong, seed=seed)
+    act = _act(steps, MISTAKES[rise.rule.id], seed=f"{rise.rule.id} {rise.at} {night.begins}")
     return act and act._replace(rule=rise.rule.id)
 
 
-def _of_others(rise: Rise) -> list[str]:
-    """First steps of rules about something else, at a level that sends nobody to the vet."""
-    own = {step for level in Level for step in rise.rule.steps(level)}
-    found = (
-        rule.steps(Level.WATCH)[0]
-        for rule in RULES
-        if rule.group != rise.rule.group and Level.WATCH in rule.do
-    )
-    return [step for step in dict.fromkeys(found) if step not in own]
+def _is_done(alert: Alert, known: Verdict) -> bool:
+    """Whether the first step asks for something that is already written down."""
+    if alert.rule.id == "waters-no-pup":
+        seen = known.story.last(Waters)
+        return seen is not None and isinstance(seen.what, Waters) and seen.what.colour != "unknown"
+    if alert.rule.id == "dam-hot":  # "take it again"
+        taken = [one for one in known.story.of(Temperature) if one.id not in alert.entries]
+        return any(alert.raised < one.at > known.at - _MEASURED for one in taken)
+    return False
 
 
 def _act(steps: Sequence[str], wrong: Iterable[str], *, seed: str) -> Act | None:
     """The question, when there are enough different steps for one."""
     if not steps:
         return None
-    chosen = [steps[0]]
-    for step in wrong:
-        alike = {_start(step)} & {_start(one) for one in chosen}
-        if len(chosen) < _OPTIONS and not alike:
-            chosen.append(step)
+    chosen = [*steps[:1], *(step for step in wrong if step not in steps[:1])][:_OPTIONS]
     if len(chosen) < _OPTIONS:
         return None
-    options = _shuffled(chosen, seed)
+    options = sorted(chosen, key=lambda step: crc32(f"{seed} {step}".encode()))
     return Act(tuple(options), options.index(steps[0]), tuple(steps))
-
-
-def _start(step: str) -> tuple[str, ...]:
-    return tuple(step.split()[:_SAME_START])
-
-
-def _shuffled(steps: Iterable[str], seed: str) -> list[str]:
-    """In an order that looks like none and is always the same."""
-    return sorted(steps, key=lambda step: crc32(f"{seed} {step}".encode()))

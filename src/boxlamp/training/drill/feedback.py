@@ -6,37 +6,41 @@ from datetime import tzinfo
 from boxlamp.engine import Alert, Deadline, Verdict
 from boxlamp.model.spans import in_words
 from boxlamp.protocol.records import SEEN_WORDS
+from boxlamp.rules.page import read_page
 from boxlamp.training.drill.acts import Act
 from boxlamp.training.drill.marking import LevelMark
 from boxlamp.training.drill.night import Choice, PastNight, nearest
 from boxlamp.view.board import message_words
 from boxlamp.view.machine import sources_of
-from boxlamp.view.text import clean, clock_text, wrap
+from boxlamp.view.text import clean, clock_text
 
-_WIDTH = 78
 _LEVELS = {1: "one level", 2: "two levels", 3: "three levels"}
 _STEPS = 3
+_OLD = "Right enough: the watch below has stood for a while, and nothing is new."
+_TOLD = "Right enough: the vet has been told of what stands."
 
 
 def level_lines(night: PastNight, mark: LevelMark) -> Iterator[str]:
     """Whether the level was right, and what it rests on."""
     verdict = night.verdict(mark.at)
-    yield from wrap(_judged(mark), _WIDTH)
-    if mark.off == 0 and mark.chosen != mark.right:
+    if mark.off == 0 and mark.chosen < mark.right:
+        yield _TOLD if night.least(mark.at) < mark.right else _OLD
         yield from alert_why(verdict, night.zone, short=True)
-    elif verdict.alerts:
+        return
+    yield _judged(mark)
+    if verdict.alerts:
         yield from alert_why(verdict, night.zone)
     else:
-        yield from wrap(_calm(verdict), _WIDTH)
+        yield _calm(verdict)
 
 
 def act_lines(act: Act, chosen: int) -> Iterator[str]:
     """Which step comes first, and which come after it."""
     lead = "Right." if chosen == act.right else "Not that first."
-    yield from wrap(f"{lead} First: {clean(act.steps[0])}", _WIDTH)
+    yield f"{lead} First: {clean(act.steps[0])}"
     then = act.steps[1 : _STEPS + 1]
     if then:
-        yield from wrap(f"Then: {clean(' '.join(then))}", _WIDTH)
+        yield f"Then: {clean(' '.join(then))}"
     if act.rule is not None:
         yield f"More: boxlamp rules {act.rule}"
 
@@ -45,18 +49,18 @@ def alert_why(verdict: Verdict, zone: tzinfo, *, short: bool = False) -> Iterato
     """The worst alert: its sentence; unless ``short``, its clock, its limit, whose word that is."""
     alert = verdict.alerts[0]
     sentence = message_words(alert, verdict.litter)
-    yield from wrap(f"{alert.level.mark} {alert.level.word.upper()}: {sentence}", _WIDTH)
+    yield f"{alert.level.mark} {alert.level.word.upper()}: {sentence}"
     if not short:
-        for line in (_clock(alert, verdict, zone), _source(alert, verdict)):
-            yield from wrap(line, _WIDTH)
+        yield _clock(alert, verdict, zone)
+        yield f"Why: {_source(alert, verdict)}{_tightened(alert, verdict)}"
     others = len({one.rule.id for one in verdict.alerts if one.level == alert.level}) - 1
     more = f" (and {others} more at this level)" if others else ""
     yield f"More: boxlamp rules {alert.rule.id}{more}"
 
 
 def _judged(mark: LevelMark) -> str:
-    if mark.off == 0 and mark.chosen != mark.right:
-        return "Right enough: the watch below has stood for a while, and nothing is new."
+    if mark.off == 0 and mark.chosen > mark.right:
+        return f"Right, and a little ahead: here it is still {mark.right.word}."
     if mark.off == 0:
         return f"Right: {mark.right.word}."
     by = _LEVELS[abs(mark.off)]
@@ -69,59 +73,60 @@ def _judged(mark: LevelMark) -> str:
 
 
 def _clock(alert: Alert, verdict: Verdict, zone: tzinfo) -> str:
-    """How long it has run, and what limit that was held against."""
+    """How long it has run, and what limit that was held against.
+
+    The next limit of the same clock is not told: the next stop may ask for it.
+    """
     if not alert.limit:
-        ahead = _ahead(alert, verdict)
-        return f"This level comes at once, with what is written down.{ahead}"
+        return "This level comes at once, with what is written down."
     since = clock_text(alert.since, verdict.at, zone)
     return (
         f"{in_words(alert.elapsed).capitalize()} since {since}; {alert.level.word} comes at "
-        f"{in_words(alert.limit)}.{_ahead(alert, verdict)}"
+        f"{in_words(alert.limit)}."
     )
-
-
-def _ahead(alert: Alert, verdict: Verdict) -> str:
-    """The next level of the same clock."""
-    clock = next((one for one in verdict.clocks if one.spell == alert.spell), None)
-    ahead = clock.next_limit(verdict.at) if clock else None
-    if clock is None or ahead is None:
-        return ""
-    level, due = ahead
-    return f" Its next limit: {level.word} at {in_words(due - clock.spell.since)}."
 
 
 def _source(alert: Alert, verdict: Verdict) -> str:
-    """What the source of the limit says, and how far that was verified."""
+    """Why this limit: what its source says, or what the rule's own page says.
+
+    Where several signs share one clock the source of its limit may speak of another sign.
+    """
     found = sources_of(alert, verdict.book.protocol)
-    tightened = _tightened(alert.rule.id, verdict)
-    said = (
-        f"{source['says']} [{SEEN_WORDS[source['seen']]}]"
-        + (f" {source['title']}." if source["title"] else "")
-        for source in found[:1]
-    )
-    return f"Why: {' '.join(said) or 'a reading out of its band.'}{tightened}"
+    shared = not alert.limit and alert.spell.clock == "main" and bool(alert.spell.detail)
+    if len(found) != 1 or (shared and alert.spell.level is None):
+        return _sentence(read_page(alert.rule.page).matters)
+    source = found[0]
+    title = f" {source['title']}." if source["title"] else ""
+    return f"{source['says']} [{SEEN_WORDS[source['seen']]}]{title}"
 
 
-def _tightened(rule: str, verdict: Verdict) -> str:
-    """That her limits are shorter, and what makes them so."""
-    risks = verdict.book.now.risks
-    held = risks and rule in verdict.book.protocol.risk.rules
-    return f" Shorter for her: {', '.join(risks)}." if held else ""
+def _tightened(alert: Alert, verdict: Verdict) -> str:
+    """That this limit is shorter for her, where it is, and what makes it so."""
+    book = verdict.book
+    own = book.protocol.spans.get((alert.rule.id, alert.spell.clock), {}).get(alert.level)
+    shorter = own is not None and alert.limit < own and alert.rule.id in book.protocol.risk.rules
+    return f" Shorter for her: {', '.join(book.now.risks)}." if shorter and book.now.risks else ""
 
 
 def _calm(verdict: Verdict) -> str:
-    """Where nothing stands: the clock that is nearest to a limit, and where the limit lies."""
+    """Where nothing stands: what runs and what it means, and not where its limits lie.
+
+    The answer to one stop must not be the key to the next.
+    """
     ahead = nearest(verdict)
     if ahead is None:
-        return "Nothing asks for more, and no limit is near."
-    return f"Nothing asks for more. {_named(ahead, verdict)} More: boxlamp rules {ahead.rule.id}"
+        return "Nothing asks for more."
+    return f"Nothing asks for more. {_running(ahead, verdict)} More: boxlamp rules {ahead.rule.id}"
 
 
-def _named(due: Deadline, verdict: Verdict) -> str:
+def _running(due: Deadline, verdict: Verdict) -> str:
     title = due.rule.running or due.rule.title
-    ran, limit = verdict.at - due.spell.since, due.due - due.spell.since
     pup = f", {due.subject}" if due.subject.startswith("pup ") else ""
-    return (
-        f"The nearest limit: {title[:1].lower()}{title[1:]}{pup}, {in_words(ran)} now; "
-        f"{due.level.word} comes at {in_words(limit)}.{_tightened(due.rule.id, verdict)}"
-    )
+    means, _, _ = read_page(due.rule.page).matters.partition(". ")
+    ran = in_words(verdict.at - due.spell.since)
+    return f"What runs: {title[:1].lower()}{title[1:]}{pup}, {ran}. {_sentence(means)}"
+
+
+def _sentence(words: str) -> str:
+    """Words of a page, which stand behind a heading there, as sentences of their own."""
+    return f"{words[:1].upper()}{words[1:].rstrip('.')}."

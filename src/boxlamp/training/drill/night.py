@@ -1,13 +1,12 @@
 """A night as a drill needs it: what was known at a second, and when the worst level rose."""
 
-from collections.abc import Iterator, Sequence
+import re
+from collections.abc import Sequence
 from datetime import datetime, timedelta
 from enum import IntEnum
 from functools import cached_property
-from itertools import groupby
-from typing import NamedTuple
 
-from boxlamp.engine import Alert, Deadline, Transition, Verdict
+from boxlamp.engine import Alert, Clock, Deadline, Verdict
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import (
     Ack,
@@ -23,7 +22,8 @@ from boxlamp.model.happenings import (
 )
 from boxlamp.model.levels import Level
 from boxlamp.protocol.records import Protocol
-from boxlamp.rules.rule import Rule
+from boxlamp.training.drill.contacts import Told, contacts, journeys, key_of
+from boxlamp.training.drill.rises import Rise, is_silence, rises
 from boxlamp.training.screening import screen
 
 HEADING = (Details, Expect, Kit, Limit, Mating, Ovulation, Scan)
@@ -35,6 +35,9 @@ _NEAR = timedelta(hours=12)
 """A limit further away is no part of this moment. Our choice."""
 _OLD = timedelta(minutes=30)
 """A watch that rests on one reading is no news after this. Our choice."""
+_AHEAD, _SHARE = timedelta(minutes=5), 10
+"""So near its limit, or so small a part of the clock, a call is no longer too early. Our choice."""
+_TO_THE_VET = re.compile(r"\b(tell|ring|ask) the vet", re.IGNORECASE)
 
 
 class Choice(IntEnum):
@@ -49,21 +52,6 @@ class Choice(IntEnum):
     def word(self) -> str:
         """``carry on``, ``watch``, ``call`` or ``go``."""
         return self.name.lower().replace("_", " ")
-
-
-class Rise(NamedTuple):
-    """The moment at which the worst level rose, and how long it stayed so high.
-
-    ``since`` is where the clock of the rule behind it counts from: a person who acted after
-    that and before ``at`` was early, not lucky.
-    """
-
-    at: datetime
-    level: Level
-    rule: Rule
-    subject: str
-    since: datetime
-    until: datetime
 
 
 def begins(entries: Sequence[Entry]) -> datetime:
@@ -97,9 +85,17 @@ class PastNight:
         return tuple(entry for entry in known if after is None or entry.recorded > after)
 
     def verdict(self, moment: datetime) -> Verdict:
-        """What the engine makes of what had been typed by this second."""
+        """What the engine makes of what had been typed by this second.
+
+        That nothing was written down is left out: the silence is the drill's own.
+        """
         if moment not in self._verdicts:
-            self._verdicts[moment] = self.screening.verdict(moment)
+            verdict = self.screening.verdict(moment)
+            self._verdicts[moment] = verdict._replace(
+                alerts=tuple(one for one in verdict.alerts if not is_silence(one.rule)),
+                clocks=tuple(one for one in verdict.clocks if not is_silence(one.rule)),
+                next=tuple(one for one in verdict.next if not is_silence(one.rule)),
+            )
         return self._verdicts[moment]
 
     def right(self, moment: datetime) -> Choice:
@@ -110,81 +106,89 @@ class PastNight:
         """Every answer that is right at this second.
 
         Where nothing stands but a watch on a reading of some time ago, such as a light pup,
-        no clock runs towards more: then carrying on is right as well.
+        no clock runs towards more: then carrying on is right as well. Where the watch itself
+        says to tell the vet, or a call is near, calling is right. Where a vet has been told of
+        what stands, what that makes reasonable is right.
         """
+        verdict, right = self.verdict(moment), self.right(moment)
+        alerts, found = verdict.alerts, {right}
+        if alerts and all(_is_old_news(alert, moment) for alert in alerts):
+            found.add(Choice.CARRY_ON)
+        if right is Choice.WATCH and (
+            any(map(_tells_the_vet, alerts)) or any(_is_near(c, moment) for c in verdict.clocks)
+        ):
+            found.add(Choice.CALL)
+        return frozenset(found | {Choice(level) for level in range(self.least(moment), right)})
+
+    def least(self, moment: datetime) -> int:
+        """The least level that is reasonable, after what a vet has been told."""
         alerts = self.verdict(moment).alerts
-        both = alerts and all(_is_old_news(alert, moment) for alert in alerts)
-        return frozenset({self.right(moment), *({Choice.CARRY_ON} if both else ())})
+        return max((self._softened(alert, moment) for alert in alerts), default=0)
+
+    def _softened(self, alert: Alert, moment: datetime) -> int:
+        told = (one.softened(alert, moment) for one in self.told)
+        return min(told, default=alert.level)
+
+    def asks(self, moment: datetime) -> bool:
+        """Whether a level can be asked here: within the night, and nobody has been told yet."""
+        if not self.begins <= moment <= self.end or self.in_hands(moment):
+            return False
+        verdict = self.verdict(moment)
+        worst = {key_of(one) for one in verdict.alerts if one.level == verdict.worst}
+        return all(worst.isdisjoint(one.heard) for one in self.told if one.at <= moment < one.ends)
 
     def in_hands(self, moment: datetime) -> bool:
-        """Whether a vet is with her, or has just been: then nobody asks whether to ring one."""
+        """Whether a vet is with her, has just been, or she is on the way to one."""
         verdict = self.verdict(moment)
         visits = (
             entry.at
             for entry in verdict.story.of(VetContact, Caesarean)
             if isinstance(entry.what, Caesarean) or entry.what.contact == "seen"  # type: ignore[union-attr]
         )
-        return verdict.litter.with_vet(moment) or any(moment - at < _SEEN for at in visits)
+        away = any(left <= moment < home for left, home in self._journeys)
+        return away or verdict.litter.with_vet(moment) or any(moment - at < _SEEN for at in visits)
+
+    @cached_property
+    def _journeys(self) -> tuple[tuple[datetime, datetime], ...]:
+        return journeys(self.entries)
+
+    @cached_property
+    def told(self) -> tuple[Told, ...]:
+        """Every contact with a vet, as it was typed."""
+        return contacts(self.entries, self.verdict, self.screening.steps)
 
     @cached_property
     def rises(self) -> tuple[Rise, ...]:
         """Every rise of the worst level to watch, call or go, in order."""
-        return tuple(_rises(self.screening.steps, self.end))
+        return tuple(rises(self.screening.steps, self.told, self.end))
 
 
 def nearest(verdict: Verdict) -> Deadline | None:
-    """The limit that comes next, when one is near.
-
-    That nothing was written for a while says little to somebody who sits at the box, so any
-    other clock comes before it.
-    """
-    near = [due for due in verdict.next if due.due - verdict.at <= _NEAR and due.rule.on_board]
-    return min(near, key=lambda due: due.rule.urgency == "records", default=None)
+    """The limit that comes next, when one is near."""
+    near = (due for due in verdict.next if due.due - verdict.at <= _NEAR and due.rule.on_board)
+    return next(near, None)
 
 
-def is_decision(entry: Entry) -> bool:
-    """Whether a line tells what somebody decided, which the trainee must decide alone."""
-    what = entry.what
-    return isinstance(what, Ack) or (
-        isinstance(what, VetContact) and what.contact in {"called", "advised", "left-for"}
-    )
+def is_notice(entry: Entry) -> bool:
+    """Whether a line only takes notice of an alert, which would give the alert away."""
+    return isinstance(entry.what, Ack)
+
+
+def _tells_the_vet(alert: Alert) -> bool:
+    steps = alert.rule.steps(Level.WATCH)
+    return bool(steps) and _TO_THE_VET.search(steps[0]) is not None
+
+
+def _is_near(clock: Clock, moment: datetime) -> bool:
+    """Whether a clock that stands at a watch comes to its call in a moment."""
+    ahead = clock.next_limit(moment)
+    if clock.level is not Level.WATCH or ahead is None:
+        return False
+    level, due = ahead
+    whole = due - clock.spell.since
+    return level >= Level.CALL and due - moment <= max(_AHEAD, whole / _SHARE)
 
 
 def _is_old_news(alert: Alert, moment: datetime) -> bool:
     reading = alert.spell.level is not None
     return alert.level is Level.WATCH and reading and moment - alert.raised >= _OLD
-
-
-def _is_slow(step: Transition) -> bool:
-    """Whether it is a watch on one reading of a pup, such as a low weight: it must hide nothing.
-
-    Such a watch stands for hours, and a clock that then reaches its own watch is news.
-    """
-    reading = step.spell.level is Level.WATCH and step.level is Level.WATCH
-    return reading and step.rule.group == "each pup"
-
-
-def _rises(steps: Sequence[Transition], end: datetime) -> Iterator[Rise]:
-    """Lay the alerts over one another and find where the worst of them rises."""
-    stairs = list(_stairs(steps))
-    before = 0
-    for place, (at, worst, step) in enumerate(stairs):
-        if step is not None and worst > before:
-            falls = (later for later, level, _ in stairs[place:] if level < worst)
-            yield Rise(at, Level(worst), step.rule, step.subject, step.since, next(falls, end))
-        before = worst
-
-
-def _stairs(steps: Sequence[Transition]) -> Iterator[tuple[datetime, int, Transition | None]]:
-    """The worst level after each second in which something changed, and what carries it."""
-    standing: dict[tuple[str, str], Transition] = {}
-    for at, together in groupby(steps, key=lambda step: step.at):
-        for step in together:
-            if step.change == "cleared":
-                standing.pop((step.rule.id, step.subject), None)
-            elif step.change != "acknowledged" and not _is_slow(step):
-                standing[step.rule.id, step.subject] = step
-        worst = max((step.level for step in standing.values()), default=0)
-        # Of several that carry it the newest has made it rise.
-        carries = [step for step in standing.values() if step.level == worst]
-        yield at, int(worst), max(carries, key=lambda step: step.at, default=None)

@@ -23,12 +23,23 @@ class Answered(BaseModel):
     minutes: float | None
 
 
+class Held(BaseModel):
+    """A rule at the level at which an answer was right, or wrong."""
+
+    model_config = ConfigDict(frozen=True, extra="ignore")
+
+    rule: Name
+    level: Name
+
+
 class Result(BaseModel):
     """One drill of one person.
 
     ``night`` is what the night is known by (see :class:`Shelf`), ``right`` and ``wrong`` the
-    rules behind the answers; a rule that was both is ``wrong``. ``finished`` is false when the
-    person left before the last stop.
+    rules behind the answers; a rule that was both is ``wrong``. ``well`` and ``poorly`` tell the
+    level as well, once for each answer: ``well`` only where the rule stood at that level.
+    ``finished`` is false when the person left before the last stop; then, and where no level was
+    asked, there is no ``score``.
     """
 
     model_config = ConfigDict(frozen=True, extra="ignore", populate_by_name=True)
@@ -40,7 +51,7 @@ class Result(BaseModel):
     dam: Name
     troubled: bool
     finished: bool
-    score: Annotated[int, Field(ge=0, le=100)]
+    score: Annotated[int, Field(ge=0, le=100)] | None
     passed: bool
     stops: Count
     calm: Count
@@ -51,6 +62,8 @@ class Result(BaseModel):
     lines_right: Count
     right: Rules = ()
     wrong: Rules = ()
+    well: Annotated[tuple[Held, ...], Field(max_length=200)] = ()
+    poorly: Annotated[tuple[Held, ...], Field(max_length=200)] = ()
     caught: Annotated[tuple[Answered, ...], Field(max_length=200)] = ()
 
 

@@ -10,23 +10,24 @@ from boxlamp.model.levels import Level
 from boxlamp.model.spans import in_words
 from boxlamp.rules.registry import BY_ID
 from boxlamp.training.drill.marking import FAIRLY, Caught, LevelMark, Score, caught, score
-from boxlamp.training.drill.night import PastNight
-from boxlamp.training.drill.record import Answered, Result
+from boxlamp.training.drill.night import Choice, PastNight
+from boxlamp.training.drill.record import Answered, Held, Result
 from boxlamp.training.drill.sitting import Sitting
 from boxlamp.view.board import CAUTION, typed_words
 from boxlamp.view.machine import stamp
-from boxlamp.view.text import clean, clock_text, wrap
+from boxlamp.view.text import clean, date_text
 
-_WIDTH = 78
 _WORTH_READING = 2
 _MINUTE = 60
+_ONE_NIGHT = timedelta(hours=20)
 
 
 class Report(NamedTuple):
     """Everything a drill came to."""
 
     sitting: Sitting
-    score: Score
+    score: Score | None
+    """None when the drill was left before its end, or no level was asked."""
     caught: tuple[Caught, ...]
     calm: int
     calm_held: int
@@ -35,15 +36,22 @@ class Report(NamedTuple):
     right: tuple[str, ...]
     wrong: tuple[str, ...]
     """The rules behind wrong answers; worth reading."""
+    well: tuple[Held, ...]
+    poorly: tuple[Held, ...]
+    """The same with their levels, once for each answer."""
     decided: tuple[Entry, ...]
     """What the people of the night decided, and when."""
     lesson: str
 
     @property
     def passed(self) -> bool:
-        """Whether nothing held the score down and most of it was right."""
-        held = self.score.failed or self.score.missed or self.score.nervous
-        return not held and self.score.points >= FAIRLY
+        """Whether nothing held the score down, no level was left out, and most of it was right."""
+        score = self.score
+        if score is None:
+            return False
+        unseen = any(one.late is None for one in self.caught)
+        held = unseen or score.failed or score.missed or score.nervous or score.restless
+        return not held and score.points >= FAIRLY
 
 
 def report_of(sitting: Sitting, lesson: str = "") -> Report:
@@ -51,11 +59,14 @@ def report_of(sitting: Sitting, lesson: str = "") -> Report:
     marks = [sitting.levels[at] for at in sorted(sitting.levels)]
     rises = caught(sitting.stops, sitting.levels)
     calm = [mark for mark in marks if mark.calm]
-    wrong = dict.fromkeys(rule for rule, well in _by_rule(sitting, marks) if not well)
-    right = dict.fromkeys(rule for rule, well in _by_rule(sitting, marks) if well)
+    answers = list(_by_rule(sitting, marks))
+    well = tuple(held for held, right in answers if right)
+    poorly = tuple(held for held, right in answers if not right)
+    wrong = dict.fromkeys(held.rule for held in poorly)
+    right = dict.fromkeys(held.rule for held in well)
     return Report(
         sitting=sitting,
-        score=score(marks, rises),
+        score=score(marks, rises) if sitting.finished and marks else None,
         caught=tuple(rises),
         calm=len(calm),
         calm_held=sum(mark.off == 0 for mark in calm),
@@ -63,22 +74,27 @@ def report_of(sitting: Sitting, lesson: str = "") -> Report:
         lines_right=sum(mark.right for mark in sitting.lines),
         right=tuple(rule for rule in right if rule not in wrong),
         wrong=tuple(wrong),
+        well=well,
+        poorly=poorly,
         decided=tuple(_decided(sitting.night)),
         lesson=lesson,
     )
 
 
-def _by_rule(sitting: Sitting, marks: list[LevelMark]) -> Iterator[tuple[str, bool]]:
-    """Each rule that was asked about, and whether the answer did for it.
+def _by_rule(sitting: Sitting, marks: list[LevelMark]) -> Iterator[tuple[Held, bool]]:
+    """Each rule that was asked about at its level, and whether the answer did for it.
 
-    A little too careful teaches no rule anything; two levels too careful does.
+    A little too careful teaches no rule anything; two levels too careful does. Carrying on while
+    its clock ran is no right answer to a rule: it had not been reached.
     """
     for mark in marks:
-        for rule in mark.rules[:1]:
-            yield rule, 0 <= mark.off < _WORTH_READING
+        held = [Held(rule=rule, level=mark.level) for rule in mark.rules[:1]]
+        wrong = mark.off < 0 or mark.off >= _WORTH_READING
+        if wrong or (mark.off == 0 and mark.chosen >= mark.right > Choice.CARRY_ON):
+            yield from ((one, not wrong) for one in held)
     for act in sitting.acts:
-        if act.rule is not None:
-            yield act.rule, act.right
+        if act.rule is not None and not act.right:
+            yield Held(rule=act.rule, level=act.level), False
 
 
 def _decided(night: PastNight) -> Iterator[Entry]:
@@ -89,21 +105,22 @@ def _decided(night: PastNight) -> Iterator[Entry]:
 
 def report_lines(report: Report) -> Iterator[str]:
     """The report as a person reads it."""
-    sitting = report.sitting
+    sitting, score = report.sitting, report.score
     yield ""
-    yield f"== The night is over {'=' * (_WIDTH - 21)}"
+    yield f"== {'The night is over' if sitting.finished else 'You left'} =="
     if not sitting.finished:
-        yield f"You left after {sitting.answered} of {len(sitting.stops)} stops."
-    if not sitting.levels:
-        yield "No decision has been answered yet, so there is no score."
+        yield f"You left after {sitting.answered} of {len(sitting.stops)} stops: no score."
+    elif score is None:
+        yield "No level was asked in this night, so there is no score."
     else:
-        yield from wrap(f"{report.score.points} of 100. {report.score.verdict}", _WIDTH)
+        yield f"{score.points} of 100. {score.verdict}"
     yield from _caught_lines(report)
     yield from _counted(report)
+    yield from _wrong_lines(report)
     yield from _story(report)
     if report.lesson and sitting.finished:
         yield ""
-        yield from wrap(f"What this night teaches: {clean(report.lesson)}", _WIDTH)
+        yield f"What this night teaches: {clean(report.lesson)}"
     if report.wrong:
         yield ""
         yield "Worth reading:"
@@ -112,10 +129,41 @@ def report_lines(report: Report) -> Iterator[str]:
     yield CAUTION
 
 
+def _wrong_lines(report: Report) -> Iterator[str]:
+    """Every decision that was not right: when, what was chosen, what was right, which rule."""
+    sitting = report.sitting
+    wrong = [mark for _, mark in sorted(sitting.levels.items()) if mark.off != 0]
+    if not wrong:
+        return
+    yield ""
+    yield "Where it went another way:"
+    for mark in wrong:
+        rule = f": {mark.rules[0]}" if mark.rules else ""
+        at = _time(mark.at, sitting.night)
+        yield f"  {at}  you said {mark.chosen.word}, right was {_fair_words(mark)}{rule}"
+
+
+def _fair_words(mark: LevelMark) -> str:
+    """What would have been right, and nearest to what was chosen."""
+    return Choice(mark.chosen - mark.off).word
+
+
+def _time(at: datetime, night: PastNight) -> str:
+    """A time of the night, with its day where the night is longer than one."""
+    local = at.astimezone(night.zone)
+    day = f"{date_text(local.date())} " if night.end - night.begins > _ONE_NIGHT else ""
+    return f"{day}{local:%H:%M}"
+
+
 def late_words(one: Caught) -> str:
-    """``in time``, ``4 min early``, ``10 min late``, ``never``; half a drill: ``missed so far``."""
+    """``in time``, ``4 min early``, ``10 min late``, ``never``; ``not seen`` at its one stop.
+
+    Half a drill: ``missed so far``.
+    """
     if one.late is None:
-        return "missed so far" if one.open else "never"
+        if one.open:
+            return "missed so far"
+        return "never" if one.missed else "not seen"
     if abs(one.late) < timedelta(seconds=1):
         return "in time"
     return f"{in_words(abs(one.late))} {'late' if one.late > timedelta(0) else 'early'}"
@@ -128,9 +176,9 @@ def _caught_lines(report: Report) -> Iterator[str]:
             yield "Nothing in this night asked you to ring or to leave."
         return
     yield ""
-    yield "Where the vet was needed, you rang or left:"
+    yield "Where the vet was needed, by its limit, and when you rang or left:"
     for one in report.caught:
-        at = clock_text(one.rise.at, one.rise.at, night.zone)
+        at = _time(one.rise.at, night)
         pup = f", {one.rise.subject}" if one.rise.subject.startswith("pup ") else ""
         level = one.rise.level
         lead = f"  {level.mark:>3} {level.word.upper():<4} {at}  {late_words(one):<17}"
@@ -162,14 +210,13 @@ def _story(report: Report) -> Iterator[str]:
     litter = night.verdict(night.end).litter
     yield ""
     told = [
-        f"{clock_text(entry.at, entry.at, night.zone)} {typed_words(entry)}"
+        f"{_time(entry.at, night)}  {typed_words(entry)}"
         for entry in report.decided
         if not isinstance(entry.what, Ack)
     ]
     if told:
         yield "What the people of this night did:"
-        for line in told:
-            yield from (f"  {part}" for part in wrap(line, _WIDTH - 2))
+        yield from (f"  {line}" for line in told)
     yield f"It ended with {litter.born} born, {litter.alive} alive."
 
 
@@ -184,7 +231,7 @@ def result_of(report: Report, *, trainee: str, at: datetime, night: str, trouble
         dam=clean(litter.details.dam or "A dam")[:100],
         troubled=troubled,
         finished=sitting.finished,
-        score=report.score.points,
+        score=None if report.score is None else report.score.points,
         passed=report.passed and sitting.finished,
         stops=sitting.answered,
         calm=report.calm,
@@ -195,6 +242,8 @@ def result_of(report: Report, *, trainee: str, at: datetime, night: str, trouble
         lines_right=report.lines_right,
         right=report.right,
         wrong=report.wrong,
+        well=report.well,
+        poorly=report.poorly,
         caught=tuple(_answered(one) for one in report.caught),
     )
 
@@ -212,11 +261,12 @@ def report_json(report: Report, result: Result, *, kept: bool) -> dict[str, Any]
         1.
     ``kept``
         Whether the result could be stored.
-    ``verdict``, ``failed``, ``missed``, ``late``, ``nervous``
-        The score in words, and why: a go late or missed; a call never answered; one that came
-        late; calls or goes without need at half or more of the stops.
+    ``verdict``, ``failed``, ``missed``, ``late``, ``nervous``, ``restless``
+        The score in words, and why: a go missed or far too late; a call missed; a level chosen
+        late; calls or goes without need at half or more of the stops; fewer than half of the
+        calm stops held. Null where there is no score: the drill was left, or no level was asked.
     ``result``
-        As in the results file: ``score`` 0 to 100; ``caught`` in ``minutes`` late (negative
+        As in the results file: ``score`` 0 to 100 or null; ``caught`` in ``minutes`` late (negative
         early, null never); ``calm`` stops, ``acts``, ``lines``, and how many of each were right;
         ``right`` and ``wrong`` rules.
     ``stops``
@@ -224,15 +274,16 @@ def report_json(report: Report, result: Result, *, kept: bool) -> dict[str, Any]
     ``lesson``
         What the night teaches.
     """
-    sitting = report.sitting
+    sitting, score = report.sitting, report.score
     return {
         "schema": 1,
         "kept": kept,
-        "verdict": report.score.verdict,
-        "failed": report.score.failed,
-        "missed": report.score.missed,
-        "late": report.score.late,
-        "nervous": report.score.nervous,
+        "verdict": score and score.verdict,
+        "failed": score and score.failed,
+        "missed": score and score.missed,
+        "late": score and score.late,
+        "nervous": score and score.nervous,
+        "restless": score and score.restless,
         "result": result.model_dump(mode="json", by_alias=True),
         "stops": [
             {

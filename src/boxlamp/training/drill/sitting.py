@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from boxlamp.training.drill.asking import act_of, entry_of, level_said, step_said
 from boxlamp.training.drill.feedback import act_lines, level_lines
-from boxlamp.training.drill.lines import LineMark, line_lines, mark_line
+from boxlamp.training.drill.lines import LineMark, hint_lines, line_lines, mark_line
 from boxlamp.training.drill.marking import LevelMark, mark_level
 from boxlamp.training.drill.night import Choice, PastNight
 from boxlamp.training.drill.points import Stop
@@ -19,6 +19,8 @@ class ActMark(NamedTuple):
     at: datetime
     right: bool
     rule: str | None
+    level: str = ""
+    """The level that had been reached."""
 
 
 @dataclass
@@ -41,6 +43,13 @@ class Sitting:
         """Whether every stop has been answered."""
         return self.answered == len(self.stops)
 
+    def hint(self, stop: Stop, answer: str) -> Iterable[str]:
+        """What to say before one more try; nothing where the answer is to be taken as it is."""
+        if stop.kind != "line":
+            return ()
+        mark = mark_line(self.night, entry_of(self.night, stop), answer)
+        return () if mark.right or not mark.hint else tuple(hint_lines(mark))
+
     def take(self, stop: Stop, answer: str) -> Iterable[str]:
         """Mark an answer that fits the question, and say how it was."""
         if stop.kind == "level":
@@ -57,7 +66,8 @@ class Sitting:
     def _take_act(self, stop: Stop, answer: str) -> Iterable[str]:
         act, chosen = act_of(self.night, stop), step_said(answer)
         place = -1 if chosen is None else chosen
-        self.acts.append(ActMark(stop.at, place == act.right, act.rule))
+        level = "" if stop.rise is None else stop.rise.level.word
+        self.acts.append(ActMark(stop.at, place == act.right, act.rule, level))
         return act_lines(act, place)
 
 

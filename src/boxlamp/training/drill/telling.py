@@ -1,8 +1,8 @@
 """The night as it is told in a drill: its heading, and each stop, without anything later.
 
 A stop shows what was typed and what the head of the board counts. It never shows alerts,
-limits, reminders or deadlines, nor what somebody else decided: acknowledging, ringing the vet
-and leaving are told at the end.
+limits, reminders or deadlines, nor that somebody took notice of an alert. That the vet was rung
+is shown from when it was typed, like any line.
 """
 
 from collections.abc import Iterator, Sequence
@@ -12,18 +12,15 @@ from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Amend, Details, Mating, Ovulation, Scan, Strike
 from boxlamp.model.quantities import plain
 from boxlamp.training.drill.asking import question_lines
-from boxlamp.training.drill.night import PastNight, is_decision
+from boxlamp.training.drill.facts import facts_lines
+from boxlamp.training.drill.night import PastNight, is_notice
 from boxlamp.training.drill.points import Stop
-from boxlamp.view.board import Board, board, typed_words
-from boxlamp.view.text import clean, date_text, wrap
+from boxlamp.view.board import typed_words
+from boxlamp.view.text import clean, date_text
 
-WIDTH = 78
-_LINES = 7
-"""So many lines of the night are set one below the other; earlier ones run on."""
-_PUPS = 4
+_LINES = 8
+"""So many lines since the last stop are shown; `l` shows all of them."""
 _ONE_NIGHT = timedelta(hours=20)
-_PRESSING = frozenset(("sac open", "breathing", "first milk"))
-"""The steps with a newborn pup that cannot wait till morning."""
 _DATED = (Mating, Ovulation, Scan)
 
 
@@ -43,12 +40,12 @@ def heading_lines(night: PastNight) -> Iterator[str]:
     expected = count if litter.expected is not None else "not known"
     travel = details.travel_minutes
     away = f" The vet is {travel} min away." if travel is not None else ""
-    yield from _wrapped(", ".join(clean(fact) for fact in facts if fact) + ".")
-    yield from _wrapped(f"Pups expected: {expected}.{away}")
+    yield ", ".join(clean(fact) for fact in facts if fact) + "."
+    yield f"Pups expected: {expected}.{away}"
     dated = [entry for entry in night.typed(None, night.begins) if isinstance(entry.what, _DATED)]
     for entry in dated:
         day = date_text(entry.at.astimezone(night.zone).date(), year=True)
-        yield from _wrapped(f"{day}: {typed_words(entry)}")
+        yield f"{day}: {typed_words(entry)}"
 
 
 def stop_lines(night: PastNight, stops: Sequence[Stop], place: int) -> Iterator[str]:
@@ -56,71 +53,46 @@ def stop_lines(night: PastNight, stops: Sequence[Stop], place: int) -> Iterator[
     stop = stops[place]
     before = stops[place - 1].known if place else None
     moment = _moment(stop.at, night.zone)
-    left = f"-- {place + 1} of {len(stops)} "
     yield ""
-    yield f"{left}{'-' * (WIDTH - len(left) - len(moment) - 4)} {moment} --"
+    yield f"---- {place + 1} of {len(stops)} ---- {moment} ----"
     told = [entry for entry in night.typed(before, stop.known) if is_told(entry, night)]
     if told or before is None:
         yield from _since(told, night)
     elif before != stop.known:
         yield "Nothing more has been written down."
     if before != stop.known or stop.kind == "level":
-        yield from facts_lines(night, stop.known if stop.kind == "line" else stop.at)
+        yield from facts_lines(night, stop.known)
     yield ""
     yield from question_lines(night, stop)
 
 
 def is_told(entry: Entry, night: PastNight) -> bool:
-    """Whether a line is shown: not what the heading says, and not what was decided."""
+    """Whether a line is shown: not what the heading says, and no mere notice."""
     dated = entry.recorded <= night.begins and isinstance(entry.what, (*_DATED, Details))
     heading = entry.recorded < night.begins and entry.what.kind in {"expect", "kit", "limit"}
-    return not (dated or heading or entry.certainty == "day" or is_decision(entry))
+    return not (dated or heading or entry.certainty == "day" or is_notice(entry))
 
 
-def facts_lines(night: PastNight, at: datetime) -> Iterator[str]:
-    """What the head of the board counts, and what is not yet written down of the pups."""
-    # A line that is not shown must not be counted either: "last entry 2 min ago".
-    seen = [entry for entry in night.typed(None, at) if not is_decision(entry)]
-    shown = board(night.verdict(at), seen, night.zone)
-    yield ""
-    tally = ", ".join(word.partition(",")[0] for word in shown.tally).capitalize()
-    yield from _wrapped(f"{shown.dam}: {shown.phase}. {tally}.")
-    if shown.since:
-        yield from _wrapped(f"{', '.join(shown.since).capitalize()}.")
-    owed = shown.owed if shown.owed.startswith("afterbirth") else ""
-    if owed:
-        yield from _wrapped(f"{owed.capitalize()}.")
-    yield from _pups(shown)
-
-
-def _pups(shown: Board) -> Iterator[str]:
-    """The newest pups of which something is to be said."""
-    if shown.grown:
-        return
-    told = [
-        pup
-        for pup in shown.pups
-        if pup.state not in {"", "dead"} or not _PRESSING.isdisjoint(pup.missing)
-    ]
-    for pup in told[-_PUPS:]:
-        name = f"Pup {pup.number}{f' ({pup.mark})' if pup.mark else ''}"
-        steps = ", ".join(step for step in pup.missing if step in _PRESSING)
-        missing = f"not written down yet: {steps}" if steps else ""
-        yield from _wrapped(f"{name}: {'; '.join(filter(None, (pup.state, missing)))}.")
+def story_lines(night: PastNight, until: datetime) -> Iterator[str]:
+    """Everything written down by a second, one line each."""
+    told = [entry for entry in night.typed(None, until) if is_told(entry, night)]
+    yield from _listed(told, night)
+    if not told:
+        yield "Nothing has been written down yet."
 
 
 def _since(told: Sequence[Entry], night: PastNight) -> Iterator[str]:
-    """The lines typed since the last stop; of many the earlier ones run on, none is left out."""
-    zone = night.zone
+    """The lines typed since the last stop; of many the newest, and how many came before."""
+    earlier = len(told) - _LINES
+    if earlier > 0:
+        yield f"  (and {earlier} before: `l` shows them)"
+    yield from _listed(told[-_LINES:], night)
+
+
+def _listed(told: Sequence[Entry], night: PastNight) -> Iterator[str]:
     times = [entry.at for entry in told]
     dated = bool(times) and max(times) - min(times) > _ONE_NIGHT
-    earlier, latest = told[:-_LINES], told[-_LINES:]
-    if earlier:
-        yield from wrap("; ".join(_told(entry, zone, dated=dated) for entry in earlier), WIDTH)
-    for entry in latest:
-        first, *rest = wrap(_told(entry, zone, dated=dated), WIDTH - 2)
-        yield f"  {first}"
-        yield from (f"         {line}" for line in rest)
+    yield from (f"  {_told(entry, night.zone, dated=dated)}" for entry in told)
 
 
 def _told(entry: Entry, zone: tzinfo, *, dated: bool) -> str:
@@ -140,8 +112,6 @@ def _clock(at: datetime, zone: tzinfo, *, dated: bool = False) -> str:
 
 
 def _moment(at: datetime, zone: tzinfo) -> str:
-    return _clock(at, zone, dated=True)
-
-
-def _wrapped(text: str) -> Iterator[str]:
-    yield from wrap(text, WIDTH)
+    """The time in a heading: hours and minutes, so that it says nothing of the rule behind it."""
+    local = at.astimezone(zone)
+    return f"{date_text(local.date())} {local:%H:%M}"
