@@ -166,6 +166,17 @@ def test_nobody_is_sent_to_the_vet_who_is_with_her(bramble: Caller) -> None:
     assert "Tell the vet who is with her" in said.out
 
 
+def test_hands_come_before_words_to_the_vet_who_is_with_her(bramble: Caller) -> None:
+    """A pup that does not breathe is rubbed first, whoever stands beside it."""
+    bramble.good("log", "vet arrived")
+    bramble("log", "pup limp")
+    bramble.later(2)
+    said = bramble("check").out
+
+    assert said.index("Head low") < said.index("Tell the vet who is with her")
+    assert "Ring the vet now" not in said
+
+
 def test_a_clock_set_back_takes_no_alert_away(bramble: Caller) -> None:
     """What was typed has happened: an hour taken off the computer's clock changes nothing."""
     bramble.good("log", "push")

@@ -177,11 +177,15 @@ def to_the_vet(step: str) -> bool:
 
 
 def steps_for(alert: Alert, litter: Litter) -> tuple[str, ...]:
-    """What to do. Once the vet is with her nobody needs to ring or to drive: only to say so."""
+    """What to do. Once the vet is with her nobody needs to ring or to drive: only to say so.
+
+    That stands where ringing or driving stood: hands that help a pup breathe come before it.
+    """
     if alert.level < Level.CALL or not litter.with_vet(alert.since + alert.elapsed):
         return alert.do
-    others = [step for step in alert.do if not step.startswith(_TO_THE_VET)]
-    return (_VET_IS_HERE, *others)
+    steps = [_VET_IS_HERE if step.startswith(_TO_THE_VET) else step for step in alert.do]
+    told = steps if _VET_IS_HERE in steps else [_VET_IS_HERE, *steps]
+    return tuple(dict.fromkeys(told))
 
 
 def message_words(alert: Alert, litter: Litter) -> str:
