@@ -16,6 +16,10 @@ _AMOUNTS = {"streak": "a streak", "some": "some", "heavy": "heavy", "clots": "cl
 _READINGS = 3
 
 
+_READINGS_DAYS = 3
+
+
+# How many lines about how she looks are told.
 _STATES = 3
 
 
@@ -90,7 +94,7 @@ def temperature(teller: Teller) -> Known:
     before = [
         f"{teller.reader.temperature(value)} {teller.on(earlier)}"
         for earlier, value in readings[-_READINGS:-1][::-1]
-        if (entry.at - earlier.at).days < _STATES
+        if (entry.at - earlier.at).days < _READINGS_DAYS
     ]
     longer = f"{words}; before that {', '.join(before)}." if before else f"{words}."
     return Known((Fact("assessment", "temperature", longer, (f"{words}.",), "temperature"),))

@@ -14,7 +14,7 @@ from boxlamp.paper.call_sheet.facts import Fact, Known, Topic
 from boxlamp.paper.call_sheet.pup_notes import noted_of, words_of
 from boxlamp.paper.call_sheet.pup_signs import shown, told_signs
 from boxlamp.paper.call_sheet.teller import Teller
-from boxlamp.paper.call_sheet.words import capital, listed
+from boxlamp.paper.call_sheet.words import capital, listed, pups_listed
 from boxlamp.rules import pup_cold, pup_hot, pup_sign, viability
 from boxlamp.view.text import counted
 from boxlamp.view.weights_words import change_words
@@ -171,7 +171,7 @@ def _together(pups: list[Pup], teller: Teller, most: int | None) -> str:
     alike: dict[str, list[str]] = {}
     for pup in sorted(pups, key=lambda one: one.number):
         alike.setdefault(_in_a_word(pup, teller, most), []).append(str(pup.number))
-    return ", ".join(f"{_pups(numbers)} {words}" for words, numbers in alike.items())
+    return ", ".join(f"{pups_listed(numbers)} {words}" for words, numbers in alike.items())
 
 
 def _in_a_word(pup: Pup, teller: Teller, most: int | None) -> str:
@@ -182,10 +182,6 @@ def _in_a_word(pup: Pup, teller: Teller, most: int | None) -> str:
     subject = pup_subject(pup.number)
     alert = next(one for one in teller.verdict.alerts if one.subject == subject)
     return f"({alert.rule.title[:1].lower()}{alert.rule.title[1:]})"
-
-
-def _pups(numbers: list[str]) -> str:
-    return f"{'pup' if len(numbers) == 1 else 'pups'} {listed(numbers)}"
 
 
 def _not_well(teller: Teller) -> list[Pup]:

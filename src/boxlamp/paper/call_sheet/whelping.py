@@ -10,7 +10,7 @@ from boxlamp.paper.call_sheet.facts import Fact, Known
 from boxlamp.paper.call_sheet.own_words import since as later_words
 from boxlamp.paper.call_sheet.pups import living
 from boxlamp.paper.call_sheet.teller import Teller
-from boxlamp.paper.call_sheet.words import capital, listed
+from boxlamp.paper.call_sheet.words import capital, pups_listed
 from boxlamp.view.text import counted
 
 _BY = {"xray": "by x-ray", "scan": "by scan", "guess": "by a guess"}
@@ -149,9 +149,9 @@ def afterbirths(teller: Teller) -> Known:
     told = [f"{ledger.passed} passed" if ledger.passed else "none passed"]
     short = told + [f"{len(owed)} not yet seen"] * bool(owed)
     if owed:
-        told.append(f"{len(owed)} not yet seen, of {_pups(owed)}")
+        told.append(f"{len(owed)} not yet seen, of {pups_listed(owed)}")
     if unseen:
-        told.append(f"looked for and not seen, of {_pups(unseen)}")
+        told.append(f"looked for and not seen, of {pups_listed(unseen)}")
         short.append(f"{len(unseen)} looked for and not seen")
     both = ["one more than pups"] * bool(ledger.surplus)
     both += ["none counted as owed after the caesarean"] * _by_caesarean(litter)
@@ -177,7 +177,3 @@ def afterbirths(teller: Teller) -> Known:
 
 def _by_caesarean(litter: Litter) -> bool:
     return any(debt.answer == "caesarean" for debt in litter.ledger.debts.values())
-
-
-def _pups(numbers: list[str]) -> str:
-    return f"{'pup' if len(numbers) == 1 else 'pups'} {listed(numbers)}"
