@@ -30,7 +30,7 @@ from boxlamp.rules.rule import Rule
 from boxlamp.rules.spell import Spell, Yardstick
 
 ID = "gap-more-expected"
-_HOW = {"xray": "by the x-ray", "scan": "by the scan", "guess": "by your own guess", None: ""}
+_HOW = {"xray": "by the x-ray", "scan": "by the scan", "guess": "by a guess", None: ""}
 
 
 def watch(story: Story, _yardstick: Yardstick) -> Iterator[Spell]:

@@ -198,6 +198,18 @@ def test_what_was_done_for_a_pup_answers_its_own_alert() -> None:
     assert "pup 2 (marked red)" in limp.message
 
 
+def test_a_step_answers_an_alert_only_while_minutes_count() -> None:
+    """A cleared airway answers a pup that gasps, and is no answer to one that only cries."""
+    lines = [(0.0, Birth(pup=1)), (1.0, Step(pup=1, step="breathing"))]
+    for sign, answers in (("gasping", ["Pup 1: mouth and nose cleared"]), ("crying", [])):
+        seen = PupState.model_validate({"pup": 1, "signs": [sign]})
+        cleared = Step(pup=1, step="airway")
+        found = the_alert(
+            "pup-sign", *told(*lines, (1440, seen), (1515, cleared)), until=1520, subject="pup 1"
+        )
+        assert [one.words for one in found.done] == answers, sign
+
+
 def test_of_a_round_only_the_pup_in_question_is_told() -> None:
     """What ended an alert about one pup is that pup's weight and not the whole litter's."""
     weights = [{"pup": 1, "grams": 320}, {"pup": 2, "grams": 330}]

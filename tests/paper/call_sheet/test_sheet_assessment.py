@@ -51,6 +51,45 @@ def test_pushing_and_resting() -> None:
     )
 
 
+def test_a_pup_that_came_since_has_ended_the_rest() -> None:
+    """Nobody is told to rest since an hour before a pup was born."""
+    sheet = sheet_at(
+        40, (0, Contraction(strength="strong")), (10, Rest()), (30, Birth(pup=1)),
+    )  # fmt: skip
+
+    assert "Resting" not in said(sheet, "pushing")
+    again = sheet_at(40, (0, Contraction()), (30, Birth(pup=1)), (35, Rest()))
+    assert "Resting since 03:35, for 5 min." in said(again, "pushing")
+
+
+@pytest.mark.parametrize(
+    ("count", "words"),
+    [(0, "None written down yet; 1 not yet seen, of pup 1."), (1, "1 passed; none missing."),
+     (2, "2 passed; one more than pups."), (4, "4 passed; 3 more than pups.")],
+)  # fmt: skip
+def test_afterbirths_are_counted_and_none_is_not_claimed(count: int, words: str) -> None:
+    """What nobody wrote down is said to be unwritten; what is too much is counted."""
+    passed = [(1.0 + one, Afterbirth()) for one in range(count)]
+
+    assert said(sheet_at(6, (0, Birth(pup=1)), *passed), "afterbirths") == words
+
+
+def test_a_heavy_bleed_does_not_vanish_behind_smaller_ones() -> None:
+    """The same colour in another amount is another finding; the heaviest is told as well."""
+    heavy = (10.0, Discharge(colour="red", amount="heavy"))
+    streak = (15.0, Discharge(colour="red", amount="streak"))
+    clear = (16.0, Discharge(colour="clear"))
+
+    assert said(sheet_at(20, heavy, streak), "discharge") == (
+        "Red, a streak, at 03:15, 5 min ago; before that red, heavy, at 03:10, 10 min ago."
+    )
+    assert said(sheet_at(20, heavy, streak, clear), "discharge").endswith(
+        "; before that red, a streak, at 03:15, 5 min ago; the heaviest of that hour red, heavy, "
+        "at 03:10, 10 min ago."
+    )
+    assert "heavy" not in said(sheet_at(90, heavy, (80, streak[1]), (81, clear[1])), "discharge")
+
+
 def test_the_first_waters_and_every_colour_are_told() -> None:
     """The next pup's clear waters do not undo the green ones that labour began with."""
     sheet = sheet_at(60, (0, Waters(colour="green")), (20, Birth(pup=1)),
@@ -157,7 +196,9 @@ def test_after_a_caesarean_the_vulva_is_not_asked_about() -> None:
 
     assert said(sheet, "who").endswith("caesarean 25 min ago.")
     assert not {"what shows at the vulva now", "contractions"} & set(sheet.unknown)
-    assert said(sheet, "afterbirths") == ("None passed; none counted as owed after the caesarean.")
+    assert said(sheet, "afterbirths") == (
+        "None written down yet; none counted as owed after the caesarean."
+    )
 
 
 def test_a_fall_of_her_temperature_is_called_one() -> None:

@@ -3,7 +3,6 @@
 import pytest
 
 from boxlamp.model.happenings import Details
-from boxlamp.paper.call_sheet.dial import telephones
 from boxlamp.paper.call_sheet.lines import sheet_lines
 from boxlamp.paper.call_sheet.sheet import call_sheet
 from boxlamp.view.text import width_of
@@ -76,18 +75,3 @@ def test_a_number_wider_than_the_screen_is_broken_and_not_cut() -> None:
 
     assert all(width_of(line) <= 18 for line in lines)
     assert number in "".join(line.removeprefix("RING: ").strip() for line in lines)
-
-
-@pytest.mark.parametrize(
-    ("words", "found"),
-    [
-        ("ring 000 555 090", ["000 555 090"]),
-        ("+44 (0)1234 567-890 ext. 12", ["+44 (0)1234 567-890"]),
-        ("01234 567890 / 01234 567891", ["01234 567890", "01234 567891"]),
-        ("room 12, floor 3", []),
-        ("", []),
-    ],
-)
-def test_what_is_a_number(words: str, found: list[str]) -> None:
-    """Figures with what people put between them; a room or an extension is none."""
-    assert list(telephones(words)) == found

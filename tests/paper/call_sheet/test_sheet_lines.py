@@ -192,6 +192,16 @@ def test_what_the_request_says_again_is_told_once_where_room_is_short() -> None:
     assert "You told me at 03:40: wait an hour." in full
 
 
+def test_advice_outlives_a_later_call_where_room_is_short() -> None:
+    """What the vet has said is read out, though nobody wrote what was said in the last call."""
+    advice = "bring her in if there is no pup by two"
+    advised, called = VetContact(contact="advised", said=advice), VetContact(contact="called")
+    full = " ".join(" ".join(crowded((40, advised), (50, called))).split())
+
+    assert full.count(advice) == 1
+    assert f"You told me at 03:40: {advice}. I rang you at 03:50." in full
+
+
 @pytest.mark.parametrize(
     ("rows", "left"), [(14, "and much more"), (17, "Pup 4 weak."), (18, "ut: pup 4")]
 )

@@ -3,6 +3,8 @@
 from datetime import UTC, datetime
 from decimal import Decimal
 
+import pytest
+
 from boxlamp.model.happenings import (
     Afterbirth,
     Birth,
@@ -65,6 +67,35 @@ def test_all_alive_is_said_only_of_pups_that_showed_it() -> None:
     assert "none noted dead" in said(limp, "pups")
     assert "2 born, all alive." in said(every, "pups")
     assert "2 born, 1 dead, no other noted dead." in said(dead, "pups")
+
+
+@pytest.mark.parametrize("sign", ["limp", "not-breathing", "gasping", "blue"])
+def test_an_early_sign_of_life_proves_nothing_of_a_pup_that_failed_since(sign: PupSign) -> None:
+    """A pup that breathed at first and does not now is not told as alive until it shows it."""
+    lines = [
+        (0.0, Birth(pup=1)), (1.0, Step(pup=1, step="breathing")),
+        (9.0, PupState(pup=1, signs=(sign,))),
+    ]  # fmt: skip
+
+    assert "1 born, none noted dead." in said(sheet_at(10, *lines), "pups")
+    better = sheet_at(20, *lines, (12, Step(pup=1, step="breathing")))
+    assert "1 born, all alive." in said(better, "pups")
+
+
+def test_every_trouble_of_a_pup_has_its_own_time() -> None:
+    """A second one is not counted from the first; while one lasts nothing is told as over."""
+    lines = [
+        (0.0, Birth(pup=1, state="limp")), (3.0, Step(pup=1, step="breathing")),
+        (40.0, PupState(pup=1, signs=("blue",))),
+    ]  # fmt: skip
+    over = sheet_at(60, *lines, (45, Step(pup=1, step="breathing")))
+
+    assert said(over, "came round") == (
+        "Pup 1: limp at birth, breathing after 3 min, then blue at 03:40, breathing after 5 min."
+    )
+    assert "came round" not in labels(sheet_at(42, *lines))
+    well = sheet_at(9, (0, Birth(pup=1, state="limp")), (4, PupState(pup=1, signs=("well",))))
+    assert said(well, "came round") == "Pup 1: limp at birth, well after 4 min."
 
 
 def test_a_hard_start_is_told_for_some_hours() -> None:

@@ -93,12 +93,59 @@ def test_what_the_vet_said_comes_first() -> None:
     sheet = call_sheet(verdict, Reader(ZoneInfo("Europe/London")))
 
     assert asked(sheet).startswith(
-        "You told me at 21:39: come at once. Since then: 1 push, no pup written down. I am "
+        "I rang you at 21:39; noted: come at once. Since then: 1 push, no pup written down. I am "
     )
     assert "coming with her." in asked(sheet)
     assert "Shall I bring her" not in asked(sheet)
     rung = sheet_at(20, (0, Contraction(strength="strong")), (19, VetContact(contact="called")))
     assert asked(rung).startswith("I rang you at 03:19. Since then: no push, no pup")
+
+
+ADVICE = VetContact(contact="advised", said="bring her in if there is no pup by two")
+
+
+def test_a_call_without_words_does_not_take_the_advice_away() -> None:
+    """The newest talk is said again, and before it the newest of which words are written down."""
+    sheet = sheet_at(
+        90, (0, VetContact(contact="advised", said="walk her")), (31, ADVICE),
+        (60, Contraction()), (80, VetContact(contact="called")), (82, Contraction()),
+    )  # fmt: skip
+
+    assert asked(sheet).startswith(
+        "You told me at 03:31: bring her in if there is no pup by two. I rang you at 04:20. Since "
+        "then: 1 push, no pup written down. "
+    )
+    told = {fact.topic: fact.words for fact in sheet.facts if fact.label == "the vet"}
+    assert "bring her in" in told["said below"]
+    assert told["vet"] == "Advised at 03:00, 1 h 30 min ago: walk her."
+
+
+def test_a_note_behind_advice_stays_where_the_request_leaves_it_out() -> None:
+    """Only what is said again whole may go; the rest keeps a row of its own."""
+    line = entry(3, 19, ADVICE).model_copy(update={"note": "Dr Vrba will be there"})
+    sheet = call_sheet(judged((entry(1, -600, VET), line), at(40)), READER)
+
+    [fact] = [fact for fact in sheet.facts if fact.label == "the vet"]
+    assert fact.topic == "vet"
+    assert "(Dr Vrba will be there)" in fact.words
+
+
+@pytest.mark.parametrize(
+    ("words", "request_says"),
+    [("told her it is 25 minutes now", "Until when may I wait"),
+     ("told her a pup is coming", "Until when may I wait"),
+     ("come in if no pup by half past two", "Until when may I wait"),
+     ("come at once", "I am coming with her.")],
+)  # fmt: skip
+def test_whose_words_stand_behind_a_call_is_not_claimed(words: str, request_says: str) -> None:
+    """They may be the caller's: nobody tells the vet that the vet has said them."""
+    line = entry(3, 19, VetContact(contact="called")).model_copy(update={"note": words})
+    push = entry(2, 0, Contraction(strength="strong"))
+    sheet = call_sheet(judged((entry(1, -600, VET), push, line), at(19.5)), READER)
+
+    assert asked(sheet).startswith(f"I rang you at 03:19; noted: {words}. Since then: ")
+    assert "You told me" not in asked(sheet)
+    assert request_says in asked(sheet)
 
 
 @pytest.mark.parametrize("words", ["come", "bring her", "come in at once", "bring her in now"])

@@ -104,6 +104,10 @@ ORDER = re.compile(
 )
 
 
+# On the telephone "you" is the vet.
+YOU = re.compile(r"(?i)\byou(?:rs?|rself)?\b")
+
+
 RULES_BY_CLOCK = sorted(
     {(one.rule, one.clock) for one in DEFAULT.limit if one.level != "prompt"}
     | {(one.rule, one.clock) for one in DEFAULT.band if one.level != "prompt"}
@@ -117,7 +121,31 @@ def test_what_is_read_aloud_is_a_finding(rule: str, clock: str) -> None:
     words = finding(alert_of(rule, clock), teller)
 
     assert not ORDER.search(words), words
+    assert not YOU.search(words), words
     assert words[0] == words[0].upper()
+
+
+def test_what_was_missed_by_whom_is_not_told_to_the_vet_as_theirs() -> None:
+    """Who guessed and who wrote that she has finished is not whoever answers the telephone."""
+    guessed = sheet_at(200, (0, Expect(count=3, method="guess")), (1, Birth(pup=1)))
+    short = sheet_at(9, (0, Expect(count=3, method="xray")), (1, Birth(pup=1)), (2, Finished()))
+    failed = alert_of("gap-more-expected", "failure")
+    teller = Teller(judged(told((-600, VET), (0, Birth(pup=1))), at(10)), READER)
+    shown = [
+        fact.words
+        for sheet in (guessed, short)
+        for fact in sheet.facts
+        if fact.part in {"situation", "background"}
+    ]
+
+    assert said(guessed, "wrong now") == (
+        "The last pup came 3 h 19 min ago: 2 more to come by a guess."
+    )
+    assert said(short, "wrong now") == (
+        "It was written down that she has finished, but pups are missing: 1 born, 3 on the x-ray."
+    )
+    for words in (*shown, finding(failed, teller)):
+        assert not YOU.search(words), words
 
 
 def test_a_light_pup_is_not_what_is_wrong_in_a_labour() -> None:

@@ -138,7 +138,9 @@ def _alert(life: Life, run: list[Stretch], record: _Record) -> AlertAccount:
         heard=heard,
         done=tuple(
             _done(entry, life.subject, record)
-            for entry in _answers(rule, life.subject, record)
+            for entry in _answers(
+                life.subject, record, in_minutes=_in_minutes(rule, run, record.now)
+            )
             if reached(entry.at, raised)
             and reached(ended or record.now, entry.at)
             and entry.id not in {*closed, *entries}
@@ -228,17 +230,25 @@ def _closed_by(
     return tuple(dict.fromkeys(closed))
 
 
-def _answers(rule: Rule, subject: str, record: _Record) -> Iterator[Entry]:
+def _in_minutes(rule: Rule, run: Iterable[Stretch], now: datetime) -> bool:
+    """Whether minutes have counted at any time while an alert stood."""
+    return any(
+        reached(now, start) and rule.in_minutes(cause.spell.clock)
+        for stretch in run
+        for start, cause in stretch.causes
+    )
+
+
+def _answers(subject: str, record: _Record, *, in_minutes: bool) -> Iterator[Entry]:
     """What a person did that may answer an alert about this subject, oldest first.
 
     What is done for a newborn pup answers an alert only where minutes count. What was given to
     one pup answers nothing about another, nor about the dam.
     """
-    minutes = rule.urgency == "minutes" or bool(rule.minutes)
     for entry in record.matter.verdict.story.of(VetContact, Treatment, Caesarean, Step):
         match entry.what:
             case Step(pup=pup, step=step):
-                if minutes and pup_subject(pup) == subject and step not in _ROUTINE:
+                if in_minutes and pup_subject(pup) == subject and step not in _ROUTINE:
                     yield entry
             case Treatment(what=words) if _to_another(words, subject, record):
                 pass

@@ -6,9 +6,9 @@ from boxlamp.paper.call_sheet.dam import discharge, signs, temperature
 from boxlamp.paper.call_sheet.done import given, vet
 from boxlamp.paper.call_sheet.facts import Fact, Known
 from boxlamp.paper.call_sheet.own_words import notes, unread
+from boxlamp.paper.call_sheet.pup_lives import came_round
 from boxlamp.paper.call_sheet.pups import (
     box,
-    came_round,
     litter_age,
     litter_gain,
     pup_facts,

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from datetime import date, datetime, timedelta
 
 from boxlamp.model.entry import Entry
-from boxlamp.model.happenings import Contraction, Settled, Sign, Waters
+from boxlamp.model.happenings import Contraction, Details, Settled, Sign, Waters
 from boxlamp.model.quantities import plain
 from boxlamp.model.zones import zone_named
 from boxlamp.paper.call_sheet.facts import Fact, Known, Topic
@@ -36,26 +36,11 @@ def _dam(teller: Teller) -> Iterator[Fact]:
         told.append(teller.reader.heavy(details.weight))
     if details.first_litter is not None:
         told.append("her first litter" if details.first_litter else "not her first litter")
-    earlier = [
-        word
-        for word, had in (
-            ("a difficult whelping", details.earlier_dystocia),
-            ("a caesarean", details.earlier_caesarean),
-        )
-        if had
-    ]
-    if earlier:
-        told.append(f"{' and '.join(earlier)} before")
-    elif details.earlier_dystocia is False or details.earlier_caesarean is False:
-        free = [
-            word
-            for word, had in (
-                ("difficult whelping", details.earlier_dystocia),
-                ("caesarean", details.earlier_caesarean),
-            )
-            if had is False
-        ]
-        told.append(f"no {' and no '.join(free)} before")
+    earlier = _earlier(details)
+    troubled = [f"a {word}" for word, had in earlier.items() if had]
+    free = [f"no {word}" for word, had in earlier.items() if had is False]
+    if troubled or free:
+        told.append(f"{' and '.join(troubled or free)} before")
     risks = [risk for risk in teller.verdict.book.now.risks if risk not in _TOLD_BY_NAME]
     words = capital(", ".join(told))
     if risks:
@@ -65,6 +50,14 @@ def _dam(teller: Teller) -> Iterator[Fact]:
         yield Fact("background", "the dam", words, shorter, "her history")
     elif words:
         yield Fact("background", "the dam", f"{words}.", (), "her history")
+
+
+def _earlier(details: Details) -> dict[str, bool | None]:
+    """What went wrong in an earlier litter: True, False, or None where nobody has said."""
+    return {
+        "difficult whelping": details.earlier_dystocia,
+        "caesarean": details.earlier_caesarean,
+    }
 
 
 def counted_years(years: str) -> str:
@@ -203,13 +196,6 @@ def _unknown(teller: Teller) -> Iterator[str]:
             yield words
     if details.first_litter is True:
         return
-    unsaid = [
-        words
-        for words, had in (
-            ("difficult whelping", details.earlier_dystocia),
-            ("caesarean", details.earlier_caesarean),
-        )
-        if had is None
-    ]
+    unsaid = [word for word, had in _earlier(details).items() if had is None]
     if unsaid:
         yield f"any earlier {' or '.join(unsaid)}"

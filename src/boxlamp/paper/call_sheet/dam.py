@@ -10,12 +10,19 @@ from boxlamp.paper.call_sheet.words import capital, listed
 from boxlamp.paper.telling_words import DAM_WORDS
 from boxlamp.rules.temperature_drop import course
 
+# Our choice: a heavy bleed stays news for so long, whatever smaller one was seen after it.
+_HOUR = timedelta(hours=1)
+_MUCH = ("heavy", "clots")
 _AMOUNTS = {"streak": "a streak", "some": "some", "heavy": "heavy", "clots": "clots"}
 
 
 _READINGS = 3
 
 
+_READINGS_DAYS = 3
+
+
+# How many lines about how she looks are told.
 _STATES = 3
 
 
@@ -31,29 +38,49 @@ _ASKED_FOR = timedelta(days=21)
 
 
 def discharge(teller: Teller) -> Known:
-    """What was seen last, and what else before it within a day."""
+    """What was seen last, what else before it within a day, and a heavy one of the same hour."""
     last = teller.verdict.story.last(Discharge)
     old_news = last is None or (
         teller.stage == "after" and not teller.recent(last, _DISCHARGE_DAYS)
     )
     if last is None or old_news or not isinstance(last.what, Discharge):
         return Known((), ("discharge",) if asked(teller) else ())
-    what = last.what
     told = f"{capital(_discharge_words(last))}, {teller.noted(last)}"
     before = [
         entry
         for entry in teller.verdict.story.of(Discharge)
         if isinstance(entry.what, Discharge)
         and entry.what.amount != "none"
-        and (entry.what.colour, entry.what.foul) != (what.colour, what.foul)
+        and _looks(entry) != _looks(last)
         and teller.recent(entry)
     ]
     # A clear one, or none at all, does not undo what was seen before it.
     if before:
         told += f"; before that {_discharge_words(before[-1])}, {teller.when(before[-1])}"
+        told += _heavy(before, last, teller)
     old = () if teller.recent(last) else ("",)
     fact = Fact("assessment", "discharge", f"{told}.", old, "past" if old else "discharge")
     return Known((fact,))
+
+
+def _looks(entry: Entry) -> tuple[str, str, bool] | None:
+    """Colour, amount and smell."""
+    what = entry.what
+    return (what.colour, what.amount, what.foul) if isinstance(what, Discharge) else None
+
+
+def _heavy(before: list[Entry], last: Entry, teller: Teller) -> str:
+    """The newest heavy one of the hour before the last, where two smaller ones came after it."""
+    if _much(last) or _much(before[-1]):
+        return ""
+    heavy = [entry for entry in before if _much(entry) and last.at - entry.at <= _HOUR]
+    if not heavy:
+        return ""
+    return f"; the heaviest of that hour {_discharge_words(heavy[-1])}, {teller.when(heavy[-1])}"
+
+
+def _much(entry: Entry) -> bool:
+    return isinstance(entry.what, Discharge) and entry.what.amount in _MUCH
 
 
 def _discharge_words(entry: Entry) -> str:
@@ -90,7 +117,7 @@ def temperature(teller: Teller) -> Known:
     before = [
         f"{teller.reader.temperature(value)} {teller.on(earlier)}"
         for earlier, value in readings[-_READINGS:-1][::-1]
-        if (entry.at - earlier.at).days < _STATES
+        if (entry.at - earlier.at).days < _READINGS_DAYS
     ]
     longer = f"{words}; before that {', '.join(before)}." if before else f"{words}."
     return Known((Fact("assessment", "temperature", longer, (f"{words}.",), "temperature"),))

@@ -3,21 +3,20 @@
 Without the number nothing else on the sheet is of any use, so it is the last thing to give way.
 """
 
-import re
 from collections.abc import Iterator
 
 from boxlamp.paper.call_sheet.facts import ROLES, Fact
 from boxlamp.paper.call_sheet.teller import Teller
 from boxlamp.paper.call_sheet.words import NAME, own
+from boxlamp.view.telephones import telephones
 from boxlamp.view.text import width_of
 
 # What one line of 80 columns holds beside its label.
 _LINE = 67
-# Our choices: what is shorter is an extension or a room; what is longer is no number to dial.
-_FEWEST, _MOST = 5, 20
+# Our choice: what has more figures is no number to dial.
+_MOST = 20
 # Our choice: nobody dials more than these one after the other.
 _OF_ONE_FIELD = 4
-_NUMBER = re.compile(r"\+?\(?\d(?:[\s().\-/]{0,2}\d)+")
 
 
 def dial(teller: Teller) -> Fact:
@@ -82,13 +81,6 @@ def _briefly(words: str, cells: int) -> str:
         return words
     found = [number for number in telephones(words) if _digits(number) <= _MOST]
     return f"{', '.join(found[:_OF_ONE_FIELD])}~" if found else own(words, cells)
-
-
-def telephones(words: str) -> Iterator[str]:
-    """The telephone numbers in somebody's words, as they stand there."""
-    for found in _NUMBER.finditer(words):
-        if _digits(found[0]) >= _FEWEST:
-            yield found[0]
 
 
 def _digits(number: str) -> int:

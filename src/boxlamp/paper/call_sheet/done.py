@@ -1,11 +1,11 @@
 """What was done so far: what was given, and what the vet has said."""
 
-import re
 from datetime import timedelta
 
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Treatment, VetContact
 from boxlamp.paper.call_sheet.facts import Fact, Known, Topic
+from boxlamp.paper.call_sheet.talks import advice, contact, talks
 from boxlamp.paper.call_sheet.teller import Teller
 from boxlamp.paper.call_sheet.words import OWN_WORDS, capital
 
@@ -16,19 +16,10 @@ _CONTACTS = {
     "seen": "has seen her",
     "left-for": "left for the vet",
 }
-
-
 _CONTACTS_SHOWN = 2
-
-
 # Our choices: what was given in these hours is told whole; of more than so many the newest.
 _TONIGHT = timedelta(hours=12)
 _GIVEN_SHOWN = 4
-STILL_TRUE = timedelta(hours=12)
-"""What the vet said longer ago was about another trouble. Our choice."""
-_SAID = re.compile(r"(?i)^\s*(?:said|says|told (?:me|us))\b(?: to\b)?[\s:,]*")
-
-
 # Our choice: what was given in the last two weeks may still matter to whoever answers.
 _GIVEN_DAYS = 14
 
@@ -51,34 +42,37 @@ def given(teller: Teller) -> Known:
     return Known((Fact("assessment", "given", words, tuple(fewer), "given"),))
 
 
-def _first_of(told: list[str], count: int) -> str:
+def _first_of(told: list[str], count: int, between: str = "; ") -> str:
     """The first so many, and how many more there are."""
     rest = len(told) - count
-    return "; ".join([*told[:count], *([f"{rest} more before that"] if rest > 0 else [])])
+    more = f"; {rest} more before that" if rest > 0 else ""
+    return f"{between.join(told[:count])}{more}"
 
 
 def vet(teller: Teller) -> Known:
-    """When the vet was last spoken to, and what was said."""
-    lines = [entry for entry in teller.verdict.story.of(VetContact) if teller.recent(entry, 7)]
-    told = []
-    for entry in lines[::-1]:
-        if isinstance(entry.what, VetContact):
-            said = advice(entry, teller)
-            contact = _CONTACTS[entry.what.contact]
-            note = teller.note(entry) if entry.what.said else ""
-            told.append(f"{contact} {teller.when(entry)}{f': {said}' if said else ''}{note}")
-    if not told:
-        return Known((), ())
-    words, *fewer = (
-        f"{capital('; before that '.join(told[:count]))}." for count in (None, _CONTACTS_SHOWN, 1)
+    """When the vet was spoken to, and what was said; apart what the request says again."""
+    lines = [one for one in teller.verdict.story.of(VetContact) if teller.recent(one, 7)][::-1]
+    again = talks(teller).whole
+    parts: tuple[tuple[Topic, list[Entry]], ...] = (
+        ("said below", [one for one in lines if one.id in again]),
+        ("vet", [one for one in lines if one.id not in again]),
     )
-    now = teller.verdict.at
-    below = now - lines[-1].at <= STILL_TRUE and not teller.verdict.litter.with_vet(now)
-    topic: Topic = "said below" if below else "vet"
-    return Known((Fact("assessment", "the vet", words, tuple(fewer), topic),))
+    return Known(tuple(_of_the_vet(topic, some, teller) for topic, some in parts if some))
 
 
-def advice(entry: Entry, teller: Teller) -> str:
-    """What the vet said, in the words it was written down in, without ``said to`` before them."""
-    said = entry.what.said if isinstance(entry.what, VetContact) else ""
-    return teller.own(_SAID.sub("", said or entry.note), OWN_WORDS)
+def _of_the_vet(topic: Topic, lines: list[Entry], teller: Teller) -> Fact:
+    """The contacts with the vet in one row, the newest first; those without room are counted."""
+    told = [_contact(entry, teller) for entry in lines]
+    counts = dict.fromkeys(min(len(told), count) for count in (len(told), _CONTACTS_SHOWN, 1))
+    words, *fewer = (
+        f"{capital(_first_of(told, count, between='; before that '))}." for count in counts
+    )
+    return Fact("assessment", "the vet", words, tuple(fewer), topic)
+
+
+def _contact(entry: Entry, teller: Teller) -> str:
+    """``rung at 02:21, 9 min ago: come in if there is no pup by half past two``."""
+    said = advice(entry, teller)
+    note = teller.note(entry) if isinstance(entry.what, VetContact) and entry.what.said else ""
+    words = f"{_CONTACTS[contact(entry)]} {teller.when(entry)}"
+    return f"{words}{f': {said}' if said else ''}{note}"

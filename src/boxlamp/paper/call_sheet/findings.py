@@ -19,6 +19,7 @@ from boxlamp.rules import (
     box_hot,
     first_milk,
     litter_losses,
+    litter_short,
     litter_slow,
     log_quiet,
     not_breathing,
@@ -53,6 +54,8 @@ FINDINGS: dict[tuple[str, str], str] = {
     (pup_cold.ID, ""): "{subject} is cold: {found}.",
     (pup_cold.ID, "warming"): "{subject} has been too cold to be fed {lasting}.",
     (pup_hot.ID, ""): "{subject} is too hot: {found}.",
+    (litter_short.ID, ""): "It was written down that she has finished, but pups are missing: "
+    "{detail}.",
     (litter_losses.ID, "rest"): "Pups of this litter were lost: {detail}.",
     (litter_slow.ID, ""): "{detail} gain too little.",
     (not_doubled.ID, "not-weighed"): "{subject}, {elapsed} old, was last weighed at {detail}.",
@@ -72,8 +75,8 @@ def finding(alert: Alert, teller: Teller) -> str:
     """What was found, as a sentence in the reader's units; a failed rule says that it failed."""
     if alert.spell.clock == "failure":
         return (
-            f"The rule {alert.rule.id} has failed and watches nothing. Use your own judgement and "
-            "the vet's."
+            f"The rule {alert.rule.id} has failed and watches nothing: what it would have found "
+            "is not known."
         )
     held = elapsed_words(alert, teller)
     said = _template(alert).format(

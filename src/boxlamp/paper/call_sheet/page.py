@@ -4,10 +4,10 @@ import re
 from functools import lru_cache
 from typing import NamedTuple
 
-from boxlamp.paper.call_sheet.dial import telephones
 from boxlamp.paper.call_sheet.facts import Fact
 from boxlamp.paper.call_sheet.words import capital
 from boxlamp.view.layout import Line
+from boxlamp.view.telephones import telephones
 from boxlamp.view.text import width_of, wrap
 
 _LABEL = 13
@@ -256,8 +256,7 @@ def _naming(facts: list[Fact], left: tuple[Fact, ...]) -> list[Fact]:
     # What leans on the label above it is called by its first words: ``pup 5``.
     names = [fact.label or _first_words(fact) for fact in left]
     words = f"{capital(', '.join(dict.fromkeys(names)))} (no room)."
-    named = Fact("assessment", "left out", words, role="dim")
-    return in_order([*facts, named])
+    return in_order([*facts, Fact("assessment", "left out", words, role="dim")])
 
 
 def _first_words(fact: Fact) -> str:

@@ -5,65 +5,27 @@ from datetime import timedelta
 
 from boxlamp.engine import Alert
 from boxlamp.growth.latest import Gain, Latest, latest, scales_of
-from boxlamp.model.entry import Entry
-from boxlamp.model.happenings import Birth, Feed, PupState, Step, Temperature, Weight
+from boxlamp.model.happenings import Feed, Temperature
 from boxlamp.model.levels import Level, pup_subject
-from boxlamp.model.litter import Litter, Pup
-from boxlamp.model.spans import in_words
+from boxlamp.model.litter import Pup
 from boxlamp.paper.call_sheet.facts import Fact, Known, Topic
 from boxlamp.paper.call_sheet.pup_notes import noted_of, words_of
 from boxlamp.paper.call_sheet.pup_signs import shown, told_signs
 from boxlamp.paper.call_sheet.teller import Teller
-from boxlamp.paper.call_sheet.words import capital, listed
+from boxlamp.paper.call_sheet.words import capital, listed, pups_listed
 from boxlamp.rules import pup_cold, pup_hot, pup_sign, viability
 from boxlamp.view.text import counted
 from boxlamp.view.weights_words import change_words
 
 _TURNS: tuple[Topic, ...] = ("sickest pup", "second pup", "third pup")
 _SHOWN = len(_TURNS)
-# What can be seen in a pup that is dead, or not seen at all, says nothing of its life.
-_NO_LIFE = frozenset({
-    "limp", "not-breathing", "blue", "pale", "cold", "cleft-palate", "no-anus", "open-fontanelle",
-    "splayed-legs", "dark-tips", "sleeps-still", "bloated", "navel", "swollen-eye",
-})  # fmt: skip
-_TROUBLE = {"limp": "limp", "not-breathing": "not breathing", "gasping": "gasping", "blue": "blue"}
-# Our choices: for how long a hard start is worth a line, and from when on the age is.
-_FIRST_HOURS = timedelta(hours=12)
+# Our choices: how old a reading of the box may be, and from when on the age of pups is told.
+_BOX_HOURS = timedelta(hours=12)
 _OLD = timedelta(days=2)
 _DAY = timedelta(days=1)
 # What is seen or felt in a pup itself, and not on the scale or by the clock.
 _SEEN = frozenset({pup_sign.ID, pup_cold.ID, pup_hot.ID, viability.ID})
 _EVERY = None  # all signs of a pup
-
-
-def living(teller: Teller) -> str:
-    """How many live: only what was written down of each tells that, not that none died."""
-    litter = teller.verdict.litter
-    dead = litter.born - litter.alive
-    shown = {
-        number for entry in teller.verdict.story.entries if (number := _alive(entry, litter))
-    }  # fmt: skip
-    proved = all(pup.number in shown for pup in litter.in_order if pup.alive)
-    if not dead:
-        return "all alive" if proved else "none noted dead"
-    if not litter.alive:
-        return "all dead" if dead > 1 else "dead"
-    return f"{litter.alive} alive, {dead} dead" if proved else f"{dead} dead, no other noted dead"
-
-
-def _alive(entry: Entry, litter: Litter) -> int | None:
-    """The pup that an entry shows to be alive, if it does."""
-    match entry.what:
-        case Birth(pup=number, state="alive"):
-            return number
-        case Step(step="breathing" | "milk" | "teat", pup=number) | Feed(pup=number):
-            return number
-        case Weight(pup=int() as number) if number in litter.pups:
-            return number if entry.at > litter.pups[number].born else None
-        case PupState(pup=number, signs=signs) if not _NO_LIFE.issuperset(signs):
-            return number
-        case _:
-            return None
 
 
 def litter_age(teller: Teller) -> Known:
@@ -79,48 +41,6 @@ def litter_age(teller: Teller) -> Known:
     return Known((Fact("assessment", "age", f"{words}.", ("",), "past"),))
 
 
-def came_round(teller: Teller) -> Known:
-    """Pups that were limp or did not breathe at first and then did: of weight for some hours."""
-    told = [
-        said
-        for pup in teller.verdict.litter.in_order
-        if pup.here and teller.verdict.at - pup.born <= _FIRST_HOURS
-        if (said := _came_round(pup, teller))
-    ]
-    if not told:
-        return Known(())
-    words = f"{capital('; '.join(told))}."
-    return Known((Fact("assessment", "came round", words, ("",), "hard start"),))
-
-
-def _came_round(pup: Pup, teller: Teller) -> str:
-    """``pup 3: limp at birth, breathing after 3 min``; nothing when there is no such thing."""
-    trouble, began = ("limp", pup.birth) if pup.state == "limp" else ("", pup.birth)
-    found = ""
-    for entry in teller.verdict.story.of(Step, PupState):
-        match entry.what:
-            case PupState(pup=number, signs=signs) if number == pup.number:
-                seen = [_TROUBLE[sign] for sign in signs if sign in _TROUBLE]
-                if seen:
-                    began = began if trouble else entry
-                    trouble, found = trouble or " and ".join(seen), ""
-                elif trouble and {"crying", "well"} & set(signs):
-                    found = found or _after(began, entry, trouble, pup, "crying")
-            case Step(step="breathing", pup=number) if number == pup.number and trouble:
-                found = found or _after(began, entry, trouble, pup, "breathing")
-            case _:
-                pass
-    return f"{teller.pup(pup)}: {found}" if found else ""
-
-
-def _after(began: Entry, ended: Entry, trouble: str, pup: Pup, now: str) -> str:
-    """What it was and what it did after how long; about so long when a time is an estimate."""
-    sure = began.certainty == ended.certainty == "seen"
-    about = "" if sure else "about "
-    when = " at birth" if began is pup.birth else ""
-    return f"{trouble}{when}, {now} after {about}{in_words(ended.at - began.at)}"
-
-
 def box(teller: Teller) -> Known:
     """How warm it is where the pups lie, as long as that was looked at within some hours."""
     readings = [
@@ -129,7 +49,7 @@ def box(teller: Teller) -> Known:
         if isinstance(entry.what, Temperature) and entry.what.where == "box"
     ]
     here = any(pup.here for pup in teller.verdict.litter.in_order)
-    if not readings or not here or teller.verdict.at - readings[-1][0].at > _FIRST_HOURS:
+    if not readings or not here or teller.verdict.at - readings[-1][0].at > _BOX_HOURS:
         return Known(())
     entry, celsius = readings[-1]
     words = f"{teller.reader.temperature(celsius)} {teller.noted(entry)}."
@@ -171,7 +91,7 @@ def _together(pups: list[Pup], teller: Teller, most: int | None) -> str:
     alike: dict[str, list[str]] = {}
     for pup in sorted(pups, key=lambda one: one.number):
         alike.setdefault(_in_a_word(pup, teller, most), []).append(str(pup.number))
-    return ", ".join(f"{_pups(numbers)} {words}" for words, numbers in alike.items())
+    return ", ".join(f"{pups_listed(numbers)} {words}" for words, numbers in alike.items())
 
 
 def _in_a_word(pup: Pup, teller: Teller, most: int | None) -> str:
@@ -182,10 +102,6 @@ def _in_a_word(pup: Pup, teller: Teller, most: int | None) -> str:
     subject = pup_subject(pup.number)
     alert = next(one for one in teller.verdict.alerts if one.subject == subject)
     return f"({alert.rule.title[:1].lower()}{alert.rule.title[1:]})"
-
-
-def _pups(numbers: list[str]) -> str:
-    return f"{'pup' if len(numbers) == 1 else 'pups'} {listed(numbers)}"
 
 
 def _not_well(teller: Teller) -> list[Pup]:

@@ -8,9 +8,9 @@ from boxlamp.engine import Alert
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Ack, Birth, Contraction, Note, VetContact
 from boxlamp.model.levels import Level
-from boxlamp.paper.call_sheet.done import STILL_TRUE, advice
 from boxlamp.paper.call_sheet.facts import Fact
 from boxlamp.paper.call_sheet.findings import wrong
+from boxlamp.paper.call_sheet.talks import Talks, advice, contact, talks, theirs
 from boxlamp.paper.call_sheet.teller import Teller
 from boxlamp.paper.call_sheet.words import OWN_WORDS
 from boxlamp.paper.telling import told_entry
@@ -31,6 +31,8 @@ _COME = re.compile(r"(?i)\b(?:come|coming|bring|bringing)\b")
 _NOT_NOW = re.compile(
     r"(?i)\b(?:not|no|never|if|unless|until|when|later|tomorrow|morning|monday)\b|n['\u2019]t\b"
 )
+# What begins so behind a call was said or asked by the caller: it is no order to come.
+_TO_THE_VET = re.compile(r"(?i)^\s*(?:i\s+)?(?:told|asked)\b(?!\s+(?:me|us)\b)")
 
 
 def request(teller: Teller) -> Iterator[Fact]:
@@ -47,10 +49,9 @@ def _question(teller: Teller, *, short: bool = False) -> str:
     """
     if teller.verdict.litter.with_vet(teller.verdict.at):
         return "Nothing to ask on the telephone: the vet is with her. Show this sheet to the vet."
-    contacts = _contacts(teller)
-    spoken = next((one for one in contacts if _contact(one) != "left-for"), None)
-    left = contacts[0] if contacts and _contact(contacts[0]) == "left-for" else None
-    before = _before(spoken, teller, short=short) if spoken is not None else ""
+    said_again = talks(teller)
+    spoken, left = said_again.newest, said_again.left
+    before = _before(said_again, teller, short=short)
     gasping = [alert for alert in teller.verdict.alerts if breathless(alert)]
     if gasping:
         help_now = f"What do I do now for {gasping[0].subject}? Please stay on the line."
@@ -65,24 +66,24 @@ def _question(teller: Teller, *, short: bool = False) -> str:
     return f"{before}{_now(worst, spoken, left, teller)}"
 
 
-def _contacts(teller: Teller) -> list[Entry]:
-    """When the vet was rung, advised, saw her or was driven to of late, the newest first."""
-    lines = teller.verdict.story.of(VetContact)
-    return [one for one in reversed(lines) if teller.verdict.at - one.at <= STILL_TRUE]
-
-
-def _contact(entry: Entry) -> str:
-    return entry.what.contact if isinstance(entry.what, VetContact) else ""
-
-
-def _before(entry: Entry, teller: Teller, *, short: bool) -> str:
+def _before(said_again: Talks, teller: Teller, *, short: bool) -> str:
     """``You told me at 21:56: come at once. Since then:`` and what has come of her."""
-    said = advice(entry, teller)
+    newest = said_again.newest
+    if newest is None:
+        return ""
+    told = " ".join(_talk(one, teller) for one in said_again.spoken)
+    since = "" if short else f"Since then: {_since(newest.at, teller)}. "
+    return f"{told} {since}"
+
+
+def _talk(entry: Entry, teller: Teller) -> str:
+    """One talk; only what is surely the vet's is told as what the vet said."""
+    said = advice(entry, teller).rstrip(".")
+    if said and theirs(entry):
+        return f"You told me {teller.on(entry)}: {said}."
     verbs = {"seen": "You saw her", "arrived": "You were with her"}
-    verb = verbs.get(_contact(entry), "I rang you")
-    told = f"You told me {teller.on(entry)}: {said}" if said else f"{verb} {teller.on(entry)}"
-    since = "" if short else f"Since then: {_since(entry.at, teller)}. "
-    return f"{told.rstrip('.')}. {since}"
+    verb = verbs.get(contact(entry), "I rang you")
+    return f"{verb} {teller.on(entry)}{f'; noted: {said}' if said else ''}."
 
 
 def _since(at: datetime, teller: Teller) -> str:
@@ -139,6 +140,8 @@ def _sent_for(spoken: Entry) -> bool:
     """Whether the vet has said to come, and not that she need not or only under a condition."""
     what = spoken.what
     said = f"{what.said if isinstance(what, VetContact) else ''} {spoken.note}"
+    if not theirs(spoken) and _TO_THE_VET.search(said):
+        return False
     return _COME.search(said) is not None and _NOT_NOW.search(said) is None
 
 

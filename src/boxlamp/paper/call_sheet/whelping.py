@@ -8,9 +8,9 @@ from boxlamp.model.litter import Litter
 from boxlamp.paper.call_sheet.dam import asked
 from boxlamp.paper.call_sheet.facts import Fact, Known
 from boxlamp.paper.call_sheet.own_words import since as later_words
-from boxlamp.paper.call_sheet.pups import living
+from boxlamp.paper.call_sheet.pup_lives import living
 from boxlamp.paper.call_sheet.teller import Teller
-from boxlamp.paper.call_sheet.words import capital, listed
+from boxlamp.paper.call_sheet.words import capital, pups_listed
 from boxlamp.view.text import counted
 
 _BY = {"xray": "by x-ray", "scan": "by scan", "guess": "by a guess"}
@@ -74,7 +74,8 @@ def pushing(teller: Teller) -> Known:
     since = [entry for entry in pushes if litter.last_birth is None or entry.at > litter.last_birth]
     rest = story.last(Rest)
     resting = ""
-    if rest is not None and rest.at >= last.at:
+    # A pup that came after she lay down to rest has ended the rest.
+    if rest is not None and rest.at >= max(last.at, litter.last_birth or last.at):
         resting = f" Resting since {teller.at(rest)}{_for(teller, rest)}."
     resting += later_words(rest if resting and rest is not None else last, teller)
     if not since:
@@ -146,14 +147,15 @@ def afterbirths(teller: Teller) -> Known:
         return Known(())
     owed = [str(debt.pup) for debt in ledger.owed]
     unseen = [str(debt.pup) for debt in ledger.debts.values() if debt.answer == "not-seen"]
-    told = [f"{ledger.passed} passed" if ledger.passed else "none passed"]
+    told = [f"{ledger.passed} passed" if ledger.passed else "none written down yet"]
     short = told + [f"{len(owed)} not yet seen"] * bool(owed)
     if owed:
-        told.append(f"{len(owed)} not yet seen, of {_pups(owed)}")
+        told.append(f"{len(owed)} not yet seen, of {pups_listed(owed)}")
     if unseen:
-        told.append(f"looked for and not seen, of {_pups(unseen)}")
+        told.append(f"looked for and not seen, of {pups_listed(unseen)}")
         short.append(f"{len(unseen)} looked for and not seen")
-    both = ["one more than pups"] * bool(ledger.surplus)
+    surplus = len(ledger.surplus)
+    both = [f"{'one' if surplus == 1 else surplus} more than pups"] * bool(surplus)
     both += ["none counted as owed after the caesarean"] * _by_caesarean(litter)
     settled = not owed and not unseen and not both
     if settled and not asked(teller):
@@ -177,7 +179,3 @@ def afterbirths(teller: Teller) -> Known:
 
 def _by_caesarean(litter: Litter) -> bool:
     return any(debt.answer == "caesarean" for debt in litter.ledger.debts.values())
-
-
-def _pups(numbers: list[str]) -> str:
-    return f"{'pup' if len(numbers) == 1 else 'pups'} {listed(numbers)}"

@@ -41,3 +41,8 @@ def capital(text: str) -> str:
 def listed(words: list[str] | tuple[str, ...]) -> str:
     """``a``, ``a and b``, ``a, b and c``."""
     return " and ".join(filter(None, (", ".join(words[:-1]), *words[-1:])))
+
+
+def pups_listed(numbers: list[str]) -> str:
+    """``pup 3``, ``pups 3, 4 and 6``."""
+    return f"{'pup' if len(numbers) == 1 else 'pups'} {listed(numbers)}"

@@ -1,0 +1,78 @@
+"""The talks with the vet: which of them the request says again, and in whose words."""
+
+import re
+from datetime import timedelta
+from typing import NamedTuple
+
+from boxlamp.model.entry import Entry
+from boxlamp.model.happenings import VetContact
+from boxlamp.paper.call_sheet.teller import Teller
+from boxlamp.paper.call_sheet.words import OWN_WORDS
+
+# What the vet said longer ago was about another trouble. Our choice.
+_STILL_TRUE = timedelta(hours=12)
+_SAID = re.compile(r"(?i)^\s*(?:said|says|told (?:me|us))\b(?: to\b)?[\s:,]*")
+# What was written behind these was said by the vet; behind a call it may be either's words.
+_THEIRS = frozenset({"advised", "seen"})
+
+
+class Talks(NamedTuple):
+    """What the request says again."""
+
+    spoken: tuple[Entry, ...] = ()
+    """The newest talk, and before it the newest one of which words are written down."""
+    left: Entry | None = None
+    """When they left for the vet, if that is the newest line about the vet."""
+
+    @property
+    def newest(self) -> Entry | None:
+        """The newest talk."""
+        return self.spoken[-1] if self.spoken else None
+
+    @property
+    def whole(self) -> set[int]:
+        """The entries of which the request leaves nothing out."""
+        told = {one.id for one in self.spoken if not _more(one)}
+        return told | ({self.left.id} if self.left and not _words(self.left) else set())
+
+
+def talks(teller: Teller) -> Talks:
+    """What the request says again; nothing once the vet is with her."""
+    if teller.verdict.litter.with_vet(teller.verdict.at):
+        return Talks()
+    lines = [
+        one
+        for one in reversed(teller.verdict.story.of(VetContact))
+        if teller.verdict.at - one.at <= _STILL_TRUE
+    ]
+    spoken = [one for one in lines if contact(one) != "left-for"]
+    worded = [one for one in spoken if _words(one)]
+    again = dict.fromkeys(one.id for one in (*worded[:1], *spoken[:1]))
+    left = lines[0] if lines and contact(lines[0]) == "left-for" else None
+    return Talks(tuple(one for one in reversed(spoken) if one.id in again), left)
+
+
+def contact(entry: Entry) -> str:
+    """Of which kind it was."""
+    return entry.what.contact if isinstance(entry.what, VetContact) else ""
+
+
+def theirs(entry: Entry) -> bool:
+    """Whether what was written down are the vet's words, and not perhaps the caller's."""
+    return contact(entry) in _THEIRS
+
+
+def advice(entry: Entry, teller: Teller) -> str:
+    """What was said, as it was written down; the vet's own words without ``said to`` before."""
+    words = _words(entry)
+    return teller.own(_SAID.sub("", words) if theirs(entry) else words, OWN_WORDS)
+
+
+def _words(entry: Entry) -> str:
+    said = entry.what.said if isinstance(entry.what, VetContact) else ""
+    return said or entry.note.strip()
+
+
+def _more(entry: Entry) -> bool:
+    """Whether there is a note beside what was said."""
+    return bool(entry.note.strip()) and _words(entry) != entry.note.strip()
