@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from datetime import timedelta
+from decimal import Decimal
 
 import pytest
 from hypothesis import given
@@ -16,6 +17,7 @@ from boxlamp.model.happenings import (
     Birth,
     Contraction,
     DamState,
+    Details,
     Limit,
     PupState,
     Rest,
@@ -259,9 +261,7 @@ def test_alerts_stand_worst_first_and_then_newest() -> None:
     """The board is read from the top: the highest level, where minutes count, the newest."""
     busy = night((0, Waters()), (0, Contraction()), (10, heat("39.6")), (20, heat("39.7")))
     alerts = busy.verdict(at(61)).alerts
-    order = [
-        (-alert.level, alert.rule.urgency_of(alert.spell.clock) != "minutes") for alert in alerts
-    ]
+    order = [(-alert.level, not alert.rule.in_minutes(alert.spell.clock)) for alert in alerts]
     assert order == sorted(order)
     assert busy.verdict(at(61)).worst == Level.GO
     assert night((0, Rest())).verdict(at(1)).worst is None
@@ -276,6 +276,8 @@ def alert_of(rule: str, level: Level = Level.CALL, clock: str = "", raised: floa
 
 IN_ORDER = (
     alert_of("gap-more-expected", Level.GO),
+    # Hands first: a watch of seconds stands among the calls.
+    alert_of("cord-bleeding", Level.WATCH, raised=4),
     alert_of("not-breathing", raised=3), alert_of("part-showing", raised=2),
     alert_of("contraction-no-pup", raised=1), alert_of("green-before-first-pup"),
     alert_of("bleeding", clock="heavy", raised=-1), alert_of("dam-collapse", raised=-2),
@@ -293,6 +295,16 @@ IN_ORDER = (
 def test_what_a_vet_wants_first_stands_first(alerts: list[Alert]) -> None:
     """Life within minutes, the labour, the dam, afterbirths, the pups' feeding, lines not typed."""
     assert sorted(alerts, key=pressing) == list(IN_ORDER)
+
+
+def test_a_pup_that_does_not_breathe_stands_before_every_call() -> None:
+    """Nobody rings about a weight first; the worst level is still the call's."""
+    born = Birth(pup=1, state="limp", weight=Decimal(88))
+    verdict = night((0, Details(breed="Chihuahua", weight=Decimal(2400))), (1, born)).verdict(at(1))
+
+    assert [one.rule.id for one in verdict.alerts][:2] == ["not-breathing", "birth-weight"]
+    assert [one.level for one in verdict.alerts][:2] == [Level.WATCH, Level.CALL]
+    assert verdict.worst is Level.CALL
 
 
 def test_prompts_are_no_alerts() -> None:

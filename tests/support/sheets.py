@@ -70,8 +70,8 @@ def kept(verdict: Verdict, reader: Reader = READER) -> list[str]:
     assert whole.endswith("the vet's word comes first.")
     assert "REQUEST" in whole
     if verdict.alerts:
-        worst = verdict.alerts[0]
-        assert lines[0].startswith(f"{worst.level.mark} {worst.level.word.upper()} ")
+        worst = max(alert.level for alert in verdict.alerts)
+        assert lines[0].startswith(f"{worst.mark} {worst.word.upper()} ")
         now = next(fact for fact in sheet.facts if fact.label == "wrong now")
         assert any(" ".join(words.split()) in whole for words in (now.words, *now.shorter))
     return lines

@@ -63,9 +63,9 @@ def _board(here: Session, verdict: Verdict, moment: datetime, *, latest: int) ->
 
 def _worst(model: Board) -> str:
     """The alerts by level, the worst in its own words; nothing when none asks to ring or go."""
-    first = model.alerts[0] if model.alerts else None
-    if first is None or first.level < Level.CALL:
+    if not any(line.level >= Level.CALL for line in model.alerts):
         return ""
+    first = model.alerts[0]
     counts = levels_counted(line.level for line in model.alerts)
     said = (f"{counts}.", first.message, *first.do[:1], model.vet)
     return " ".join(filter(None, said))

@@ -38,10 +38,15 @@ class Alert(NamedTuple):
     """The other clocks of the rule that run for this subject, the gravest first."""
 
     @property
+    def in_minutes(self) -> bool:
+        """Whether minutes, or seconds, count."""
+        return self.urgency in {"seconds", "minutes"}
+
+    @property
     def urgency(self) -> Urgency:
         """How urgent it is beside others of its level: as urgent as anything it speaks of."""
         told = (self.rule.urgency_of(clock) for clock in (self.spell.clock, *self.also))
-        return min(told, key=_URGENCY.index)
+        return min(told, key=_URGENCY.__getitem__)
 
     @property
     def entries(self) -> tuple[int, ...]:
@@ -122,10 +127,10 @@ class Verdict(NamedTuple):
     @property
     def worst(self) -> Level | None:
         """The highest level that stands."""
-        return self.alerts[0].level if self.alerts else None
+        return max((alert.level for alert in self.alerts), default=None)
 
 
-_URGENCY: tuple[Urgency, ...] = ("minutes", "usual", "records")
+_URGENCY: dict[Urgency, int] = {"seconds": 0, "minutes": 0, "usual": 1, "records": 2}
 _GROUPS: tuple[Group, ...] = ("labour", "before labour", "the dam", "afterbirths", "each pup")
 
 
@@ -134,12 +139,14 @@ def pressing(alert: Alert) -> tuple[object, ...]:
 
     The highest level; what can cost a life within minutes, whoever's; then the labour, the dam,
     the afterbirths, the pups' feeding and weights; what was not written down comes last. Of two
-    alike the newest.
+    alike the newest. A pup that hands must help within seconds stands among the calls from the
+    first second on: nobody rings about a weight while it does not breathe.
     """
-    urgency = alert.urgency
-    group = 0 if urgency == "minutes" else _GROUPS.index(alert.rule.group)
+    urgency = _URGENCY[alert.urgency]
+    level = max(alert.level, Level.CALL) if alert.urgency == "seconds" else alert.level
+    group = _GROUPS.index(alert.rule.group) if urgency else 0
     newest = -alert.raised.timestamp()
-    return -alert.level, _URGENCY.index(urgency), group, newest, alert.rule.id, alert.subject
+    return -level, urgency, group, newest, alert.rule.id, alert.subject
 
 
 def explain(rule: Rule, spell: Spell, now: datetime, also: tuple[str, ...] = ()) -> str:

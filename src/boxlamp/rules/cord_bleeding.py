@@ -61,5 +61,5 @@ RULE = Rule(
         ),
     },
     page=__doc__,
-    urgency="minutes",
+    urgency="seconds",
 )

@@ -99,6 +99,6 @@ RULE = Rule(
         ),
     },
     page=__doc__,
-    urgency="minutes",
+    urgency="seconds",
     never_relaxed=True,
 )

@@ -10,7 +10,7 @@ from boxlamp.rules.spell import Spell, Yardstick
 
 Group = Literal["before labour", "labour", "afterbirths", "the dam", "each pup"]
 
-Urgency = Literal["minutes", "usual", "records"]
+Urgency = Literal["seconds", "minutes", "usual", "records"]
 
 Watcher = Callable[[Story, Yardstick], Iterable[Spell]]
 
@@ -35,7 +35,10 @@ class Rule(NamedTuple):
     page: str
     never_relaxed: bool = False
     urgency: Urgency = "usual"
-    """Among alerts of one level those where minutes count come first, mere records last."""
+    """Among alerts of one level those where minutes count come first, mere records last.
+
+    What hands must do within seconds, whoever is rung meanwhile, comes before every call as well.
+    """
     minutes: frozenset[str] = frozenset()
     """The clocks of a usual rule for which minutes count all the same."""
     running: str = ""
@@ -59,8 +62,8 @@ class Rule(NamedTuple):
         return "minutes" if clock in self.minutes else self.urgency
 
     def in_minutes(self, clock: str) -> bool:
-        """Whether an alert of this clock is one where minutes count."""
-        return self.urgency_of(clock) == "minutes"
+        """Whether an alert of this clock is one where minutes, or seconds, count."""
+        return self.urgency_of(clock) in {"seconds", "minutes"}
 
     def sentence(self, clock: str) -> str:
         """The template of the alert's sentence for one of this rule's clocks."""

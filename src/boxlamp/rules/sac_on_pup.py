@@ -66,6 +66,6 @@ RULE = Rule(
         ),
     },
     page=__doc__,
-    urgency="minutes",
+    urgency="seconds",
     running="Pup in its sac",
 )

@@ -112,11 +112,13 @@ def least_room(board: Board, width: int) -> int:
 def _order(alerts: Sequence[AlertLine]) -> list[int]:
     """Which alerts keep what they say the longest.
 
-    The gravest before all, one that nobody has heard first. Of the others those that ask to ring
-    or to go before those that ask to look, and those that nobody has heard before the others.
+    The gravest before all, one that nobody has heard first. What stands before a graver one is a
+    thing of seconds, and leads. Of the others those that ask to ring or to go before those that
+    ask to look, and those that nobody has heard before the others.
     """
     places = range(len(alerts))
     lead = min(places, key=lambda place: (-alerts[place].level, bool(alerts[place].heard), place))
+    lead = 0 if alerts[0].level < alerts[lead].level else lead
     rest = sorted(
         (place for place in places if place != lead),
         key=lambda place: (alerts[place].level < Level.CALL, bool(alerts[place].heard), place),

@@ -138,7 +138,7 @@ def wrong(alert: Alert, teller: Teller) -> bool:
     urgency = alert.urgency
     if alert.rule.id == birth_reference.ID or urgency == "records":
         return False
-    return urgency == "minutes" or alert.rule.group in _LOSING_TIME
+    return alert.in_minutes or alert.rule.group in _LOSING_TIME
 
 
 def short_name(alert: Alert, teller: Teller) -> str:

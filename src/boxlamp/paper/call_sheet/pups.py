@@ -114,7 +114,7 @@ def _not_well(teller: Teller) -> list[Pup]:
         for alert in alerts
         if alert.rule.group == "each pup"
         and alert.subject.startswith("pup ")
-        and (alert.level >= Level.CALL or alert.urgency == "minutes")
+        and (alert.level >= Level.CALL or alert.in_minutes)
     ]
     numbers += [pup.number for pup in litter.in_order if pup.alive and shown(pup, teller)]
     found = [litter.pups[number] for number in dict.fromkeys(numbers) if number in litter.pups]
@@ -123,7 +123,7 @@ def _not_well(teller: Teller) -> list[Pup]:
 
 def _gravity(alert: Alert) -> tuple[bool, bool]:
     """What may be lost within minutes comes first, then what is seen or felt, then the scale."""
-    return alert.urgency != "minutes", alert.rule.id not in _SEEN
+    return not alert.in_minutes, alert.rule.id not in _SEEN
 
 
 def _fact(pup: Pup, stand: Latest | None, teller: Teller, place: int) -> Fact:

@@ -47,7 +47,7 @@ def act_lines(act: Act, chosen: int) -> Iterator[str]:
 
 def alert_why(verdict: Verdict, zone: tzinfo, *, short: bool = False) -> Iterator[str]:
     """The worst alert: its sentence; unless ``short``, its clock, its limit, whose word that is."""
-    alert = verdict.alerts[0]
+    alert = next(one for one in verdict.alerts if one.level == verdict.worst)
     sentence = message_words(alert, verdict.litter)
     yield f"{alert.level.mark} {alert.level.word.upper()}: {sentence}"
     if not short:
