@@ -16,6 +16,7 @@ from boxlamp.model.spans import in_short, in_words
 from boxlamp.model.zones import zone_named
 from boxlamp.view.pup_lines import PupLine, grown, pup_lines
 from boxlamp.view.reminders import reminder_lines
+from boxlamp.view.telephones import in_order
 from boxlamp.view.temperatures import Temperatures, temperatures
 from boxlamp.view.text import clean, clock_text
 
@@ -103,7 +104,7 @@ def board(verdict: Verdict, entries: Sequence[Entry], zone: tzinfo, *, latest: i
         owed=_owed(litter),
         entries=tuple(entry_lines(entries, now, zone, latest=latest)),
         notes=tuple(_notes(verdict)),
-        vet=vet_words(litter, now),
+        vet=vet_words(litter, now, zone),
     )
 
 
@@ -338,15 +339,17 @@ def _notes(verdict: Verdict) -> Iterable[str]:
             )
 
 
-def vet_words(litter: Litter, now: datetime) -> str:
-    """Whom to ring and how far it is, as far as known; nobody while the vet is with her."""
+def vet_words(litter: Litter, now: datetime, zone: tzinfo) -> str:
+    """Whom to ring and how far it is, as far as known; nobody while the vet is with her.
+
+    The number to ring at this hour comes first: by night the other one is an answering machine.
+    """
     if litter.with_vet(now):
         return ""
     details = litter.details
     numbers = [
         clean(f"{label}{number}")
-        for label, number in (("", details.vet_phone), ("night ", details.night_phone))
-        if number
+        for label, number in in_order(details.vet_phone, details.night_phone, now, zone)
     ]
     words = " ".join([clean(details.vet or "Vet"), *numbers]) if numbers or details.vet else ""
     if details.travel_minutes is not None and words:

@@ -65,7 +65,7 @@ def _whole(verdict: Verdict, place: int, zone: tzinfo, *, again: bool) -> Iterat
     if again:
         return
     steps = list(steps_for(alert, verdict.litter))
-    number = vet_words(verdict.litter, verdict.at)
+    number = vet_words(verdict.litter, verdict.at, zone)
     if number and alert.level >= Level.CALL:
         steps.insert(1, number)
     yield from (f"          {step}" for step in steps)

@@ -1,15 +1,33 @@
-"""Telephone numbers in somebody's words, and lines that never break one."""
+"""Telephone numbers: which to ring at this hour, and lines that never break one."""
 
 import re
 from collections.abc import Iterator
+from datetime import datetime, tzinfo
 
 from boxlamp.view.text import width_of, wrap_words
 
 # Our choice: what has fewer figures is an extension, a room, or minutes.
 _FEWEST = 5
 _NUMBER = re.compile(r"\+?\(?\d(?:[\s().\-/]{0,2}\d)+")
-_NIGHT = "night"
-"""What stands before the number to ring at night; the two are read together."""
+_NIGHT, _DAY = "night", "day"
+"""What stands before the number to ring at night, or by day; the two are read together."""
+# Our choice: in these hours a practice is closed, and what can wait waits for the day.
+_EVENING, _MORNING = 19, 7
+
+
+def at_night(now: datetime, zone: tzinfo) -> bool:
+    """Whether it is so late or early that whoever rings wants the number of the night."""
+    hour = now.astimezone(zone).hour
+    return hour >= _EVENING or hour < _MORNING
+
+
+def in_order(
+    day: str | None, night: str | None, now: datetime, zone: tzinfo
+) -> list[tuple[str, str]]:
+    """The numbers there are, each with what to call it: first the one to ring at this hour."""
+    if day and night and at_night(now, zone):
+        return [(f"{_NIGHT} ", night), (f"{_DAY} ", day)]
+    return [(label, number) for label, number in (("", day), (f"{_NIGHT} ", night)) if number]
 
 
 def telephones(words: str) -> Iterator[str]:
@@ -40,9 +58,10 @@ def dial_lines(words: str, cells: int) -> list[str]:
 
 
 def _kept_together(before: list[str], number: str, cells: int) -> list[str]:
-    """The number as one piece, with its ``night`` where the line is wide enough for both."""
-    together = f"{_NIGHT} {number}"
-    if before[-1:] == [_NIGHT] and width_of(together) <= cells:
+    """The number as one piece, with its ``night`` or ``day`` where a line holds both."""
+    called = before[-1] if before and before[-1] in {_NIGHT, _DAY} else ""
+    together = f"{called} {number}".strip()
+    if called and width_of(together) <= cells:
         before.pop()
         return [together]
     return [number] if width_of(number) <= cells else number.split()

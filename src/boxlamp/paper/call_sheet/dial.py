@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from boxlamp.paper.call_sheet.facts import ROLES, Fact
 from boxlamp.paper.call_sheet.teller import Teller
 from boxlamp.paper.call_sheet.words import NAME, own
-from boxlamp.view.telephones import telephones
+from boxlamp.view.telephones import in_order, telephones
 from boxlamp.view.text import width_of
 
 # What one line of 80 columns holds beside its label.
@@ -65,11 +65,8 @@ def _away(teller: Teller) -> str:
 
 def _numbers(teller: Teller) -> Iterator[str]:
     """The number by day and the one at night, as they were typed; by night that one first."""
-    details = teller.verdict.litter.details
-    numbers = [("", details.vet_phone), ("night ", details.night_phone)]
-    if teller.night and details.night_phone:
-        numbers = [("night ", details.night_phone), ("day ", details.vet_phone)]
-    for before, field in numbers:
+    details, now = teller.verdict.litter.details, teller.verdict.at
+    for before, field in in_order(details.vet_phone, details.night_phone, now, teller.reader.zone):
         words = teller._replace(brief=False).own(field, _LINE)
         if words:
             yield f"{before}{_briefly(words, _LINE - len(before)) if teller.brief else words}"

@@ -10,6 +10,7 @@ from boxlamp.model.litter import Pup
 from boxlamp.paper.call_sheet.words import FEW_WORDS, MARK, OWN_WORDS, one_line, own, span_words
 from boxlamp.paper.reader import Reader
 from boxlamp.view.pup_lines import grown
+from boxlamp.view.telephones import at_night
 from boxlamp.view.text import day_text
 
 Stage = Literal["before", "labour", "after"]
@@ -19,8 +20,6 @@ _MINUTE = timedelta(minutes=1)
 _OF_ANY_TIME = frozenset({"bleeding", "foul-discharge", "log-quiet"})
 _HALF_DAY = timedelta(hours=12)
 _DAY = timedelta(days=1)
-# Our choice: who rings in these hours wants to know whether it can wait for the day.
-_EVENING, _MORNING = 19, 7
 # Our choice: what is older than this is told in whole days.
 _IN_DAYS = timedelta(days=2)
 
@@ -38,8 +37,7 @@ class Teller(NamedTuple):
     @property
     def night(self) -> bool:
         """Whether it is so late or early that whoever rings wants the number of the night."""
-        hour = self.verdict.at.astimezone(self.reader.zone).hour
-        return hour >= _EVENING or hour < _MORNING
+        return at_night(self.verdict.at, self.reader.zone)
 
     def own(self, text: str | None, cells: int) -> str:
         """Somebody's own words, harmless, and in so many cells at most when there is no room."""
