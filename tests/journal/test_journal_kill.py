@@ -1,6 +1,5 @@
 """Killed at any moment, and several terminals at once: nothing acknowledged is ever lost."""
 
-import os
 import random
 import time
 from pathlib import Path
@@ -10,10 +9,10 @@ import pytest
 from boxlamp.journal import open_journal
 from boxlamp.journal.verify import verify
 from boxlamp.model.happenings import Birth
+from support.effort import effort
 from support.journals import CHILDREN, NOW, next_pup, texts, write_births, write_for_ever
 
-KILLS = int(os.environ.get("BOXLAMP_TEST_KILLS", "30"))
-"""How often to kill a writer; set the variable for a longer trial."""
+KILLS = effort(30, nightly=1000)
 
 
 def test_killed_at_any_moment_nothing_acknowledged_is_lost(tmp_path: Path) -> None:

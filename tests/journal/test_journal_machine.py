@@ -1,6 +1,5 @@
 """Any sequence of writing, closing, damage and repair leaves the same record."""
 
-import os
 import shutil
 import tempfile
 from pathlib import Path
@@ -13,6 +12,7 @@ from boxlamp.journal import open_journal
 from boxlamp.journal.exchange import export_jsonl
 from boxlamp.journal.repair import rebuild_database, rebuild_mirror, recover
 from boxlamp.journal.verify import verify
+from support.effort import effort
 from support.journals import NOW, import_jsonl, note, strike, texts
 
 WORDS = st.text(st.characters(exclude_categories=["Cs"]), max_size=20)
@@ -136,9 +136,7 @@ class JournalMachine(RuleBasedStateMachine):
             shutil.rmtree(self.folder)
 
 
-LONG = "BOXLAMP_TEST_LONG" in os.environ
-
 TestJournalMachine = JournalMachine.TestCase
 TestJournalMachine.settings = settings(
-    max_examples=400 if LONG else 20, stateful_step_count=40 if LONG else 15, deadline=None
+    max_examples=effort(20, nightly=400), stateful_step_count=effort(15, nightly=40), deadline=None
 )
