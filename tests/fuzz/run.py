@@ -7,6 +7,7 @@ breaks a promise is kept in the corpus folder and ends that fuzzer; the exit cod
 import argparse
 import os
 import re
+import signal
 import subprocess
 import sys
 import time
@@ -97,18 +98,30 @@ def main(words: list[str]) -> int:
     running = {
         target: start(target, wanted.corpus, wanted.minutes) for target in wanted.target or TARGETS
     }
-    failed = False
-    for target, process in running.items():
-        code = process.wait()
-        gone = (time.monotonic() - began) / 60
-        result = outcome(target, wanted.corpus, gone, before)
-        sys.stdout.write(f"{result}\n")
-        for path in result.broken:
-            sys.stdout.write(f"  {path}: {path.read_bytes()[:200]!r}\n")
-        if code and not result.broken:
-            sys.stdout.write(f"  it ended with {code}; see {wanted.corpus / f'{target}.log'}\n")
-        failed = failed or bool(code or result.broken)
-    return int(failed)
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit(143))
+    try:
+        failed, waiting = False, dict(running)
+        while waiting:
+            time.sleep(0.2)
+            for target in [name for name, process in waiting.items() if process.poll() is not None]:
+                process = waiting.pop(target)
+                failed |= _told(target, process.returncode, began, before, wanted.corpus)
+        return int(failed)
+    finally:
+        for process in running.values():
+            process.kill()
+
+
+def _told(target: str, code: int, began: float, before: set[Path], place: Path) -> bool:
+    """Say what a fuzzer did that has ended; whether anything was wrong."""
+    result = outcome(target, place, (time.monotonic() - began) / 60, before)
+    sys.stdout.write(f"{result}\n")
+    for path in result.broken:
+        sys.stdout.write(f"  {path}: {path.read_bytes()[:200]!r}\n")
+    if code and not result.broken:
+        sys.stdout.write(f"  it ended with {code}; see {place / f'{target}.log'}\n")
+    sys.stdout.flush()
+    return bool(code or result.broken)
 
 
 if __name__ == "__main__":

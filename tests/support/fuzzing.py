@@ -148,7 +148,7 @@ def _litter(content: bytes) -> None:
 
 def _mirror(content: bytes) -> None:
     """A mirror out of somebody's hands is checked, and all that is whole in it comes back."""
-    with TemporaryDirectory(dir=_memory()) as folder:
+    with TemporaryDirectory(dir=in_memory()) as folder:
         path = Path(folder) / "journal.db"
         path.with_suffix(".jsonl").write_bytes(content)
         verify(path)
@@ -159,7 +159,7 @@ def _mirror(content: bytes) -> None:
         assert verify(path).ok
 
 
-def _memory() -> str | None:
+def in_memory() -> str | None:
     """A folder in memory, where there is one: no disk wears out for a fuzzer."""
     return "/dev/shm" if Path("/dev/shm").is_dir() else None  # noqa: S108 only whether it is there
 
