@@ -9,6 +9,7 @@ from boxlamp.attend.keys import OneKey, line_for
 from boxlamp.attend.sound import Sound
 from boxlamp.desk.answer import after_lines, answer_lines
 from boxlamp.desk.session import Session
+from boxlamp.desk.steady import Steady
 from boxlamp.desk.writing import DoubtfulError, RefusedError, Written, write
 from boxlamp.engine import Verdict
 from boxlamp.journal import JournalError
@@ -49,6 +50,7 @@ class Sitting:
         self._sound = Sound()
         self._version = here.journal.data_version()
         self._ticked = (clock(), monotonic())
+        self._steady = Steady(clock, began=here.present(clock()), monotonic=monotonic)
         self._mine: list[int] = []
         self._pending: str | None = None
         self.mood: Mood = "said"
@@ -77,7 +79,7 @@ class Sitting:
 
     def verdict(self) -> Verdict:
         """What stands now."""
-        return self.here.verdict(self._clock())
+        return self.here.verdict(self._steady.now())
 
     def board(self, *, latest: int = 12) -> Board:
         """The board as it stands now."""

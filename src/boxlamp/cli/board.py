@@ -12,6 +12,7 @@ from boxlamp.cli import options
 from boxlamp.cli.output import Output
 from boxlamp.cli.screen import recalled, show, shown, width
 from boxlamp.desk.session import Session, UsageError, moment_of, session
+from boxlamp.desk.steady import Steady
 from boxlamp.engine import Verdict
 from boxlamp.model.levels import Level
 from boxlamp.view.alert_lines import levels_counted
@@ -84,13 +85,14 @@ def _follow(here: Session, output: Output, *, colour: bool) -> None:
     console = console_for(output.out, colour=colour)
     glyphs = FINE if output.fine else PLAIN
     version = here.journal.data_version()
+    steady = Steady(outside.now, began=here.present(outside.now()))
     with Live(console=console, screen=True, auto_refresh=False) as live:
         while True:
             seen = here.journal.data_version()
             if seen != version:
                 version = seen
                 here.refresh()
-            now = outside.now()
+            now = steady.now()
             model = _board(here, here.verdict(now), now, latest=12)
             columns, height = console.size
             lines = fitted(model, columns, height - 1, glyphs)
