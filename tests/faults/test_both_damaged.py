@@ -55,13 +55,13 @@ def spoil_mirror(path: Path, chance: random.Random) -> None:
     """Change a byte of some lines, drop some, put one twice, cut off the end."""
     lines = path.read_bytes().splitlines(keepends=True)
     for _ in range(chance.randrange(1, 5)):
-        place = chance.randrange(len(lines))
+        place = chance.choice([place for place, line in enumerate(lines) if line])
         line = bytearray(lines[place])
         line[chance.randrange(len(line))] ^= 1 << chance.randrange(7)
         lines[place] = chance.choice((bytes(line), b"", bytes(line), lines[place] * 2))
     content = b"".join(lines)
     if chance.random() < 0.2:
-        content = content[: chance.randrange(len(content))]
+        content = content[: chance.randrange(1 + len(content))]
     path.write_bytes(content)
 
 
