@@ -34,11 +34,11 @@ from prompt_toolkit.output import ColorDepth
 from boxlamp.attend.completion import WordsCompleter
 from boxlamp.attend.halftyped import HalfTyped
 from boxlamp.attend.help import help_lines
-from boxlamp.attend.kept import Kept
 from boxlamp.attend.keys import ONE_KEYS, OTHER_KEYS, OneKey, label_for
 from boxlamp.attend.sitting import Sitting
 from boxlamp.attend.sound import STROKES
 from boxlamp.attend.turned import TurnedUp
+from boxlamp.desk.kept import Kept
 from boxlamp.model.levels import Level
 from boxlamp.view.layout import FINE, PLAIN, fitted
 from boxlamp.view.palette import NIGHT, fragments

@@ -5,10 +5,10 @@ from collections.abc import Callable, Iterator
 from datetime import datetime, timedelta
 from typing import Literal
 
-from boxlamp.attend.kept import Kept
 from boxlamp.attend.keys import OneKey, line_for
 from boxlamp.attend.sound import Sound
 from boxlamp.desk.answer import after_lines, answer_lines
+from boxlamp.desk.kept import Kept
 from boxlamp.desk.session import Session
 from boxlamp.desk.writing import DoubtfulError, RefusedError, Written, write
 from boxlamp.engine import Verdict

@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from boxlamp.attend.kept import Kept
 from boxlamp.attend.sitting import Sitting
+from boxlamp.desk.kept import Kept
 from boxlamp.view.board import board
 from support.boxes import Watch, sitting_at
 
