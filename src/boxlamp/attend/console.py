@@ -37,9 +37,10 @@ from boxlamp.attend.help import help_lines
 from boxlamp.attend.keys import ONE_KEYS, OTHER_KEYS, OneKey, label_for
 from boxlamp.attend.sitting import Sitting
 from boxlamp.attend.sound import STROKES
+from boxlamp.attend.turned import TurnedUp
+from boxlamp.desk.kept import Kept
 from boxlamp.model.levels import Level
-from boxlamp.paper.call_sheet.lines import all_lines, furthest, window
-from boxlamp.view.layout import FINE, PLAIN, Line, fitted
+from boxlamp.view.layout import FINE, PLAIN, fitted
 from boxlamp.view.palette import NIGHT, fragments
 from boxlamp.view.text import clean, clock_text, fit, wrap
 
@@ -71,14 +72,10 @@ class Console:
         self.sitting = sitting
         self._sounded = sounded
         self._glyphs = FINE if fine else PLAIN
+        self._lines: Kept[StyleAndTextTuples] = Kept()
         self._half = HalfTyped(sitting.here.journal.path)
         self._leaving = False
-        self._sheet = False
-        """Whether the call sheet is shown in place of the board."""
-        self._turned = 0.0
-        """Since when it is shown: what was said later is shown under it."""
-        self._from = 0
-        """The first line of the sheet that is seen, when a small window cannot hold it."""
+        self._sheet = TurnedUp()
         self._top: tuple[tuple[str, str, Level], ...] = ()
         """The worst alert that stands, if there is one."""
         lines = [entry.text for entry in sitting.here.entries if entry.text]
@@ -130,7 +127,7 @@ class Console:
         )
         keys = ConditionalContainer(
             Window(FormattedTextControl(self._keys), height=_KEY_ROWS),
-            filter=Condition(lambda: self._size()[1] >= _ROWS_FOR_KEYS and not self._sheet),
+            filter=Condition(lambda: self._size()[1] >= _ROWS_FOR_KEYS and not self._sheet.shown),
         )
         return FloatContainer(
             HSplit([board, message, entry, keys]),
@@ -144,8 +141,8 @@ class Console:
     def _message_lines(self) -> list[str]:
         width, _ = self._size()
         # A question stays in view whatever is above it: Enter must never answer it unseen.
-        if self._sheet and self.sitting.mood != "question":
-            new = self.sitting.said_at > self._turned
+        if self._sheet.shown and self.sitting.mood != "question":
+            new = self._sheet.older_than(self.sitting.said_at)
             said = self.sitting.message[:1] if new else []
             return [fit(line, width).rstrip() for line in said or [_BACK]]
         return [line for said in self.sitting.message for line in _wrapped(said, width)]
@@ -157,17 +154,14 @@ class Console:
 
     def _board(self) -> StyleAndTextTuples:
         width, rows = self._size()
-        if self._sheet:
-            return fragments(self._sheet_lines(width, self._sheet_room()))
+        if self._sheet.shown:
+            return fragments(self._sheet.lines(self.sitting.sheet(), width, self._sheet_room()))
         keys = _KEY_ROWS if rows >= _ROWS_FOR_KEYS else 0
         room = max(1, rows - self._message_rows() - keys - 1)
-        return fragments(fitted(self.sitting.board(), width, room, self._glyphs))
-
-    def _sheet_lines(self, width: int, room: int) -> list[Line]:
-        """As much of the sheet as there is room for, from the line scrolled to."""
-        lines = all_lines(self.sitting.sheet(), width, room)
-        self._from = min(self._from, furthest(len(lines), room))
-        return window(lines, width, room, self._from)
+        board = self.sitting.board()
+        return self._lines.answer(
+            (board, width, room), lambda: fragments(fitted(board, width, room, self._glyphs))
+        )
 
     def _sheet_room(self) -> int:
         """How many lines the sheet has: one is typed in, and one or more say something."""
@@ -223,7 +217,7 @@ class Console:
 
     def _scrolling(self, bindings: KeyBindings) -> None:
         """A page or a line of the sheet; the arrows only while they have no line to move in."""
-        sheet = Condition(lambda: self._sheet)
+        sheet = Condition(lambda: self._sheet.shown)
         empty = sheet & Condition(lambda: not self.input.text)
         for key, wanted, step in (
             ("pagedown", sheet, lambda: max(1, self._sheet_room() - 2)),
@@ -234,8 +228,7 @@ class Console:
             bindings.add(key, filter=wanted)(self._doing(partial(self._scroll, step)))
 
     def _scroll(self, step: Callable[[], int]) -> None:
-        """Show other lines of the sheet; no further than there are any when it is drawn."""
-        self._from = max(0, self._from + step())
+        self._sheet.scroll(step())
 
     def _pressing(self, one: OneKey) -> Callable[[KeyPressEvent], None]:
         def pressed(_event: KeyPressEvent) -> None:
@@ -264,13 +257,13 @@ class Console:
         if self.sitting.asks_about(self.input.text):
             self.input.reset()
             self.sitting.withdraw_question("")
-        elif self._left_over and self.input.text == self._left_over and not self._sheet:
+        elif self._left_over and self.input.text == self._left_over and not self._sheet.shown:
             self.input.reset()
             self._left_over = ""
             self._half.save("")
             self.sitting.say(["Cleared: it was not written down."])
         else:
-            self._sheet = False
+            self._sheet.down()
 
     def _pasted(self, event: KeyPressEvent) -> None:
         """Take pasted text in, a line an entry; what has no line end yet stays in the input."""
@@ -306,7 +299,8 @@ class Console:
             buffer.reset()
             self._turn()
             return False
-        self._sheet = self._sheet and not text.strip()
+        if text.strip():
+            self._sheet.down()
         buffer.cancel_completion()
         stored = self.sitting.enter(text)
         if stored:
@@ -317,8 +311,7 @@ class Console:
 
     def _turn(self) -> None:
         """Show the call sheet in place of the board, or the board again."""
-        self._sheet, self._from = not self._sheet, 0
-        self._turned = self.sitting.said_at
+        self._sheet.turn(self.sitting.said_at)
 
     def _answered(self, *, much: bool) -> None:
         """A key wrote a line while somebody may be on the telephone: the sheet stays.
@@ -326,10 +319,10 @@ class Console:
         Unless the answer must be read whole: there is much to do, a question, or trouble.
         """
         if much or self.sitting.mood != "said":
-            self._sheet = False
+            self._sheet.down()
 
     def _help(self) -> None:
-        self._sheet = False
+        self._sheet.down()
         self.sitting.say(help_lines())
 
     def _leave(self) -> None:
@@ -342,7 +335,7 @@ class Console:
         F10 lies beside the key of the sheet, and who leaves takes the alarm away with them.
         """
         loud = (self.sitting.verdict().worst or Level.PROMPT) >= Level.CALL
-        if self._leaving or not (loud or self._sheet):
+        if self._leaving or not (loud or self._sheet.shown):
             self._leave()
             return
         self._leaving = True
@@ -380,7 +373,8 @@ class Console:
         level = self.sitting.tick()
         top = tuple((one.rule.id, one.subject, one.level) for one in self.sitting.verdict().alerts)
         if top[:1] != self._top:
-            self._top, self._from = top[:1], 0
+            self._top = top[:1]
+            self._sheet.to_top()
         if level is not None:
             self._sounded(level)
             self.app.create_background_task(self._ring(STROKES[level]))
