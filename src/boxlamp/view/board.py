@@ -11,7 +11,7 @@ from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Amend, Details, Note
 from boxlamp.model.levels import Level
 from boxlamp.model.litter import Litter
-from boxlamp.model.order import struck
+from boxlamp.model.order import homes, struck
 from boxlamp.model.spans import in_short, in_words
 from boxlamp.model.zones import zone_named
 from boxlamp.view.pup_lines import PupLine, grown, pup_lines
@@ -274,11 +274,13 @@ def entry_lines(
     entries: Sequence[Entry], now: datetime, zone: tzinfo, *, latest: int
 ) -> Iterable[EntryLine]:
     """The latest entries as typed, in order of typing, with what became of each."""
-    withdrawn = struck(entries)
+    withdrawn, home = struck(entries), homes(entries)
     amended = {
-        entry.what.target
+        number
         for entry in entries
         if isinstance(entry.what, Amend) and entry.id not in withdrawn
+        # An amend of an amend changes the line that both are about.
+        for number in (entry.what.target, home[entry.id])
     }
     for entry in entries[-latest:]:
         remarks = []
