@@ -161,15 +161,15 @@ def _add(app: "typer.Typer", command: Command) -> None:
 
 
 def _version() -> None:
-    # Answered before anything heavy is loaded: only this one line of the protocol is wanted.
+    # Answered before anything heavy is loaded: only what stands before the first table is read.
     import tomllib
     from pathlib import Path
 
     from boxlamp import __version__
 
     shipped = Path(__file__).parents[1] / "protocol" / "default.toml"
-    text = shipped.read_text(encoding="utf-8")
-    print(f"boxlamp {__version__}\nlimits {tomllib.loads(text)['version']}")  # noqa: T201
+    head, _, _ = shipped.read_text(encoding="utf-8").partition("\n[")
+    print(f"boxlamp {__version__}\nlimits {tomllib.loads(head)['version']}")  # noqa: T201
 
 
 def _failed(error: Exception) -> int:

@@ -6,10 +6,10 @@ the validators of all its kinds as soon as one model names the union, which take
 anything else in writing down one line, and a line is of one kind.
 """
 
-from collections.abc import Mapping
-from typing import Any, get_args
+from types import UnionType
+from typing import Annotated, Any, get_args
 
-from pydantic import BaseModel, GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic import BaseModel, Field, GetCoreSchemaHandler, GetJsonSchemaHandler, TypeAdapter
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, core_schema
 
@@ -17,24 +17,24 @@ from pydantic_core import CoreSchema, core_schema
 class ByKind:
     """Put beside a union of models in ``Annotated``: told apart by ``kind``, built when met."""
 
+    union: UnionType
+
     def __get_pydantic_core_schema__(
-        self, union: Any, _handler: GetCoreSchemaHandler  # noqa: ANN401 - a union has no type
+        self, union: UnionType, _handler: GetCoreSchemaHandler
     ) -> CoreSchema:
-        kinds: Mapping[str, type[BaseModel]] = {
+        self.union = union
+        models: dict[str, type[BaseModel]] = {
             model.model_fields["kind"].default: model for model in get_args(union)
         }
-        return core_schema.tagged_union_schema(
-            {kind: _read_by(model) for kind, model in kinds.items()}, discriminator="kind"
-        )
+        readers: dict[Any, CoreSchema] = {
+            kind: core_schema.no_info_plain_validator_function(model.model_validate)
+            for kind, model in models.items()
+        }
+        return core_schema.tagged_union_schema(readers, discriminator="kind")
 
-
-def _read_by(model: type[BaseModel]) -> CoreSchema:
-    """Read by this model, whose own validator is built at the first call."""
-
-    def told(_schema: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchemaValue:
-        model.model_rebuild()
-        return handler(model.__pydantic_core_schema__)
-
-    return core_schema.no_info_plain_validator_function(
-        model.model_validate, metadata={"pydantic_js_functions": [told]}
-    )
+    def __get_pydantic_json_schema__(
+        self, _schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> JsonSchemaValue:
+        """A schema that is to be shown needs every kind, and is that of the usual union."""
+        usual: TypeAdapter[Any] = TypeAdapter(Annotated[self.union, Field(discriminator="kind")])
+        return handler(usual.core_schema)
