@@ -36,5 +36,5 @@ class ByKind:
         self, _schema: CoreSchema, handler: GetJsonSchemaHandler
     ) -> JsonSchemaValue:
         """A schema that is to be shown needs every kind, and is that of the usual union."""
-        usual: TypeAdapter[Any] = TypeAdapter(Annotated[self.union, Field(discriminator="kind")])
-        return handler(usual.core_schema)
+        usual: Any = Annotated[self.union, Field(discriminator="kind")]
+        return handler(TypeAdapter(usual).core_schema)
