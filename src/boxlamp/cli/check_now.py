@@ -7,10 +7,10 @@ from boxlamp.cli.output import Output
 from boxlamp.desk.session import Session, moment_of, session
 from boxlamp.engine import Verdict
 from boxlamp.model.levels import Level
-from boxlamp.view.board import CAUTION
 from boxlamp.view.reminders import reminder_lines
 from boxlamp.view.said import alert_lines, next_line, why_lines
 from boxlamp.view.text import wrap
+from boxlamp.view.words import CAUTION
 
 
 def check_now(

@@ -47,6 +47,9 @@ def main(argv: Sequence[str] | None = None) -> None:
     # A command lives for a fraction of a second, and collecting garbage while its libraries load
     # would take a twentieth of that. The two that stay (attend, board --follow) switch it on.
     gc.disable()
+    # Nothing that happens to be installed beside may reach into how a line is read, and looking
+    # for it would go through everything that is.
+    os.environ["PYDANTIC_DISABLE_PLUGINS"] = "__all__"
     words = list(sys.argv[1:] if argv is None else argv)
     if words and words[0] in {"--version", "-V"}:
         _version()

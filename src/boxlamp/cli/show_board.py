@@ -11,11 +11,11 @@ from boxlamp.cli.screen import recalled, show, shown, width
 from boxlamp.desk.session import Session, UsageError, moment_of, session
 from boxlamp.engine import Verdict
 from boxlamp.model.levels import Level
-from boxlamp.view.alert_lines import levels_counted
 from boxlamp.view.board import Board
 from boxlamp.view.board import board as board_of
 from boxlamp.view.layout import FINE, PLAIN, fitted, full
 from boxlamp.view.plain import plain_board
+from boxlamp.view.words import levels_counted
 
 
 def show_board(

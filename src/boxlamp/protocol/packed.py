@@ -7,7 +7,6 @@ names the text it was made from. From any other text, be it changed by one lette
 unpacked, and the text is read itself.
 """
 
-import json
 from collections.abc import Callable, Iterator
 from datetime import date
 from decimal import Decimal
@@ -16,6 +15,7 @@ from hashlib import sha256
 from typing import Any, TypeVar, get_args, get_origin
 
 from pydantic import BaseModel
+from pydantic_core import from_json
 
 from boxlamp.protocol.records import (
     BandRecord,
@@ -39,6 +39,8 @@ _Model = TypeVar("_Model", bound=BaseModel)
 
 def pack(text: str, protocol: Protocol) -> str:
     """The pack of a protocol that was read from this text: JSON, one record a line."""
+    import json
+
     whole = protocol.model_dump(mode="json", exclude_unset=True)
     lines = [f'"made_from": "{_digest(text)}"']
     for name, value in whole.items():
@@ -53,7 +55,7 @@ def pack(text: str, protocol: Protocol) -> str:
 def unpack(packed: str, text: str) -> Protocol | None:
     """The protocol that ``text`` reads as; None when the pack was made from another text."""
     try:
-        whole = json.loads(packed)
+        whole = from_json(packed)
         if whole.pop("made_from") != _digest(text):
             return None
     except (ValueError, LookupError, AttributeError, TypeError):
