@@ -35,12 +35,12 @@ def local_zone() -> str:
 @cache
 def default_protocol() -> Protocol:
     """The protocol shipped with the program: from its pack, if that was made from this text."""
-    text = SHIPPED.read_text(encoding="utf-8")
+    text = SHIPPED.read_bytes()
     try:
-        packed = PACKED.read_text(encoding="utf-8")
-    except (OSError, UnicodeDecodeError):
-        packed = ""
-    return unpack(packed, text) or read_protocol(text)
+        packed = PACKED.read_bytes()
+    except OSError:
+        packed = b""
+    return unpack(packed, text) or read_protocol(text.decode())
 
 
 def shipped_nights() -> tuple[Path, ...]:

@@ -8,7 +8,9 @@ so that a slow minute falls on both alike. Asserts nothing.
 Usage: python tests/benchmarks/startup.py [ROUNDS]
 """
 
+import compileall
 import os
+import shutil
 import statistics
 import subprocess
 import sys
@@ -17,6 +19,8 @@ import time
 from collections.abc import Mapping
 from pathlib import Path
 from typing import NamedTuple
+
+import boxlamp
 
 HELLO = """
 import typer
@@ -55,20 +59,33 @@ def cost_of(words: list[str], env: Mapping[str, str]) -> Cost:
     return Cost(wall, usage.ru_utime + usage.ru_stime)
 
 
+def installed(folder: Path) -> dict[str, str]:
+    """An environment in which the program lies as pip lays it: beside what it was compiled to.
+
+    A checkout whose owner keeps no bytecode would compile its own modules at every start, and
+    the libraries', which pip has compiled, never.
+    """
+    copy = folder / "installed"
+    shutil.copytree(Path(boxlamp.__file__).parent, copy / "boxlamp")
+    compileall.compile_dir(copy, quiet=1)
+    journal = str(folder / "journal.db")
+    return {**os.environ, "PYTHONPATH": str(copy), "BOXLAMP_JOURNAL": journal}
+
+
 def programs(folder: Path, env: Mapping[str, str]) -> dict[str, list[str]]:
     """The programs to time, with a litter opened for them."""
     hello = folder / "hello.py"
     hello.write_text(HELLO, encoding="utf-8")
-    boxlamp = str(Path(sys.executable).with_name("boxlamp"))
+    program = str(Path(sys.executable).with_name("boxlamp"))
     for words in (["new", "--dam", "Ash", "--no-input"], ["log", "push weak"]):
-        subprocess.run([boxlamp, *words], env=env, check=True, stdout=subprocess.DEVNULL)
+        subprocess.run([program, *words], env=env, check=True, stdout=subprocess.DEVNULL)
     return {
         "bare interpreter": [sys.executable, "-c", "pass"],
         BASE: [sys.executable, str(hello), "Ash"],
-        "boxlamp --version": [boxlamp, "--version"],
-        "boxlamp log": [boxlamp, "log", "push", "weak"],
-        "boxlamp check": [boxlamp, "check"],
-        "boxlamp board": [boxlamp, "board"],
+        "boxlamp --version": [program, "--version"],
+        "boxlamp log": [program, "log", "push", "weak"],
+        "boxlamp check": [program, "check"],
+        "boxlamp board": [program, "board"],
     }
 
 
@@ -76,11 +93,7 @@ def measure(rounds: int = 20) -> dict[str, dict[str, float]]:
     """By program: ``wall_ms`` and ``cpu_ms`` (medians), and both as ratios to the hello-world."""
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
-        env = {**os.environ, "BOXLAMP_JOURNAL": str(folder / "journal.db")}
-        # As installed: compiled once. A checkout whose owner keeps no bytecode would otherwise
-        # compile its own modules at every start, and the libraries' never.
-        env.pop("PYTHONDONTWRITEBYTECODE", None)
-        env["PYTHONPYCACHEPREFIX"] = str(folder / "compiled")
+        env = installed(folder)
         known, seen = programs(folder, env), dict[str, list[Cost]]()
         for turn in range(rounds + WARMING):
             for program, words in known.items():

@@ -42,7 +42,7 @@ def pack(text: str, protocol: Protocol) -> str:
     import json
 
     whole = protocol.model_dump(mode="json", exclude_unset=True)
-    lines = [f'"made_from": "{_digest(text)}"']
+    lines = [f'"made_from": "{_digest(text.encode())}"']
     for name, value in whole.items():
         if name in _KINDS:
             records = ",\n".join(json.dumps(record, ensure_ascii=False) for record in value)
@@ -52,7 +52,7 @@ def pack(text: str, protocol: Protocol) -> str:
     return "{\n" + ",\n".join(lines) + "\n}\n"
 
 
-def unpack(packed: str, text: str) -> Protocol | None:
+def unpack(packed: bytes, text: bytes) -> Protocol | None:
     """The protocol that ``text`` reads as; None when the pack was made from another text."""
     try:
         whole = from_json(packed)
@@ -67,8 +67,9 @@ def unpack(packed: str, text: str) -> Protocol | None:
     return _made(Protocol, whole)
 
 
-def _digest(text: str) -> str:
-    return sha256(text.encode()).hexdigest()
+def _digest(text: bytes) -> str:
+    """What a text is known by, however its lines end."""
+    return sha256(text.replace(b"\r\n", b"\n")).hexdigest()
 
 
 def _made(model: type[_Model], values: dict[str, Any]) -> _Model:
