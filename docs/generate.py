@@ -1,4 +1,6 @@
-"""Write docs/reference/ from the program itself. `--check` says what is stale instead.
+"""Write docs/reference/, and the pack of the limits, from the program itself.
+
+`--check` says what is stale instead.
 
 Usage: python docs/generate.py [--check]
 """
@@ -13,8 +15,10 @@ from typer.testing import CliRunner
 from boxlamp.cli.catalogue import COMMANDS
 from boxlamp.cli.shell import application
 from boxlamp.language import VOCABULARY
-from boxlamp.outside import default_protocol
+from boxlamp.outside import PACKED, SHIPPED, default_protocol
 from boxlamp.paper.export.schema import schema
+from boxlamp.protocol.packed import pack
+from boxlamp.protocol.records import read_protocol
 from boxlamp.rules.registry import RULES
 from boxlamp.view.rule_page import rule_lines
 
@@ -59,6 +63,12 @@ def schema_file() -> Iterator[str]:
     yield from json.dumps(schema(), indent=2, ensure_ascii=False).splitlines()
 
 
+def packed_protocol() -> Iterator[str]:
+    """The shipped protocol made ready to load."""
+    text = SHIPPED.read_text(encoding="utf-8")
+    yield from pack(text, read_protocol(text)).splitlines()
+
+
 def _help(words: list[str]) -> str:
     shown = CliRunner(env={"COLUMNS": "80", "TERM": "dumb"}).invoke(
         application(words[0]), words, prog_name="boxlamp"
@@ -67,22 +77,22 @@ def _help(words: list[str]) -> str:
 
 
 PAGES = {
-    "rules.md": rules_page,
-    "words.md": words_page,
-    "commands.md": commands_page,
-    "litter.schema.json": schema_file,
+    PACKED: packed_protocol,
+    REFERENCE / "rules.md": rules_page,
+    REFERENCE / "words.md": words_page,
+    REFERENCE / "commands.md": commands_page,
+    REFERENCE / "litter.schema.json": schema_file,
 }
 
 
 def main(words: list[str]) -> int:
     """Write the pages, or check that they say what the program says."""
     stale = []
-    for name, page in PAGES.items():
+    for path, page in PAGES.items():
         text = "\n".join(page()) + "\n"
-        path = REFERENCE / name
         if "--check" in words:
             if not path.exists() or path.read_text(encoding="utf-8") != text:
-                stale.append(name)
+                stale.append(path.name)
         else:
             REFERENCE.mkdir(exist_ok=True)
             path.write_text(text, encoding="utf-8")

@@ -6,9 +6,9 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from boxlamp.cli.board import _worst
 from boxlamp.cli.output import Output
 from boxlamp.cli.screen import recalled
+from boxlamp.cli.show_board import _worst
 from boxlamp.view.telephones import telephones
 from support.boxes import demo_board
 

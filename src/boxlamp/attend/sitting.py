@@ -21,8 +21,9 @@ from boxlamp.model.spans import in_words
 from boxlamp.paper.call_sheet.facts import CallSheet
 from boxlamp.paper.call_sheet.sheet import call_sheet
 from boxlamp.paper.reader import Reader
-from boxlamp.view.board import Board, board, typed_words
+from boxlamp.view.board import Board, board
 from boxlamp.view.text import clean
+from boxlamp.view.words import typed_words
 
 Mood = Literal["said", "question", "trouble"]
 

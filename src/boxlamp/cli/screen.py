@@ -1,5 +1,6 @@
 """Styled lines on the answer's stream: the width that is there, the colour that is wanted."""
 
+import os
 import shutil
 from collections.abc import Iterable
 
@@ -8,6 +9,8 @@ from boxlamp.view.layout import Line
 from boxlamp.view.telephones import dial_lines
 
 _WIDEST, _USUAL = 120, 80
+_STYLED_ALL_THE_SAME = ("FORCE_COLOR", "TTY_COMPATIBLE")
+"""With these set rich takes any stream for a terminal."""
 
 
 def width() -> int:
@@ -17,10 +20,22 @@ def width() -> int:
 
 def show(lines: Iterable[Line], output: Output, *, colour: bool) -> None:
     """Print lines of styled text; what the stream cannot show becomes ``?``."""
+    if not _may_be_styled(output):
+        for line in shown(lines, output):
+            output.out.write("".join(text for _, text in line) + "\n")
+        return
     from boxlamp.view.show_rich import console_for, print_lines
 
     console = console_for(output.out, width=width(), colour=colour)
     print_lines(console, shown(lines, output))
+
+
+def _may_be_styled(output: Output) -> bool:
+    """Whether rich might style anything: on a terminal, or where it is told to all the same.
+
+    Into a file it writes the bare words, and loading it would take longer than making the board.
+    """
+    return output.out.isatty() or any(os.environ.get(name) for name in _STYLED_ALL_THE_SAME)
 
 
 def recalled(worst: str, count: int) -> list[Line]:

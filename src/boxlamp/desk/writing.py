@@ -1,7 +1,6 @@
 """Write one line down: read it, record it, see what it changed."""
 
 from datetime import datetime
-from difflib import get_close_matches
 from typing import NamedTuple
 
 from boxlamp.desk.session import Session
@@ -159,6 +158,8 @@ def item_meant(words: str) -> str:
     found = meant(words)
     if len(found) == 1:
         return found[0].id
+    from difflib import get_close_matches
+
     names = [item.id for item in found] or get_close_matches(words.casefold(), ITEMS, n=3)
     several = f" It may mean {', '.join(names)}." if names else ""
     raise RefusedError(
