@@ -31,6 +31,7 @@ from prompt_toolkit.layout.menus import CompletionsMenu
 from prompt_toolkit.layout.processors import BeforeInput
 from prompt_toolkit.output import ColorDepth
 
+from boxlamp.attend import sentences
 from boxlamp.attend.completion import WordsCompleter
 from boxlamp.attend.halftyped import HalfTyped
 from boxlamp.attend.help import help_lines
@@ -42,20 +43,13 @@ from boxlamp.desk.kept import Kept
 from boxlamp.model.levels import Level
 from boxlamp.view.layout import FINE, PLAIN, fitted
 from boxlamp.view.palette import NIGHT, fragments
-from boxlamp.view.text import clean, clock_text, fit, wrap
+from boxlamp.view.text import clock_text, fit, wrap_indented
 
 _KEY_ROWS = 2
 _ROWS_FOR_KEYS = 20
 _SHEET = frozenset({"sheet", "call-sheet", "call sheet"})
-_BACK = "F12 or Esc: back to the board. What you type is kept; Enter writes it down."
 # Our choice: long enough for a key that a slow line sends in two parts, too short to type in.
 _ESC_WAITS = 0.1
-_STAY = "F10 again leaves. An alert stands and would ring no more; all lines are kept."
-_LEFT_OVER = "Half typed last time, and not written down: {}"
-_LEFT_OVER_KEYS = (
-    "Esc clears it. Enter writes it down as of now; if it was earlier, put the time first."
-)
-_STAY_CALM = "F10 again leaves. Everything confirmed is kept; F12 or Esc: back to the board."
 
 
 class Console:
@@ -90,7 +84,7 @@ class Console:
         """The line left half typed the last time, until it is entered, changed or cleared."""
         self.input.cursor_position = len(self.input.text)
         if self._left_over:
-            sitting.say([_LEFT_OVER.format(clean(self._left_over)), _LEFT_OVER_KEYS])
+            sitting.say(sentences.left_over(self._left_over))
         self.input.on_text_changed += lambda buffer: sitting.withdraw_question(buffer.text)
         self.app: Application[int] = Application(
             layout=Layout(self._container(), focused_element=self.input),
@@ -144,8 +138,8 @@ class Console:
         if self._sheet.shown and self.sitting.mood != "question":
             new = self._sheet.older_than(self.sitting.said_at)
             said = self.sitting.message[:1] if new else []
-            return [fit(line, width).rstrip() for line in said or [_BACK]]
-        return [line for said in self.sitting.message for line in _wrapped(said, width)]
+            return [fit(line, width).rstrip() for line in said or [sentences.BACK]]
+        return [line for said in self.sitting.message for line in wrap_indented(said, width)]
 
     def _message_rows(self) -> int:
         _, rows = self._size()
@@ -236,6 +230,9 @@ class Console:
             unstored = self.sitting.press(one)
             if unstored and not self.input.text:
                 self.input.insert_text(unstored)
+            elif unstored:
+                # Enter would take the line that is half typed, and no answer to the question.
+                self.sitting.refuse_question(sentences.PRESS_AGAIN.format(one.key.upper()))
             self._answered(much=one.line == "pup")
             self._look()
 
@@ -261,17 +258,22 @@ class Console:
             self.input.reset()
             self._left_over = ""
             self._half.save("")
-            self.sitting.say(["Cleared: it was not written down."])
+            self.sitting.say([sentences.CLEARED])
         else:
             self._sheet.down()
 
     def _pasted(self, event: KeyPressEvent) -> None:
         """Take pasted text in, a line an entry; what has no line end yet stays in the input."""
+        if event.data and self._asked():
+            if not self.sitting.set_aside():
+                return
+            self.input.reset()
         *lines, rest = event.data.replace("\r\n", "\n").replace("\r", "\n").split("\n")
-        for line in lines:
+        for place, line in enumerate(lines, start=1):
             self.input.insert_text(line)
-            if self._accept(self.input):
-                return  # a question, or not stored: the rest waits to be pasted again
+            if self._accept(self.input):  # a question, or not stored
+                self.sitting.add(sentences.paste_again([*lines[place:], rest]))
+                return
             self.input.reset(append_to_history=True)
         self.input.insert_text(rest)
 
@@ -339,14 +341,14 @@ class Console:
             self._leave()
             return
         self._leaving = True
-        self.sitting.say([_STAY if loud else _STAY_CALM])
+        self.sitting.say([sentences.STAY if loud else sentences.STAY_CALM])
 
     def _interrupt(self) -> None:
         if self._leaving:
             self.app.exit(result=128 + signal.SIGINT)
             return
         self._leaving = True
-        self.sitting.say(["Everything confirmed is kept. Ctrl-C again leaves; F10 leaves too."])
+        self.sitting.say([sentences.INTERRUPTED])
 
     # The passing of time
 
@@ -384,9 +386,3 @@ class Console:
             self.app.output.bell()
             self.app.output.flush()
             await asyncio.sleep(0.35)
-
-
-def _wrapped(said: str, width: int) -> list[str]:
-    """A line of the answer, wrapped with its indent kept."""
-    indent = len(said) - len(said.lstrip())
-    return [" " * indent + part for part in wrap(said, max(10, width - indent))]

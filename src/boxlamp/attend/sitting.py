@@ -178,6 +178,15 @@ class Sitting:
             self._pending = None
             self._say([])
 
+    def refuse_question(self, instead: str) -> None:
+        """A question stands about a line that cannot be kept in the input: say what to do."""
+        if self.mood == "question":
+            self._say([*self._message[:-1], instead], "trouble")
+
+    def add(self, lines: list[str]) -> None:
+        """Say more beside what was just said; an open question stays open."""
+        self._message = [*self._message, *lines]
+
     def say(self, lines: list[str]) -> None:
         """Show something that is no answer to a line, such as help."""
         self._say(lines)
