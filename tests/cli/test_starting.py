@@ -80,3 +80,34 @@ def test_only_the_kinds_that_are_met_are_built(journal: Path) -> None:
         capture_output=True, check=True, encoding="utf-8", env=surroundings(journal), timeout=60,
     )  # fmt: skip
     assert done.stdout.splitlines()[-1] == "False True"
+
+
+def test_nothing_installed_beside_reaches_into_a_line(journal: Path, tmp_path: Path) -> None:
+    """A plugin of pydantic that some other package brings is neither looked for nor loaded."""
+    beside = tmp_path / "beside"
+    (beside / "meddler-1.dist-info").mkdir(parents=True)
+    (beside / "meddler.py").write_text("plugin = None\n", encoding="utf-8")
+    about = beside / "meddler-1.dist-info"
+    (about / "METADATA").write_text("Name: meddler\nVersion: 1\n", encoding="utf-8")
+    (about / "entry_points.txt").write_text("[pydantic]\nmeddler = meddler:plugin\n", "utf-8")
+    env = surroundings(journal, PYTHONPATH=str(beside))
+    seen = "from importlib.metadata import entry_points as e; print(*e(group='pydantic').names)"
+    said = [
+        subprocess.run(
+            [sys.executable, "-c", *words],
+            capture_output=True, check=True, encoding="utf-8", env=env, timeout=60,
+        )
+        for words in ([seen], [COUNT, "log", "push", "weak"])
+    ]  # fmt: skip
+    assert "meddler" in said[0].stdout.split()
+    assert "meddler" not in said[1].stderr.split()
+
+
+def test_leaving_goes_through_nothing_that_was_loaded(journal: Path) -> None:
+    """What was loaded is set aside from the search for garbage at the end."""
+    code = COUNT.replace("print(*sys.modules", "import gc; print(gc.get_freeze_count()")
+    done = subprocess.run(
+        [sys.executable, "-c", code, "check"],
+        capture_output=True, check=True, encoding="utf-8", env=surroundings(journal), timeout=60,
+    )  # fmt: skip
+    assert int(done.stderr) > 10_000
