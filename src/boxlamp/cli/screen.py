@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from boxlamp.cli.output import Output
 from boxlamp.view.layout import Line
 from boxlamp.view.telephones import dial_lines
+from boxlamp.view.text import width_of
 
 _WIDEST, _USUAL = 120, 80
 _STYLED_ALL_THE_SAME = ("FORCE_COLOR", "TTY_COMPATIBLE")
@@ -20,21 +21,19 @@ def width() -> int:
 
 def show(lines: Iterable[Line], output: Output, *, colour: bool) -> None:
     """Print lines of styled text; what the stream cannot show becomes ``?``."""
-    if not _may_be_styled(output):
-        for line in shown(lines, output):
-            output.out.write("".join(text for _, text in line) + "\n")
+    page = shown(lines, output)
+    bare = ["".join(text for _, text in line) for line in page]
+    if not _styled(output) and all(width_of(line) <= width() for line in bare):
+        # Rich would write these very words, and loading it takes longer than making a board.
+        output.out.writelines(f"{line}\n" for line in bare)
         return
     from boxlamp.view.show_rich import console_for, print_lines
 
-    console = console_for(output.out, width=width(), colour=colour)
-    print_lines(console, shown(lines, output))
+    print_lines(console_for(output.out, width=width(), colour=colour), page)
 
 
-def _may_be_styled(output: Output) -> bool:
-    """Whether rich might style anything: on a terminal, or where it is told to all the same.
-
-    Into a file it writes the bare words, and loading it would take longer than making the board.
-    """
+def _styled(output: Output) -> bool:
+    """Whether rich might style anything: on a terminal, or where it is told to all the same."""
     return output.out.isatty() or any(os.environ.get(name) for name in _STYLED_ALL_THE_SAME)
 
 

@@ -9,8 +9,6 @@ from boxlamp.journal import Notice
 from boxlamp.language import Context, Doubt, NotUnderstood, if_meant, kept_as_note, read_line, say
 from boxlamp.model.entry import Draft, Entry
 from boxlamp.model.happenings import Ack, Amend, Kit, Limit
-from boxlamp.planning.kit import BY_ID as ITEMS
-from boxlamp.planning.kit import meant
 from boxlamp.protocol.overrides import objections
 from boxlamp.rules.prompts import prompts_for
 from boxlamp.rules.registry import BY_ID, NEVER_RELAXED
@@ -155,6 +153,9 @@ def _allowed(draft: Draft, here: Session) -> Draft:
 
 def item_meant(words: str) -> str:
     """The name of the one item of the preparation list that is meant."""
+    from boxlamp.planning.kit import BY_ID as ITEMS
+    from boxlamp.planning.kit import meant
+
     found = meant(words)
     if len(found) == 1:
         return found[0].id

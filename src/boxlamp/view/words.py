@@ -4,8 +4,6 @@ from collections.abc import Iterable, Sequence
 from datetime import datetime, tzinfo
 
 from boxlamp.engine import Alert
-from boxlamp.language import NotUnderstood, say
-from boxlamp.language.clock import cut_when
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Details, Note
 from boxlamp.model.levels import ALERTS, Level
@@ -80,6 +78,8 @@ def subject_words(subject: str, litter: Litter) -> str:
 
 def typed_words(entry: Entry) -> str:
     """What an entry says in the words of the log, without the time it was typed with."""
+    from boxlamp.language import say  # `check` tells no entry, and starts without the language
+
     unread = isinstance(entry.what, Note) and entry.what.unread
     if entry.text and unread:
         return clean(_without_its_time(entry))
@@ -91,6 +91,9 @@ def typed_words(entry: Entry) -> str:
 
 def _without_its_time(entry: Entry) -> str:
     """The text of an unread line without a time that is the entry's own; any other stays in it."""
+    from boxlamp.language import NotUnderstood
+    from boxlamp.language.clock import cut_when
+
     try:
         spoken, rest = cut_when(entry.text)
     except NotUnderstood:
