@@ -4,7 +4,7 @@ from datetime import datetime, timedelta
 
 from hypothesis import settings
 from hypothesis import strategies as st
-from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, rule
+from hypothesis.stateful import invariant, precondition, rule
 
 from boxlamp.attend.sound import Sound
 from boxlamp.engine import Assessment, assess
@@ -26,6 +26,7 @@ from boxlamp.model.story import Story
 from boxlamp.rules.registry import BY_ID
 from support.effort import effort
 from support.hearing import MINUTES, Heard, Hearing, Key, Running
+from support.machines import CountedMachine, say_figures
 from support.made import TWO
 from support.nights import DEFAULT, SECOND
 
@@ -42,7 +43,7 @@ def breathless(pup: int) -> Key:
     return "not-breathing", pup_subject(pup)
 
 
-class Alarm(RuleBasedStateMachine):
+class Alarm(CountedMachine):
     """A night in which alerts come and go, and somebody hears them or does not."""
 
     def __init__(self) -> None:
@@ -214,5 +215,10 @@ class Alarm(RuleBasedStateMachine):
 
 TestAlarm = Alarm.TestCase
 TestAlarm.settings = settings(
-    max_examples=effort(40, nightly=1500), stateful_step_count=effort(25, nightly=50), deadline=None
+    max_examples=effort(40, nightly=600), stateful_step_count=effort(25, nightly=50), deadline=None
 )
+
+
+def teardown_module() -> None:
+    """Say how much was tried."""
+    say_figures(Alarm)
