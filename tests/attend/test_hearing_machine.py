@@ -107,6 +107,15 @@ class Alarm(CountedMachine):
             self.begins(PUSHING, self.type(Contraction(), back))
             self.tick()
 
+    @rule(minutes=st.sampled_from([16, 21, 31, 60]))
+    def push_typed_after_a_hearing(self, minutes: int) -> None:
+        """Nobody can have heard what was not yet written down."""
+        self.birth(limp=False)
+        self.wait(2 * 3600)
+        self.hear(None)
+        self.wait(60)
+        self.push_typed_late(minutes)
+
     @rule()
     def rest(self) -> None:
         """She rests."""
@@ -194,6 +203,15 @@ class Alarm(CountedMachine):
         due = self.judged().next_change(self.now)
         if due is not None:
             self.clock = due + off
+            self.tick()
+
+    @precondition(lambda self: self.model.repeats())
+    @rule(data=st.data(), off=st.sampled_from([-SECOND, timedelta(0), timedelta(0), SECOND]))
+    def wait_for_a_repeat(self, data: st.DataObject, off: timedelta) -> None:
+        """To the second at which something unheard sounds again, or something heard is asked."""
+        moment = data.draw(st.sampled_from(self.model.repeats())) + off
+        if moment > self.now:
+            self.clock = moment
             self.tick()
 
     @rule(minutes=st.integers(1, 90))
