@@ -32,3 +32,21 @@ def test_a_birth_is_told_again(words: str, changes: dict[str, object]) -> None:
 
     assert read_line(f"amend 1 {words}", CONTEXT).draft.what == what
     assert read_line(say(what), CONTEXT).draft.what == what
+
+
+@pytest.mark.parametrize(
+    ("line", "doubts"),
+    [
+        ("pup 2 mark Luna limp", ["mark"]),
+        ("mark 2 Luna not breathing", ["mark"]),
+        ("mark 2 gasping", ["mark"]),
+        ("mark 2 Luna", []),
+        ("mark 2 red pale collar", []),
+    ],
+)
+def test_a_sign_in_a_mark_is_asked_about(line: str, doubts: list[str]) -> None:
+    """A word that would start a clock is not swallowed by the mark of a pup without a question."""
+    heard = read_line(line, CONTEXT)
+
+    assert [doubt.code for doubt in heard.doubts] == doubts
+    assert all("state 2" in doubt.fix for doubt in heard.doubts)
