@@ -278,7 +278,7 @@ class AtTheKeys(CountedMachine):
 
 TestAtTheKeys = AtTheKeys.TestCase
 TestAtTheKeys.settings = settings(
-    max_examples=effort(8, nightly=80), stateful_step_count=effort(20, nightly=40), deadline=None,
+    max_examples=effort(6, nightly=80), stateful_step_count=effort(20, nightly=40), deadline=None,
     suppress_health_check=list(HealthCheck),
 )  # fmt: skip
 

@@ -363,7 +363,7 @@ class JournalMachine(CountedMachine):
 
 TestJournalMachine = JournalMachine.TestCase
 TestJournalMachine.settings = settings(
-    max_examples=effort(10, nightly=60), stateful_step_count=effort(15, nightly=40), deadline=None
+    max_examples=effort(8, nightly=60), stateful_step_count=effort(15, nightly=40), deadline=None
 )
 
 
