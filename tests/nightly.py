@@ -18,6 +18,8 @@ PROOFS: dict[str, tuple[str, ...]] = {
         "tests/engine/test_corrections_machine.py", "tests/attend/test_hearing_machine.py",
         "tests/attend/test_console_machine.py", "tests/attend/test_sitting_machine.py",
     ),
+    "faults": ("-m", "pytest", "-q", "-n", "0", "-s", "tests/faults"),
+    "fuzz": ("tests/fuzz/run.py", "--minutes", "60"),
 }  # fmt: skip
 """What each proof runs, in order."""
 

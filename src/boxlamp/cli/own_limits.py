@@ -17,9 +17,11 @@ def own_limits(path: Path) -> OwnLimits:
     if not path.is_file():
         raise UsageError(f"There is no file {path}.")
     try:
-        if path.stat().st_size > _LARGEST:
+        with path.open("rb") as stream:
+            content = stream.read(_LARGEST + 1)
+        if len(content) > _LARGEST:
             raise UsageError(f"{path} is too large to be a list of limits.")
-        own = read_own_limits(path.read_text(encoding="utf-8-sig"))
+        own = read_own_limits(content.decode("utf-8-sig"))
         limits = own.as_entries()
     except OSError as error:
         raise UsageError(f"{path} cannot be read: {error.strerror}.") from error
