@@ -12,6 +12,8 @@ TOP = Path(__file__).parents[1]
 
 PROOFS: dict[str, tuple[str, ...]] = {
     "kills": ("-m", "pytest", "-q", "-n", "0", "-s", "tests/journal/test_journal_kill.py"),
+    "coverage": ("tests/branches.py",),
+    "mutation": ("tests/mutation.py",),
 }
 """What each proof runs, in order."""
 
