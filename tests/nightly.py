@@ -20,6 +20,8 @@ PROOFS: dict[str, tuple[str, ...]] = {
     ),
     "faults": ("-m", "pytest", "-q", "-n", "0", "-s", "tests/faults"),
     "fuzz": ("tests/fuzz/run.py", "--minutes", "60"),
+    "coverage": ("tests/branches.py",),
+    "mutation": ("tests/mutation.py",),
 }  # fmt: skip
 """What each proof runs, in order."""
 

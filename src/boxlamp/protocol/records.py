@@ -107,7 +107,7 @@ class BandRecord(Record):
                 return reading <= self.value
             case "above":
                 return reading > self.value
-            case "below":
+            case "below":  # pragma: no branch - there is no fifth way
                 return reading < self.value
 
 
