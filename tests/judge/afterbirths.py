@@ -25,18 +25,20 @@ AFTERBIRTHS = Chapter(
         # is written down, or (page) nothing has come for an hour.
         ("called_finished", "(not birth) since finished"),
         ("reached", "(by_xray or by_scan) and (pups_born + 0.5 >= pups_expected)"),
+        ("comes", "push or birth or waters or sac or part"),
         ("rests", "((not (push or birth)) since rest)"
-         " or (historically[0:{calm}](not (push or birth or waters or sac or part)))"),
-        ("looks_over", "(called_finished or ((reached or (once(finished))) and rests))"
-         " and (once(birth))"),
+         " or (historically[0:{calm.late}](not comes))"),
+        # Once it looked over, only what comes shows that it was not.
+        ("looked_over", "(not (comes)) since ((reached or (once(finished))) and rests)"),
+        ("looks_over", "(called_finished or looked_over) and (once(birth))"),
         # What was looked for and not seen may still be in her, until a vet has seen her after
         # the last pup or called her finished (page).
         ("vet_has_looked", "(not birth) since (vet_looked or finished_by_vet)"),
         ("unseen_any", "(unseen >= 0.5) and not (vet_has_looked)"),
         # At once when she also seems ill.
         ("is_dull", "(not (bright or recovered)) since dull"),
-        ("is_foul", "(not (discharge and not (foul)) and not (no_discharge)) since foul"),
-        ("strains", "(not birth) since (push and called_finished)"),
+        ("is_foul", "(not (not_foul)) since foul"),
+        ("strains", "(not (birth or recovered)) since (push and called_finished)"),
         ("is_green", "(not (discharge and not (green)) and not (no_discharge)) since green"),
         ("green_late", "is_green and (historically[0:{green_after}](since_birth))"),
         ("is_ill", "feverish or is_dull or is_foul or strains or green_late"),

@@ -46,13 +46,15 @@ Pages = list[tuple[float, dict[Key, float]]]
 
 
 def levels(
-    chapter: Chapter, signals: dict[str, Signal], pages: Pages, protocol: Protocol
+    chapter: Chapter, known: dict[str, Signal], pages: Pages, protocol: Protocol
 ) -> Iterator[tuple[str, str, Signal]]:
-    """``(rule, level, where it stands)`` of every clock of a chapter that has such a level."""
+    """``(rule, level, where it stands)`` of every clock of a chapter that has such a level.
+
+    ``known`` are the signals made of the entries; the terms of the chapter join them.
+    """
     numbers = {
         name: Span(protocol.numbers[setting]) for name, setting in chapter.numbers.items()
     } | {"tick": Span(TICK)}
-    known = dict(signals)
     for name, formula in chapter.terms:
         known[name] = evaluated(formula.format(**numbers), known)
     for clock in chapter.clocks:

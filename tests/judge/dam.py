@@ -27,9 +27,9 @@ DAM = Chapter(
         ("off_food", "(not (ate or recovered or birth or caesarean)) since"
          " (refused_food and done_food)"),
         # In one line with what is wrong, a good word takes nothing back.
-        ("udder_soft", "(udder_well or recovered) and not (udder_sore or udder_dark)"),
-        ("sore", "(not udder_soft) since (udder_sore and done_udder)"),
-        ("dark", "(not udder_soft) since udder_dark"),
+        ("soft", "udder_well or recovered"),
+        ("sore", "(not (soft and not (udder_sore))) since (udder_sore and done_udder)"),
+        ("dark", "(not (soft and not (udder_dark))) since udder_dark"),
         ("collapses", "(not (well and not (collapse))) since collapse"),
         # Green still reported half a day or more after the last birth.
         ("green_still", "(not (birth or no_discharge or other_than_green)) since"
@@ -40,7 +40,7 @@ DAM = Chapter(
         # The vet has looked, or it was the vet who called it finished (page).
         ("vet_has_looked", "(not birth) since (vet_looked or finished_by_vet)"),
         ("unseen_by_vet", "(not birth) since finished and not (once(caesarean))"),
-        ("troubled", "(unseen >= 0.5) or (owed >= 0.5) or (once(a_loss or a_help or treated))"),
+        ("troubled", "(unseen >= 0.5) or (owed >= 0.5) or (once(a_loss or needs_help or treated))"),
         # Trembling counts after the whelping, or half a day after the last birth or push (page).
         ("whelped", "(once[0:{tremor_until.late}](birth or caesarean)) or"
          " ((once[0:{tremor_until.late}](finished)) and not (once(birth or caesarean)))"),

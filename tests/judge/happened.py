@@ -103,6 +103,7 @@ OF_THE_DAM: Mapping[str, Seen] = {
     and what.colour in {"clear", "brown"},
     "other_than_green": _said(Discharge, colour=("clear", "brown", "red", "pus", "yellow")),
     "foul": _foul,
+    "not_foul": lambda what: isinstance(what, Discharge) and not _foul(what),
     "dam_bleeding": _dam("bleeding"),
     "bright": _dam("bright"),
     "recovered": _dam("recovered"),
@@ -121,7 +122,6 @@ OF_THE_DAM: Mapping[str, Seen] = {
     "vet_looked": _said(VetContact, contact=("arrived", "seen")),
     "treated": _said(Treatment),
     "a_loss": lambda what: _said(Death)(what) or _said(Birth, state="dead")(what),
-    "a_help": lambda what: _said(Birth, state="limp")(what) or _pup("not-breathing")(what),
 }  # fmt: skip
 """Pulses of what was seen of the dam, or written down at all."""
 
@@ -130,8 +130,8 @@ OF_A_PUP: Mapping[str, Seen] = {
     "born_alive": _said(Birth, state=("alive", "limp", None)),
     "born_limp": _said(Birth, state="limp"),
     "born_dead": _said(Birth, state="dead"),
-    "born_in_sac": _said(Birth, in_sac=True),
-    "died": lambda what: _said(Death)(what) or _said(Birth, state="dead")(what),
+    "born_in_sac": _said(Birth, in_sac=True, state=("alive", "limp", None)),
+    "died": _said(Death),
     "left_home": _said(Milestone, milestone="left-home"),
     "sac_open": _said(Step, step="sac-open"),
     "airway": _said(Step, step="airway"),

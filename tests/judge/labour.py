@@ -37,6 +37,11 @@ _TERMS = (
     ("stanched", "bright or recovered or no_discharge or streak or other_colour"),
     ("bleeds_some", "(not stanched) since red_some"),
     ("bleeds_heavily", "(not stanched) since (red_heavy or dam_bleeding)"),
+    # Foul, pus or mustard-yellow, until the next discharge that is none of these; a go while she
+    # is also ill (page: her last temperature, dull until bright, off food until she has eaten).
+    ("is_foul", "(not (not_foul)) since foul"),
+    ("is_ill", "feverish or ((not (bright or recovered)) since dull)"
+     " or ((not (ate or recovered)) since refused_food)"),
     ("not_done", "(not (birth or ended_for_sure)) since finished_by_breeder"),
     ("calm_since_birth", "(not birth) and ((not (push or over)) since own_birth)"),
 )  # fmt: skip
@@ -67,6 +72,8 @@ LABOUR = Chapter(
         # Red: some is watched, and rung about when still fresh; heavy goes at once.
         Clock("bleeding", "some", "bleeds_some"),
         Clock("bleeding", "heavy", "bleeds_heavily"),
+        Clock("foul-discharge", "main", "is_foul"),
+        Clock("foul-discharge", "ill", "is_foul and is_ill"),
         # The second stage runs and nobody has written anything since.
         Clock("log-quiet", "main", "not (typed or untyped)", shows="second_stage_runs"),
         # Called finished by the breeder with fewer born than counted.

@@ -112,6 +112,7 @@ AFTERBIRTHS: tuple[What, ...] = (
     Expect(count=1, method="scan"), VetContact(contact="seen"), VetContact(contact="advised"),
     _t("39.5"), _t("38.9"), Discharge(foul=True), Discharge(colour="green"), Discharge(),
     Discharge(amount="none"), DamState(signs=("dull",)), DamState(signs=("bright",)),
+    DamState(signs=("recovered",)), Waters(), Sac(), Part(), Sign(signs=("panting",)),
 )  # fmt: skip
 BEFORE: tuple[What, ...] = (
     Sign(signs=("restless",)), Sign(signs=("panting", "nesting")), Settled(), Waters(), Sac(),

@@ -19,17 +19,20 @@ PUPS = Chapter(
         # In one line with what is wrong, a good word takes nothing back.
         ("breathes", "(breathing or crying or well or died)"
          " and not (breathless_sign or not_breathing)"),
-        ("breathless", "(not breathes) since"
-         " (born_limp or not_breathing or (breathless_sign and is_newborn))"),
+        ("needs_help", "born_limp or not_breathing or (breathless_sign and is_newborn)"),
+        ("breathless", "(not breathes) since needs_help"),
         ("fed", "(feed or milk or to_teat) and (once(born))"),
         ("fed_and_logged", "feed and (once(born))"),
         # Its feeds are logged from the second one within half a day on (page); a day without any,
         # and they are so no longer.
-        ("feed_again", "fed_and_logged and (once[{tick}:{logged.late}](fed_and_logged))"),
+        ("feed_again", "fed_and_logged and (once[0.5:{logged.late}](feed))"),
+        # A line in the same second is no second feed (the same one told twice, or with teat and
+        # bottle), and no end of the log either.
+        ("lone_feed", "fed_and_logged and not (once[{tick}:{logged.late}](feed))"),
         ("given_up", "historically[0:{given_up}](not fed)"),
         ("at_teat", "(not fed_by_hand) since (fed_at_teat or milk or to_teat)"),
-        ("feeds_logged", "(historically(not (died or left_home))) and"
-         " ((not (given_up or (well and at_teat))) since feed_again)"),
+        ("feeds_logged", "not (once((died or left_home or born_dead) and (once(born)))) and"
+         " ((not (lone_feed or given_up or (well and at_teat))) since feed_again)"),
         ("first_week", "once[0:{week}](born)"),
         ("bleeds", "(not (cord_done or died)) since cord_bleeding"),
         # A live birth, until milk or a feed at the teat (page: for two days at most).

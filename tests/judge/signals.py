@@ -23,6 +23,7 @@ MOST = 512
 BEFORE = 200 * 86400
 """Seconds before the first entry: more than any bound, so that nothing is true by lack of past."""
 TRUE, FALSE = 1.0, -1.0
+NEVER: Signal = ((0.0, FALSE),)
 
 
 class Span(float):

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 from datetime import datetime, timedelta
 
-from boxlamp.model.levels import DAM, Level, pup_subject
+from boxlamp.model.levels import DAM, pup_subject
 from boxlamp.model.story import Story
 from boxlamp.protocol.records import Protocol
 from judge.clocks import LEVELS, Chapter, levels
@@ -12,9 +12,10 @@ from judge.afterbirths import AFTERBIRTHS, OWED
 from judge.before import BEFORE_LABOUR
 from judge.dam import DAM as THE_DAM
 from judge.labour import LABOUR
-from judge.pups import PUPS
 from judge.limits import pages
-from judge.signals import Signal, by_second
+from judge.monitor import evaluated
+from judge.pups import PUPS
+from judge.signals import NEVER, Signal, by_second
 
 OF_THE_DAM: tuple[Chapter, ...] = (BEFORE_LABOUR, LABOUR, AFTERBIRTHS, THE_DAM)
 OF_EACH_PUP: tuple[Chapter, ...] = (OWED, PUPS)
@@ -50,14 +51,17 @@ def _every_level(
         return
     limits = pages(told.lines, protocol, never_relaxed)
     of_her = of_the_dam(told, protocol)
-    for chapter in OF_THE_DAM:
-        for rule, level, signal in levels(chapter, of_her, limits, protocol):
-            yield rule, DAM, level, signal
-    for pup in told.pups if OF_EACH_PUP else ():
-        signals = of_her | of_a_pup(told, pup)
+    helped: dict[str, Signal] = {"nobody": NEVER}
+    for pup in told.pups:
+        known = of_her | of_a_pup(told, pup)
         for chapter in OF_EACH_PUP:
-            for rule, level, signal in levels(chapter, signals, limits, protocol):
+            for rule, level, signal in levels(chapter, known, limits, protocol):
                 yield rule, pup_subject(pup), level, signal
+        helped[f"pup{pup}"] = known["needs_help"]
+    of_her["needs_help"] = evaluated(" or ".join(helped), helped)
+    for chapter in OF_THE_DAM:
+        for rule, level, signal in levels(chapter, dict(of_her), limits, protocol):
+            yield rule, DAM, level, signal
 
 
 def _changes(zero: datetime, found: Iterable[tuple[str, Signal]]) -> Iterator[Change]:
@@ -77,7 +81,3 @@ def _changes(zero: datetime, found: Iterable[tuple[str, Signal]]) -> Iterator[Ch
             yield zero + timedelta(seconds=second), now
         before = now
 
-
-def named(level: Level) -> str:
-    """A level as the judge calls it."""
-    return level.word
