@@ -1,15 +1,41 @@
-"""The afterbirth rules. Catalogue: the table "Afterbirths"; what it leaves open is marked "page"."""
+"""The afterbirth rules. Catalogue: the table "Afterbirths"; what it leaves open says "page"."""
 
 from judge.clocks import Chapter, Clock
 
 OWED = Chapter(
     {},
-    (),
+    "",
     (
         # One clock per pup, from its birth until its afterbirth is answered for.
         Clock("afterbirth-owed", "main", "owes"),
     ),
 )
+
+_TERMS = """
+    push := strong or weak
+    owes_any := owed >= 0.5
+    since_birth := (not birth) and (once(birth))
+    # Finished is typed, or the count (page: by x-ray or scan) is born and she rests: a rest
+    # is written down, or (page) nothing has come for an hour.
+    called_finished := (not birth) since finished
+    reached := (by_xray or by_scan) and (pups_born + 0.5 >= pups_expected)
+    comes := push or birth or waters or sac or part
+    rests := ((not (push or birth)) since rest) or (historically[0:{calm.late}](not comes))
+    # Once it looked over, only what comes shows that it was not.
+    looked_over := (not (comes)) since ((reached or (once(finished))) and rests)
+    looks_over := (called_finished or looked_over) and (once(birth))
+    # What was looked for and not seen may still be in her, until a vet has seen her after
+    # the last pup or called her finished (page).
+    vet_has_looked := (not birth) since (vet_looked or finished_by_vet)
+    unseen_any := (unseen >= 0.5) and not (vet_has_looked)
+    # At once when she also seems ill.
+    is_dull := (not (bright or recovered)) since dull
+    is_foul := (not (not_foul)) since foul
+    strains := (not (birth or recovered)) since (push and called_finished)
+    is_green := (not (discharge and not (green)) and not (no_discharge)) since green
+    green_late := is_green and (historically[0:{green_after}](since_birth))
+    is_ill := feverish or is_dull or is_foul or strains or green_late
+"""
 
 AFTERBIRTHS = Chapter(
     {
@@ -17,32 +43,7 @@ AFTERBIRTHS = Chapter(
         "calm": ("afterbirth-missing-at-end", "calm"),
         "green_after": ("afterbirth-missing-at-end", "green-after"),
     },
-    (
-        ("push", "strong or weak"),
-        ("owes_any", "owed >= 0.5"),
-        ("since_birth", "(not birth) and (once(birth))"),
-        # Finished is typed, or the count (page: by x-ray or scan) is born and she rests: a rest
-        # is written down, or (page) nothing has come for an hour.
-        ("called_finished", "(not birth) since finished"),
-        ("reached", "(by_xray or by_scan) and (pups_born + 0.5 >= pups_expected)"),
-        ("comes", "push or birth or waters or sac or part"),
-        ("rests", "((not (push or birth)) since rest)"
-         " or (historically[0:{calm.late}](not comes))"),
-        # Once it looked over, only what comes shows that it was not.
-        ("looked_over", "(not (comes)) since ((reached or (once(finished))) and rests)"),
-        ("looks_over", "(called_finished or looked_over) and (once(birth))"),
-        # What was looked for and not seen may still be in her, until a vet has seen her after
-        # the last pup or called her finished (page).
-        ("vet_has_looked", "(not birth) since (vet_looked or finished_by_vet)"),
-        ("unseen_any", "(unseen >= 0.5) and not (vet_has_looked)"),
-        # At once when she also seems ill.
-        ("is_dull", "(not (bright or recovered)) since dull"),
-        ("is_foul", "(not (not_foul)) since foul"),
-        ("strains", "(not (birth or recovered)) since (push and called_finished)"),
-        ("is_green", "(not (discharge and not (green)) and not (no_discharge)) since green"),
-        ("green_late", "is_green and (historically[0:{green_after}](since_birth))"),
-        ("is_ill", "feverish or is_dull or is_foul or strains or green_late"),
-    ),
+    _TERMS,
     (
         # So many are owed at the same time.
         Clock("afterbirths-behind", "main", "owed + 0.5 >= {many}"),

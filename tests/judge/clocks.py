@@ -1,5 +1,6 @@
 """What the formulas of a rule look like, and how one story is held against them."""
 
+import re
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
@@ -8,6 +9,7 @@ from judge.limits import Key
 from judge.monitor import evaluated
 from judge.signals import FALSE, TICK, TRUE, Signal, Span, held
 
+_TERM = re.compile(r"([a-z_]+) := (.+?)(?= [a-z_]+ := |\s*$)")
 LEVELS = ("prompt", "watch", "call", "go")
 
 
@@ -29,12 +31,19 @@ class Chapter(NamedTuple):
     """The rules of one group: numbers, formulas with a name, and the clocks made of them.
 
     ``numbers`` names settings of the protocol, so that ``{short_rest.early}`` in a formula is a
-    bound in seconds. ``terms`` are evaluated in order and may use the terms before them.
+    bound in seconds. ``terms`` are lines ``name := formula``, evaluated in order: each may use
+    those before it. A line further in goes on with the one above; ``#`` begins a remark.
     """
 
     numbers: Mapping[str, tuple[str, str]]
-    terms: tuple[tuple[str, str], ...]
+    terms: str
     clocks: tuple[Clock, ...]
+
+    @property
+    def named(self) -> tuple[tuple[str, str], ...]:
+        """The formulas with a name, in order."""
+        lines = (line.strip() for line in self.terms.splitlines())
+        return tuple(_TERM.findall(" ".join(line for line in lines if not line.startswith("#"))))
 
     @property
     def rules(self) -> frozenset[str]:
@@ -55,7 +64,7 @@ def levels(
     numbers = {
         name: Span(protocol.numbers[setting]) for name, setting in chapter.numbers.items()
     } | {"tick": Span(TICK)}
-    for name, formula in chapter.terms:
+    for name, formula in chapter.named:
         known[name] = evaluated(formula.format(**numbers), known)
     for clock in chapter.clocks:
         known["runs"] = evaluated(clock.runs.format(**numbers), known)
@@ -65,8 +74,10 @@ def levels(
             formula, in_force = _stands((clock.rule, clock.clock, level), pages)
             if formula:
                 shown = f"({formula}) and ({clock.shows.format(**numbers)})"
-                yield clock.rule, level, evaluated(
-                    shown if clock.shows else formula, known | in_force
+                yield (
+                    clock.rule,
+                    level,
+                    evaluated(shown if clock.shows else formula, known | in_force),
                 )
 
 

@@ -5,7 +5,7 @@ The names are those of the formulas.
 """
 
 from collections.abc import Callable, Iterator, Mapping
-from datetime import datetime
+from datetime import UTC, datetime
 from typing import NamedTuple
 
 from boxlamp.model.entry import Entry
@@ -151,6 +151,9 @@ OF_A_PUP: Mapping[str, Seen] = {
 """Pulses of what was seen of one pup, once it is born."""
 
 
+FIRST = datetime.min.replace(tzinfo=UTC)
+
+
 class Line(NamedTuple):
     """An entry and its place in time: seconds from a moment long before the first."""
 
@@ -175,7 +178,7 @@ def laid_out(story: Story) -> Told:
     """The entries of a story and where each of them lies in time."""
     entries = story.entries
     if not entries:
-        return Told(datetime.min, ())
+        return Told(FIRST, ())
     first = entries[0].at
     seconds = [int((entry.at - first).total_seconds()) + BEFORE for entry in entries]
     zero = datetime.fromtimestamp(first.timestamp() - BEFORE, first.tzinfo)

@@ -8,43 +8,43 @@ _NUMBERS = {
     "calm": ("second-stage-long", "calm-after-last"),
 }
 
-_TERMS = (
-    ("over", "caesarean or finished"),
-    ("ended_for_sure", "caesarean or finished_by_vet"),
-    ("push", "strong or weak"),
+_TERMS = """
+    over := caesarean or finished
+    ended_for_sure := caesarean or finished_by_vet
+    push := strong or weak
     # A rest shorter than this is none: pushing after it goes on with the clock of before.
-    ("resting", "(not (strong or birth or ended_for_sure)) since rest"),
-    ("long_rest", "historically[0:{short_rest.early}](resting)"),
-    ("pushing", "(not (rest or birth or ended_for_sure)) since strong"),
-    ("spell_of_pushing", "(not (long_rest or birth or ended_for_sure)) since strong"),
-    ("resting_weakly", "(not (weak or birth or over)) since rest"),
-    ("long_weak_rest", "historically[0:{short_weak_rest.early}](resting_weakly)"),
-    ("pushing_weakly", "(not (rest or birth or over)) since weak"),
-    ("spell_of_weak_pushing", "(not (long_weak_rest or birth or over)) since weak"),
+    resting := (not (strong or birth or ended_for_sure)) since rest
+    long_rest := historically[0:{short_rest.early}](resting)
+    pushing := (not (rest or birth or ended_for_sure)) since strong
+    spell_of_pushing := (not (long_rest or birth or ended_for_sure)) since strong
+    resting_weakly := (not (weak or birth or over)) since rest
+    long_weak_rest := historically[0:{short_weak_rest.early}](resting_weakly)
+    pushing_weakly := (not (rest or birth or over)) since weak
+    spell_of_weak_pushing := (not (long_weak_rest or birth or over)) since weak
     # How many are to come, by the best count; numbers are whole, so half a pup decides.
-    ("more_to_come", "counted and (pups_expected >= pups_born + 0.5)"),
-    ("reached", "counted and (pups_born + 0.5 >= pups_expected)"),
+    more_to_come := counted and (pups_expected >= pups_born + 0.5)
+    reached := counted and (pups_born + 0.5 >= pups_expected)
     # Pups born after a caesarean were delivered by it: such a birth begins no labour.
-    ("own_birth", "birth and not (once(caesarean))"),
+    own_birth := birth and not (once(caesarean))
     # Since the last birth: each birth starts it afresh.
-    ("after_a_birth", "(not birth) and ((not over) since own_birth)"),
-    ("second_stage", "(not over) since ((push and not (once(caesarean))) or own_birth)"),
-    ("calm_after_last", "reached and (by_xray or by_scan)"
-     " and (historically[0:{calm}](not (push or birth)))"),
-    ("second_stage_runs", "second_stage and not (calm_after_last)"),
-    ("no_pup_yet", "historically(not (birth or caesarean))"),
+    after_a_birth := (not birth) and ((not over) since own_birth)
+    second_stage := (not over) since ((push and not (once(caesarean))) or own_birth)
+    calm_after_last := reached and (by_xray or by_scan) and (historically[0:{calm}](not (push or
+            birth)))
+    second_stage_runs := second_stage and not (calm_after_last)
+    no_pup_yet := historically(not (birth or caesarean))
     # Red: a state lasts until the next discharge of another kind, or until she is well.
-    ("stanched", "bright or recovered or no_discharge or streak or other_colour"),
-    ("bleeds_some", "(not stanched) since red_some"),
-    ("bleeds_heavily", "(not stanched) since (red_heavy or dam_bleeding)"),
+    stanched := bright or recovered or no_discharge or streak or other_colour
+    bleeds_some := (not stanched) since red_some
+    bleeds_heavily := (not stanched) since (red_heavy or dam_bleeding)
     # Foul, pus or mustard-yellow, until the next discharge that is none of these; a go while she
     # is also ill (page: her last temperature, dull until bright, off food until she has eaten).
-    ("is_foul", "(not (not_foul)) since foul"),
-    ("is_ill", "feverish or ((not (bright or recovered)) since dull)"
-     " or ((not (ate or recovered)) since refused_food)"),
-    ("not_done", "(not (birth or ended_for_sure)) since finished_by_breeder"),
-    ("calm_since_birth", "(not birth) and ((not (push or over)) since own_birth)"),
-)  # fmt: skip
+    is_foul := (not (not_foul)) since foul
+    is_ill := feverish or ((not (bright or recovered)) since dull) or ((not (ate or recovered))
+            since refused_food)
+    not_done := (not (birth or ended_for_sure)) since finished_by_breeder
+    calm_since_birth := (not birth) and ((not (push or over)) since own_birth)
+"""
 
 LABOUR = Chapter(
     _NUMBERS,

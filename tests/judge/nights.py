@@ -41,14 +41,14 @@ from boxlamp.model.happenings import (
 from support.made import told
 
 MINUTE, HOUR, DAY = 60, 3600, 86400
-GAPS = tuple(
-    gap + off
-    for gap in (
-        30, MINUTE, 5 * MINUTE, 10 * MINUTE, 15 * MINUTE, 20 * MINUTE, 30 * MINUTE, 45 * MINUTE,
-        HOUR, 90 * MINUTE, 2 * HOUR, 3 * HOUR, 4 * HOUR, 6 * HOUR, 12 * HOUR, DAY,
-    )
-    for off in (-1, 0, 0, 1)
-) + (0, 0, 0, 0, 1, 3 * DAY, 10 * DAY)  # fmt: skip
+_LIMITS = (
+    30, MINUTE, 5 * MINUTE, 10 * MINUTE, 15 * MINUTE, 20 * MINUTE, 30 * MINUTE, 45 * MINUTE,
+    HOUR, 90 * MINUTE, 2 * HOUR, 3 * HOUR, 4 * HOUR, 6 * HOUR, 12 * HOUR, DAY,
+)  # fmt: skip
+GAPS = (
+    *(limit + off for limit in _LIMITS for off in (-1, 0, 0, 1)),
+    0, 0, 0, 0, 1, 3 * DAY, 10 * DAY,
+)  # fmt: skip
 """Seconds between two lines."""
 
 

@@ -6,11 +6,11 @@ from datetime import datetime, timedelta
 from boxlamp.model.levels import DAM, pup_subject
 from boxlamp.model.story import Story
 from boxlamp.protocol.records import Protocol
-from judge.clocks import LEVELS, Chapter, levels
-from judge.happened import Told, laid_out, of_a_pup, of_the_dam
 from judge.afterbirths import AFTERBIRTHS, OWED
 from judge.before import BEFORE_LABOUR
+from judge.clocks import LEVELS, Chapter, levels
 from judge.dam import DAM as THE_DAM
+from judge.happened import Told, laid_out, of_a_pup, of_the_dam
 from judge.labour import LABOUR
 from judge.limits import pages
 from judge.monitor import evaluated
@@ -80,4 +80,3 @@ def _changes(zero: datetime, found: Iterable[tuple[str, Signal]]) -> Iterator[Ch
         if now != before:
             yield zero + timedelta(seconds=second), now
         before = now
-
