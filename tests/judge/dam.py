@@ -9,12 +9,13 @@ _TERMS = """
     push := strong or weak
     since_birth := (not birth) and (once(birth))
     called_finished := (not (birth or push)) since finished
+    comes := birth or push or waters or sac or part
     well := bright or recovered
     # After the whelping: finished, or some hours since the last birth without a push (page).
     done_food := called_finished or ((once(birth or caesarean)) and
-            (historically[0:{calm_food.early}](not (birth or push or caesarean))))
+            (historically[0:{calm_food.early}](not (comes or caesarean))))
     done_udder := called_finished or ((once(birth or caesarean)) and
-            (historically[0:{calm_udder.early}](not (birth or push or caesarean))))
+            (historically[0:{calm_udder.early}](not (comes or caesarean))))
     off_food := (not (ate or recovered or birth or caesarean)) since (refused_food and
             done_food)
     # In one line with what is wrong, a good word takes nothing back.
@@ -35,8 +36,8 @@ _TERMS = """
     # Trembling counts after the whelping, or half a day after the last birth or push (page).
     whelped := (once[0:{tremor_until.late}](birth or caesarean)) or
             ((once[0:{tremor_until.late}](finished)) and not (once(birth or caesarean)))
-    quiet := ((not birth) since finished) or (historically[0:{calm_tremor.early}](not (birth or
-            push)))
+    quiet := ((not birth) since finished) or (historically[0:{calm_tremor.early}](not
+            (comes or caesarean)))
     calm_again := well and not (trembling or stiffness or face_rubbing)
     trembles := (not calm_again) since trembling
     is_stiff := (not calm_again) since stiffness

@@ -195,27 +195,24 @@ def of_the_dam(told: Told, protocol: Protocol) -> dict[str, Signal]:
 
 
 def _typing(told: Told) -> dict[str, Signal]:
-    """When somebody wrote something of her down, and while it has been seen but not yet typed.
+    """When something of her happened or was typed, and while the newest of it is not yet typed.
 
     Acknowledgements, facts, limits and counts say nothing of what she is doing (page of
     ``log-quiet``).
     """
     typed: list[float] = []
-    turns: list[tuple[float, int]] = []
+    waits: list[tuple[float, float]] = []
     for place, entry in told.lines:
         what = entry.what
         count = isinstance(what, Expect) or (isinstance(what, Scan) and what.count is not None)
         if count or isinstance(what, Ack | Details | Limit):
             continue
-        typed.append(place)
-        if entry.recorded > entry.at:
-            late = (entry.recorded - told.zero).total_seconds() + (MOST - 1) * TICK
-            turns += [(place, 1), (late, -1)]
-    many, untyped = 0, list[tuple[float, float]]()
-    for place, turn in sorted(turns):
-        many += turn
-        untyped.append((place, TRUE if many else FALSE))
-    return {"typed": pulses(typed), "untyped": held(untyped)}
+        late = (entry.recorded - told.zero).total_seconds() + (MOST - 1) * TICK
+        is_late = entry.recorded > entry.at
+        typed += [place, late] if is_late else [place]
+        waits = [turn for turn in waits if turn[0] < place]
+        waits += [(place, TRUE), (late, FALSE)] if is_late else [(place, FALSE)]
+    return {"typed": pulses(sorted({*typed})), "untyped": held(waits)}
 
 
 def of_a_pup(told: Told, pup: int) -> dict[str, Signal]:

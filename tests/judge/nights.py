@@ -101,7 +101,7 @@ DAM: tuple[What, ...] = (
     VetContact(contact="seen"), VetContact(contact="arrived"), VetContact(contact="called"),
     VetContact(contact="advised"), VetContact(contact="left-for"), Treatment(what="glucose"),
     Finished(), Finished(by="vet"), Caesarean(), Contraction(), Rest(), Birth(pup=1),
-    Birth(pup=1, state="dead"), Death(pup=1), _t("40.1"), _t("38.5"),
+    Birth(pup=1, state="dead"), Death(pup=1), _t("40.1"), _t("38.5"), Waters(), Sac(), Part(),
 )  # fmt: skip
 AFTERBIRTHS: tuple[What, ...] = (
     Afterbirth(), Afterbirth(of=1), Afterbirth(of=2), Afterbirth(of=9), Afterbirth(count=2),

@@ -57,7 +57,7 @@ def compare(entries: Iterable[Entry], where: str) -> None:
     assert formulas == engine
 
 
-@settings(max_examples=effort(40, 6000), deadline=None)
+@settings(max_examples=effort(30, 6000), deadline=None)
 @given(STREAMS)
 def test_random_nights(night: tuple[Entry, ...]) -> None:
     """Whatever happens in whatever order."""
@@ -87,7 +87,7 @@ def test_nights_of_the_judges_own(night: tuple[Entry, ...]) -> None:
 
 def test_imagined_nights() -> None:
     """Normal and troubled whelpings drawn from published figures."""
-    for seed in range(effort(12, 1500)):
+    for seed in range(effort(10, 1500)):
         compare(imagine(seed).entries, "imagined")
 
 
