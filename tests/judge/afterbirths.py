@@ -20,10 +20,10 @@ _TERMS = """
     called_finished := (not birth) since finished
     reached := (by_xray or by_scan) and (pups_born + 0.5 >= pups_expected)
     comes := push or birth or waters or sac or part
-    rests := ((not (push or birth)) since rest) or (historically[0:{calm.late}](not comes))
-    # Once it looked over, only what comes shows that it was not.
-    looked_over := (not (comes)) since ((reached or (once(finished))) and rests)
-    looks_over := (called_finished or looked_over) and (once(birth))
+    rests := ((not (push or birth)) since rest) or (historically[0:{calm}](not comes))
+    # Called finished too early (page): after one more birth, rest or calm is enough to end it.
+    looks_over := (called_finished or ((reached or (once(finished))) and rests)) and
+            (once(birth))
     # What was looked for and not seen may still be in her, until a vet has seen her after
     # the last pup or called her finished (page).
     vet_has_looked := (not birth) since (vet_looked or finished_by_vet)
