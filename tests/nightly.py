@@ -22,6 +22,7 @@ PROOFS: dict[str, tuple[str, ...]] = {
     "fuzz": ("tests/fuzz/run.py", "--minutes", "60"),
     "coverage": ("tests/branches.py",),
     "mutation": ("tests/mutation.py",),
+    "judge": ("-m", "pytest", "-q", "-n", "0", "-s", "tests/judge"),
 }  # fmt: skip
 """What each proof runs, in order."""
 
