@@ -20,6 +20,7 @@ from boxlamp.model.levels import DAM, Level
 from judge.counts.dam import BETTER, foul_now, readings
 from judge.counts.numbers import banded, expected, limit, number, reached, span
 from judge.counts.told import (
+    WORK,
     Levels,
     Said,
     Then,
@@ -64,8 +65,10 @@ def afterbirths(then: Then) -> Afterbirths:
         elif isinstance(what, Afterbirth):
             for turn in range(what.count):
                 named = what.of if turn == 0 else None
-                known = named is not None and named in births(then) and (
-                    births(then)[named].at <= entry.at
+                known = (
+                    named is not None
+                    and named in births(then)
+                    and (births(then)[named].at <= entry.at)
                 )
                 if known and named is not None and named not in {*owed, *not_seen}:
                     spare += what.fate != "not-seen"
@@ -113,7 +116,7 @@ def missing_at_end(then: Then) -> Levels:
 def looks_over(then: Then) -> bool:
     """Called finished, or the counted number is born and she rests or nothing comes for an hour.
 
-    A push after it shows that it was not over. Called finished once, an hour of calm is enough to
+    A push, waters, a sac or a part after it shows that it was not over. Called finished once, an hour of calm is enough to
     end it again after another birth (so say the rule's cases; the catalogue is silent).
     """
     last = max(said.place for said in every(then, Birth))
@@ -124,7 +127,7 @@ def looks_over(then: Then) -> bool:
     counted = count is not None and count[1] != "guess" and len(births(then)) >= count[0]
     if not counted and not ends:
         return False
-    work = [*every(then, Birth), *every(then, Contraction)]
+    work = [said for kind in (Birth, *WORK) for said in every(then, kind)]
     rests = any(said.place > max(one.place for one in work) for said in every(then, Rest))
     calm = then.now >= max(said.at for said in work) + span("afterbirth-missing-at-end", "calm")
     return calm or (counted and rests)
@@ -163,20 +166,24 @@ def _seems_ill(then: Then, born: datetime) -> bool:
 
 
 def litter_short(then: Then) -> Levels:
-    """Fewer born than counted: once finished by the breeder, or after the long calm."""
-    count, born = expected(then), last_birth(then)
-    if count is None or count[1] == "guess" or len(births(then)) >= count[0] or cut_open(then):
+    """Fewer born than counted: once finished by the breeder, or after the long calm.
+
+    The newest ``finished`` since the last birth says who has looked. Pups of a caesarean begin
+    no calm.
+    """
+    count = expected(then)
+    if count is None or count[1] == "guess" or len(births(then)) >= count[0]:
         return {}
-    pups = every(then, Birth)
-    last = max((said.place for said in pups), default=-1)
+    pups, cuts = every(then, Birth), every(then, Caesarean)
+    last = max((said.place for said in (*pups, *cuts)), default=-1)
     ends = [said for said in every(then, Finished) if said.place > last]
     if ends:
         level = Level.CALL if count[1] == "xray" else Level.WATCH
-        return {} if any(said.what.by != "breeder" for said in ends) else {DAM: level}
+        return {DAM: level} if ends[-1].what.by == "breeder" else {}
     pushed = any(said.place > last for said in every(then, Contraction))
-    if born is None or pushed or count[1] != "xray":
+    if not pups or cuts or pushed or count[1] != "xray":
         return {}
-    calm = then.now - born >= limit(then, "litter-short", "calm", Level.CALL)
+    calm = then.now - pups[-1].at >= limit(then, "litter-short", "calm", Level.CALL)
     return {DAM: Level.CALL} if calm else {}
 
 

@@ -87,9 +87,7 @@ def _length(record: Record) -> timedelta | None:
     return None
 
 
-def _judge_steps(
-    mine: tuple[Entry, ...], judge: Judge, instants: list[datetime]
-) -> Iterable[Step]:
+def _judge_steps(mine: tuple[Entry, ...], judge: Judge, instants: list[datetime]) -> Iterable[Step]:
     """Ask what stands at each instant; nothing is carried over but what the last answer was."""
     at = [entry.at for entry in mine]
     before: Levels = {}

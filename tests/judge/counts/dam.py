@@ -199,24 +199,20 @@ def _cold(then: Then, taken: list[Said[Temperature]]) -> Level | None:
 
 
 def foul_now(then: Then) -> bool:
-    """Whether the last discharge was foul, pus, or mustard-yellow."""
-    seen = every(then, Discharge)
-    return bool(seen) and _foul(seen[-1].what)
-
-
-def _foul(what: Discharge) -> bool:
-    return what.amount != "none" and (what.foul or what.colour in {"pus", "yellow"})
+    """Whether the last discharge smelt foul or was pus."""
+    seen = [said.what for said in every(then, Discharge)]
+    return bool(seen) and seen[-1].amount != "none" and (seen[-1].foul or seen[-1].colour == "pus")
 
 
 def foul(then: Then) -> Levels:
-    """Call; go with a fever by the last reading, dull, or off food."""
-    if not foul_now(then):
+    """Foul, pus or mustard-yellow: call; go with a fever by the last reading, dull, or off food."""
+    seen = [said.what for said in every(then, Discharge)]
+    yellow = bool(seen) and seen[-1].amount != "none" and seen[-1].colour == "yellow"
+    if not foul_now(then) and not yellow:
         return {}
     taken = readings(then)
     fever = bool(taken) and banded("foul-discharge", "fever", taken[-1].what.celsius) is not None
-    ill = standing(then, {"dull"}, BETTER) or standing(
-        then, {"refused-food"}, {"ate", "recovered"}
-    )
+    ill = standing(then, {"dull"}, BETTER) or standing(then, {"refused-food"}, {"ate", "recovered"})
     return _dam(Level.GO if fever or ill else Level.CALL)
 
 
@@ -305,6 +301,8 @@ def _small(then: Then) -> bool:
         for said in every(then, Details)
         if said.what.weight is not None
     ] + [(said.place, said.what.grams) for said in every(then, Weight) if said.what.pup is None]
-    toy = dam.toy or (dam.toy is None and (dam.breed or "").strip().lower() in DEFAULT.risk.toy_breeds)
+    toy = dam.toy or (
+        dam.toy is None and (dam.breed or "").strip().lower() in DEFAULT.risk.toy_breeds
+    )
     light = bool(weights) and banded("eclampsia-window", "weight", max(weights)[1]) is not None
     return bool(toy) or light

@@ -101,7 +101,9 @@ def _lacks_reflex(then: Then, pup: int) -> bool:
     """
     old = births(then)[pup].at + span("viability", "reflex-from")
     for reflex in ("suckle", "righting"):
-        tests = [one for one in of_pup(then, pup, Reflexes) if getattr(one.what, reflex) is not None]
+        tests = [
+            one for one in of_pup(then, pup, Reflexes) if getattr(one.what, reflex) is not None
+        ]
         if not tests:
             continue
         last = tests[-1]

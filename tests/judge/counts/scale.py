@@ -6,10 +6,10 @@ from datetime import datetime, timedelta
 from decimal import Decimal
 from typing import NamedTuple
 
-from boxlamp.model.happenings import Details, Weight
+from boxlamp.model.happenings import Birth, Caesarean, Details, Finished, Weight
 from boxlamp.model.levels import LITTER, Level, pup_subject
 from judge.counts.numbers import banded, details, number, plain_limit, span
-from judge.counts.told import Levels, Then, births, every, here, of_pup, over
+from judge.counts.told import WORK, Levels, Then, births, every, here, of_pup
 from support.nights import DEFAULT
 
 
@@ -24,8 +24,12 @@ class Weighing(NamedTuple):
 def weights(then: Then, pup: int) -> list[Weighing]:
     """Every weight of a pup, the one of its birth included."""
     birth = births(then)[pup]
-    first = [] if birth.what.weight is None else [Weighing(birth.at, birth.what.weight, birth.place)]
-    return first + [Weighing(one.at, one.what.grams, one.place) for one in of_pup(then, pup, Weight)]
+    first = (
+        [] if birth.what.weight is None else [Weighing(birth.at, birth.what.weight, birth.place)]
+    )
+    return first + [
+        Weighing(one.at, one.what.grams, one.place) for one in of_pup(then, pup, Weight)
+    ]
 
 
 def _age(then: Then, pup: int, at: datetime) -> timedelta:
@@ -290,7 +294,7 @@ def _due(then: Then, pup: int) -> str | None:
     if not taken:
         born = age >= plain_limit(rule, "birth", Level.PROMPT)
         return "birth" if born and age < span(rule, "until weekly") else None
-    if not over(then, span(rule, "calm")):
+    if not _quiet(then):
         return None
     for clock in ("low", "second", "daily", "third-day", "weekly"):
         if age >= span(rule, f"until {clock}"):
@@ -302,6 +306,22 @@ def _due(then: Then, pup: int) -> str | None:
         due = then.now >= taken[-1].at + plain_limit(rule, clock, Level.PROMPT)
         return clock if due else None
     return None
+
+
+def _quiet(then: Then) -> bool:
+    """Whether she is done whelping: the newest of labour and ``finished`` decides.
+
+    The page: so long without a birth or a push after a birth, and she is taken as done.
+    """
+    first = min(said.place for said in births(then).values())
+    newest = [
+        (place, entry)
+        for place, entry in enumerate(then.known)
+        if isinstance(entry.what, Finished)
+        or (isinstance(entry.what, (Birth, Caesarean, *WORK)) and place >= first)
+    ][-1][1]
+    calm = span("weighing-due", "calm")
+    return isinstance(newest.what, Finished) or then.now >= newest.at + calm
 
 
 def _was_light(then: Then, pup: int) -> bool:
