@@ -1,6 +1,7 @@
 """The judge's history beside the engine's, at every instant at which either could change."""
 
 from bisect import bisect_right
+from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from datetime import UTC, datetime, timedelta
 from typing import NamedTuple
@@ -11,6 +12,7 @@ from boxlamp.model.happenings import What
 from boxlamp.model.levels import Level
 from boxlamp.model.story import Story
 from boxlamp.protocol.records import LimitRecord, Record, SettingRecord
+from boxlamp.rules.registry import BY_ID
 from judge.counts.told import SECOND, Levels, Then
 from support.nights import DEFAULT
 
@@ -56,7 +58,8 @@ class Compared(NamedTuple):
 
 def compared(story: Story, judges: Sequence[Judge]) -> list[Compared]:
     """Each of these rules over a story, by the engine and by the judge."""
-    assessment = assess(story, DEFAULT)
+    rules = {judge.rule: BY_ID[judge.rule] for judge in judges}
+    assessment = assess(story, DEFAULT, tuple(rules.values()))
     return [_one(story, assessment, judge) for judge in judges]
 
 
@@ -137,3 +140,30 @@ def _changes(now: datetime, before: Levels, after: Levels) -> list[Step]:
         for key in sorted({*before, *after})
         if before.get(key) != after.get(key)
     ]
+
+
+class Tally:
+    """How much was compared, and how often the two did not agree, by rule."""
+
+    def __init__(self, judged_by: str) -> None:
+        self.judged_by = judged_by
+        self.nights = 0
+        self.instants: Counter[str] = Counter()
+        self.apart: Counter[str] = Counter()
+        self.first: list[str] = []
+
+    def add(self, name: str, found: Iterable[Compared]) -> None:
+        """Take in what was found over one night."""
+        self.nights += 1
+        for one in found:
+            self.instants[one.rule] += one.instants
+            self.apart[one.rule] += not one.agrees
+            if not one.agrees:
+                self.first.append(f"{name}\n{one}")
+
+    def __str__(self) -> str:
+        rules = ", ".join(f"{rule} {self.apart[rule]}" for rule in sorted(self.instants))
+        return (
+            f"{self.judged_by}: {self.nights} nights, {sum(self.instants.values())} instants, "
+            f"{sum(self.apart.values())} disagreements ({rules})"
+        )

@@ -33,7 +33,8 @@ from boxlamp.model.happenings import (
     Weight,
     What,
 )
-from judge.counts import aftercare, dam, pups, scale, term
+from judge.counts import aftercare, dam, pups, scale, signs, term
+from judge.counts.clips_judge import CLIPS_RULES
 from judge.counts.compare import Judge
 
 _OVER: tuple[type[What], ...] = (
@@ -88,6 +89,34 @@ _EVERY = (
           (*_TERM, *_OVER, Sign, Settled), extra=term.midnights),
     Judge("temperature-due", term.temperature_due, (*_TERM, *_OVER, Temperature), reminder=True,
           extra=term.midnights),
+    Judge("pup-sign", signs.signs,
+          (*_PUP, PupState, Step, Feed, Temperature, VetContact)),
     Judge("milestone-due", term.milestone_due, _PUP, reminder=True),
 )  # fmt: skip
 JUDGES = _EVERY
+BY_RULE = {rule: [judge for judge in JUDGES if judge.rule == rule]
+           for rule in dict.fromkeys(judge.rule for judge in JUDGES)}  # fmt: skip
+
+_CLOCK = "a clock: left to the judge in temporal logic"
+LEFT = dict.fromkeys(
+    (
+        "temperature-drop-no-labour", "temperature-back-no-labour", "first-stage-long",
+        "waters-no-pup", "sac-no-pup", "contraction-no-pup", "weak-contraction-no-pup",
+        "part-showing", "gap-more-expected", "gap-count-unknown", "second-stage-long",
+        "green-before-first-pup", "log-quiet", "afterbirth-owed", "dam-off-food", "sac-on-pup",
+        "not-breathing", "cord-bleeding", "first-milk", "nursing-gap",
+    ),
+    _CLOCK,
+)  # fmt: skip
+"""The rules that this judge does not decide, each with the reason."""
+
+
+def _how(rule: str) -> str:
+    ways = ["slow judge: at any instant, from the entries up to it"]
+    ways += ["reminders too"] if any(judge.reminder for judge in BY_RULE[rule]) else []
+    ways += ["CLIPS: after each entry"] if rule in CLIPS_RULES else []
+    return "; ".join(ways)
+
+
+JUDGED_COUNTS = {rule: _how(rule) for rule in BY_RULE} | LEFT
+"""Every rule of the registry: how it is judged here, or why it is not."""

@@ -1,7 +1,7 @@
 """The count of days: overdue, early, and when her temperature and the pups' milestones are due."""
 
 from collections.abc import Iterable
-from datetime import datetime, time, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from decimal import ROUND_HALF_DOWN, Decimal
 from typing import NamedTuple
 from zoneinfo import ZoneInfo
@@ -31,23 +31,41 @@ from support.nights import DEFAULT
 TRUST = ("dioestrus", "lh", "ovulation", "scan", "late-scan", "mating")
 """The bases, the most trusted first: catalogue, "Before labour"."""
 DAY = timedelta(days=1)
-EVIDENCE = (Mating, Ovulation, Scan)
 SIGNS = (Sign, Waters, Sac, Contraction, Part, Birth)
 
 
 class Basis(NamedTuple):
-    """One way of counting: its name, the instant at which day 0 begins, and when she is due."""
+    """One way of counting: its name, and how many days after an entry day 0 lies."""
 
     name: str
-    zero: datetime
-    due: datetime
+    entry: Entry
+    shift: int = 0
+
+    @property
+    def zero(self) -> datetime:
+        """The instant at which day 0 begins."""
+        return midnight(self.entry, self.shift)
+
+    @property
+    def due(self) -> date:
+        """The day she is due."""
+        name = "due-" + ("scan" if self.name == "late-scan" else self.name)
+        return day(self.entry) + timedelta(days=self.shift) + span("overdue", name)
+
+    def before_due(self, days: timedelta) -> datetime:
+        """Local midnight so many days before she is due."""
+        return midnight(self.entry, (self.due - day(self.entry) - days) // DAY)
+
+
+def day(entry: Entry) -> date:
+    """The calendar day of an entry on the wall it was read from."""
+    return entry.at.astimezone(ZoneInfo(entry.zone)).date()
 
 
 def midnight(entry: Entry, days: int = 0) -> datetime:
-    """Local midnight of the day of an entry, so many days later."""
+    """Local midnight of the day of an entry, so many calendar days later."""
     zone = ZoneInfo(entry.zone)
-    date = entry.at.astimezone(zone).date() + timedelta(days=days)
-    return datetime.combine(date, time(), zone).astimezone(ZoneInfo("UTC"))
+    return datetime.combine(day(entry) + timedelta(days=days), time(), zone).astimezone(UTC)
 
 
 def bases(then: Then) -> list[Basis]:
@@ -55,25 +73,20 @@ def bases(then: Then) -> list[Basis]:
 
     Of several matings the first counts.
     """
-    zeros: list[tuple[str, datetime]] = []
+    found: list[Basis] = []
     for entry in then.known:
         what = entry.what
-        if isinstance(what, Mating) and not any(name == "mating" for name, _ in zeros):
-            zeros.append(("mating", midnight(entry)))
+        if isinstance(what, Mating) and not any(one.name == "mating" for one in found):
+            found.append(Basis("mating", entry))
         elif isinstance(what, Ovulation) and what.basis == "dioestrus":
-            zeros.append(("dioestrus", midnight(entry)))
+            found.append(Basis("dioestrus", entry))
         elif isinstance(what, Ovulation) and what.basis in {"lh", "progesterone-rise"}:
-            zeros.append(("lh", midnight(entry)))
+            found.append(Basis("lh", entry))
         elif isinstance(what, Ovulation) and _shows_ovulation(what):
-            zeros.append(("ovulation", midnight(entry)))
+            found.append(Basis("ovulation", entry))
         elif isinstance(what, Scan):
-            zeros += _scanned(then, entry, what)
-    found = [Basis(name, zero, zero + _long(name)) for name, zero in zeros]
+            found += _scanned(then, entry, what)
     return sorted(found, key=lambda basis: (TRUST.index(basis.name), basis.due))
-
-
-def _long(name: str) -> timedelta:
-    return span("overdue", "due-" + ("scan" if name == "late-scan" else name))
 
 
 def _shows_ovulation(what: Ovulation) -> bool:
@@ -81,7 +94,7 @@ def _shows_ovulation(what: Ovulation) -> bool:
     return what.basis == "ovulation" or (what.value is not None and what.value >= least)
 
 
-def _scanned(then: Then, entry: Entry, what: Scan) -> list[tuple[str, datetime]]:
+def _scanned(then: Then, entry: Entry, what: Scan) -> list[Basis]:
     """Day 0 by a scan: measurements of one kind on one day count as their mean.
 
     Of half a day left the earlier day is taken (so say the rule's cases).
@@ -102,7 +115,7 @@ def _scanned(then: Then, entry: Entry, what: Scan) -> list[tuple[str, datetime]]
     days = int(left.quantize(Decimal(1), rounding=ROUND_HALF_DOWN))
     long = span("overdue", "due-scan") // DAY
     early = long - days <= span("overdue", "scan-early-until") // DAY
-    return [("scan" if early else "late-scan", midnight(entry, days - long))]
+    return [Basis("scan" if early else "late-scan", entry, days - long)]
 
 
 def days_left(then: Then, measure: str, millimetres: Decimal) -> Decimal | None:
@@ -142,8 +155,9 @@ def labour_early(then: Then) -> Levels:
     known = bases(then)
     if begun is None or not known:
         return {}
-    days = (midnight(begun) - known[0].zero + timedelta(hours=12)) // DAY  # clocks may change
-    level = banded("labour-early", known[0].name, Decimal(days))
+    basis = known[0]
+    days = (day(begun) - day(basis.entry)) // DAY - basis.shift
+    level = banded("labour-early", basis.name, Decimal(days))
     return {} if level is None else {DAM: level}
 
 
@@ -178,8 +192,8 @@ def temperature_due(then: Then) -> Levels:
     begun = any(every(then, kind) for kind in (Birth, Waters, Contraction, Sac, Part, Caesarean))
     if basis is None or begun:
         return {}
-    start = basis.due - span(rule, "last-week")
-    near = basis.due - span(rule, "last-days")
+    start = basis.before_due(span(rule, "last-week"))
+    near = basis.before_due(span(rule, "last-days"))
     if then.now < start:
         return {}
     since = max([start, *(at for at in taken if at >= start)])
@@ -237,16 +251,12 @@ def _milestone(then: Then, pup: int, clock: str) -> bool:
 
 def midnights(entries: tuple[Entry, ...]) -> Iterable[datetime]:
     """Every instant at which a count of days may reach a limit."""
-    known = Then(entries, datetime.max.replace(tzinfo=ZoneInfo("UTC")))
-    spans = [record.span for record in DEFAULT.limit if record.rule == "overdue"]
-    zeros = {midnight(one) for one in entries if isinstance(one.what, EVIDENCE)}
-    for place, _entry in enumerate(known.known):
-        zeros |= {basis.zero for basis in bases(known.before(place))}
-    dues = {basis.due for place in range(len(entries)) for basis in bases(known.before(place))}
-    weeks = (span("temperature-due", "last-week"), span("temperature-due", "last-days"))
-    starts = {due - week for due in dues for week in weeks}
-    return (
-        {zero + each for zero in zeros for each in spans}
-        | starts
-        | {start + timedelta(hours=hours) for start in starts for hours in (8, 12)}
-    )
+    moments: set[datetime] = set()
+    limits = [record.span for record in DEFAULT.limit if record.rule == "overdue"]
+    weeks = [span("temperature-due", name) for name in ("last-week", "last-days")]
+    for place in range(len(entries)):
+        for basis in bases(Then(entries[: place + 1], entries[place].at)):
+            starts = [basis.before_due(days) for days in weeks]
+            moments |= {basis.zero + limit for limit in limits}
+            moments |= {start + timedelta(hours=hours) for start in starts for hours in (0, 8, 12)}
+    return moments
