@@ -29,6 +29,7 @@ from judge.counts.told import (
     died,
     every,
     last_birth,
+    once,
     standing,
 )
 
@@ -41,6 +42,7 @@ class Afterbirths(NamedTuple):
     spare: int
 
 
+@once
 def afterbirths(then: Then) -> Afterbirths:
     """Count the births against the afterbirths, from the beginning, by hand.
 
@@ -133,6 +135,7 @@ def looks_over(then: Then) -> bool:
     return calm or (counted and rests)
 
 
+@once
 def _looked(then: Then) -> bool:
     """Whether a vet has seen her after the last pup, or has called her finished."""
     last = max(said.place for said in every(then, Birth))
@@ -211,6 +214,7 @@ def _seen_since(then: Then, last: int, ends: list[Said[Finished]]) -> bool:
     )
 
 
+@once
 def _not_smooth(then: Then) -> bool:
     """An afterbirth not seen, a pup dead or in need of help, or something given."""
     count = afterbirths(then)

@@ -44,7 +44,7 @@ from boxlamp.model.happenings import (
 from boxlamp.model.levels import Level
 from boxlamp.model.story import Story
 from judge.counts.numbers import limit
-from judge.counts.told import Then
+from judge.counts.told import Known, Then
 from support.nights import DEFAULT
 
 CLIPS_RULES = (
@@ -73,7 +73,7 @@ def verdicts(story: Story) -> list[After]:
     entries = story.entries
     for place, entry in enumerate(entries):
         if place == 0 or isinstance(entry.what, Details | Expect | Scan | Limit):
-            _change_limits(engine, Then(entries[: place + 1], entry.at))
+            _change_limits(engine, Then(Known(entries[: place + 1]), entry.at))
         _now(engine, entry.at)
         for number, event in enumerate(_told(entry.what)):
             header = {"t": int(entry.at.timestamp()), "seq": 2 * place + number + 1}

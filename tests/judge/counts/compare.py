@@ -13,7 +13,7 @@ from boxlamp.model.levels import Level
 from boxlamp.model.story import Story
 from boxlamp.protocol.records import LimitRecord, Record, SettingRecord
 from boxlamp.rules.registry import BY_ID
-from judge.counts.told import SECOND, Levels, Then
+from judge.counts.told import SECOND, Known, Levels, Then
 from support.nights import DEFAULT
 
 FOREVER = datetime.max.replace(tzinfo=UTC)
@@ -93,9 +93,10 @@ def _length(record: Record) -> timedelta | None:
 def _judge_steps(mine: tuple[Entry, ...], judge: Judge, instants: list[datetime]) -> Iterable[Step]:
     """Ask what stands at each instant; nothing is carried over but what the last answer was."""
     at = [entry.at for entry in mine]
+    known = Known(mine)
     before: Levels = {}
     for now in instants:
-        levels = judge.now(Then(mine[: bisect_right(at, now)], now))
+        levels = judge.now(Then(known.first(bisect_right(at, now)), now))
         yield from _changes(now, before, levels)
         before = levels
 

@@ -17,14 +17,15 @@ from boxlamp.model.happenings import (
 from boxlamp.model.levels import DAM, Level
 from judge.counts.numbers import banded, details, limit, number, plain_limit, reached, span
 from judge.counts.told import (
+    WORK,
     Levels,
     Said,
     Then,
+    births,
     every,
     here,
     last_birth,
-    WORK,
-    births,
+    once,
     over,
     standing,
     whelped,
@@ -93,6 +94,7 @@ def vomiting(then: Then) -> Levels:
     return _dam(Level.CALL if often or dull else None)
 
 
+@once
 def _vomits(then: Then) -> list[tuple[int, datetime]]:
     lines = [*every(then, DamState), *every(then, Sign)]
     return sorted((line.place, line.at) for line in lines if "vomited" in line.what.signs)
@@ -103,6 +105,7 @@ def _ends(then: Then, signs: set[str]) -> int:
     return max((line.place for line in lines if signs & set(line.what.signs)), default=-1)
 
 
+@once
 def readings(then: Then) -> list[Said[Temperature]]:
     """The dam's own temperatures."""
     return [said for said in every(then, Temperature) if said.what.where == "dam"]

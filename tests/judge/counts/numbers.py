@@ -9,7 +9,7 @@ from decimal import Decimal
 
 from boxlamp.model.happenings import Details, Expect, Limit, Scan
 from boxlamp.model.levels import Level
-from judge.counts.told import Then, every
+from judge.counts.told import Then, every, once
 from support.nights import DEFAULT
 
 NEVER_RELAXED = {
@@ -62,6 +62,7 @@ def banded(rule: str, clock: str, value: Decimal) -> Level | None:
     return max((Level[band.level.upper()] for band in bands if band.holds(value)), default=None)
 
 
+@once
 def expected(then: Then) -> tuple[int, str] | None:
     """The best count of the pups: by x-ray, then by scan, then a guess; of the same, the latest."""
     counts = [(said.place, said.what.count, said.what.method) for said in every(then, Expect)] + [
@@ -73,6 +74,7 @@ def expected(then: Then) -> tuple[int, str] | None:
     return None if best is None else (best[1], best[2])
 
 
+@once
 def details(then: Then) -> Details:
     """What is known of the dam: of each fact the newest word."""
     facts: dict[str, object] = {}

@@ -17,7 +17,7 @@ from boxlamp.model.happenings import (
 )
 from boxlamp.model.levels import LITTER, Level, pup_subject
 from judge.counts.numbers import banded, number, plain_limit, span
-from judge.counts.told import Levels, Said, Then, births, every, here, left, of_pup
+from judge.counts.told import Levels, Said, Then, births, every, here, left, of_pup, once
 
 Loss = Said[Birth] | Said[Death]
 AGES = ("day 29 on", "day 15-28", "day 8-14", "day 1-7", "hour 1-24")
@@ -45,6 +45,7 @@ def _viable(then: Then, pup: int) -> Level | None:
     )
 
 
+@once
 def _scores(then: Then, pup: int) -> list[Said[Score]]:
     """The scores in which anything was taken."""
     return [one for one in of_pup(then, pup, Score) if any(i is not None for i in one.what.items)]
@@ -115,6 +116,7 @@ def _lacks_reflex(then: Then, pup: int) -> bool:
     return False
 
 
+@once
 def _drinks(then: Then, pup: int) -> list[int]:
     return [one.place for one in of_pup(then, pup, Feed) if one.what.how != "tube"] + [
         one.place for one in of_pup(then, pup, Step) if one.what.step == "milk"
@@ -153,6 +155,7 @@ def viability_reminders(then: Then) -> Levels:
 # --- temperatures --------------------------------------------------------------------------
 
 
+@once
 def temperatures(then: Then, pup: int) -> list[Said[Temperature]]:
     """The temperatures of one pup."""
     return [one for one in of_pup(then, pup, Temperature) if one.what.where == "pup"]

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from boxlamp.model.happenings import Birth, Caesarean, Details, Finished, Weight
 from boxlamp.model.levels import LITTER, Level, pup_subject
 from judge.counts.numbers import banded, details, number, plain_limit, span
-from judge.counts.told import WORK, Levels, Then, births, every, here, of_pup
+from judge.counts.told import WORK, Levels, Then, births, every, here, of_pup, once
 from support.nights import DEFAULT
 
 
@@ -21,6 +21,7 @@ class Weighing(NamedTuple):
     place: int
 
 
+@once
 def weights(then: Then, pup: int) -> list[Weighing]:
     """Every weight of a pup, the one of its birth included."""
     birth = births(then)[pup]
@@ -39,6 +40,7 @@ def _age(then: Then, pup: int, at: datetime) -> timedelta:
 # --- birth weight --------------------------------------------------------------------------
 
 
+@once
 def birth_grams(then: Then, pup: int) -> Decimal | None:
     """The first weight, if it was taken within twelve hours of the birth."""
     taken = weights(then, pup)
@@ -50,6 +52,7 @@ EVERYDAY = {"westie": "west highland white terrier", "labrador": "labrador retri
 """Everyday names that the nights of the tests use, written down here afresh."""
 
 
+@once
 def breed_of(then: Then) -> str:
     """The dam's breed in small letters, without accents and hyphens."""
     plain = unicodedata.normalize("NFKD", details(then).breed or "").replace("-", " ")
@@ -60,6 +63,7 @@ def breed_of(then: Then) -> str:
 Limits = Callable[[Decimal], Level | None]
 
 
+@once
 def reference(then: Then) -> Limits | None:
     """The best reference known now: breed limits, breed mean, size of the dam, mean of the litter."""
     rule, breed = "birth-weight", breed_of(then)
@@ -82,6 +86,7 @@ def reference(then: Then) -> Limits | None:
     return lambda grams: banded(rule, "litter", grams * len(litter) / whole)
 
 
+@once
 def _size(then: Then) -> str | None:
     """By the weight given for her, or the last one after a birth: heavy with pups says nothing."""
     first = min((said.place for said in births(then).values()), default=len(then.known))
@@ -324,6 +329,7 @@ def _quiet(then: Then) -> bool:
     return isinstance(newest.what, Finished) or then.now >= newest.at + calm
 
 
+@once
 def _was_light(then: Then, pup: int) -> bool:
     grams, limits = birth_grams(then, pup), reference(then)
     return grams is not None and limits is not None and limits(grams) is not None

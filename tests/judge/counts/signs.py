@@ -14,7 +14,7 @@ from boxlamp.model.happenings import (
 )
 from boxlamp.model.levels import LITTER, Level, pup_subject
 from judge.counts.numbers import plain_limit, span
-from judge.counts.told import Levels, Then, births, every, here, left, of_pup
+from judge.counts.told import Levels, Then, births, every, here, left, of_pup, once
 from support.nights import DEFAULT
 
 RULE = "pup-sign"
@@ -81,11 +81,10 @@ def _stands_for(sign: str) -> timedelta:
     return span(RULE, own if (RULE, own) in DEFAULT.numbers else "stands-for")
 
 
+@once
 def _shown(then: Then, pup: int, sign: str) -> list[tuple[int, datetime]]:
     """Every line that shows it, as place and time; in the first hour not every sign is one."""
-    lines = [
-        (one.place, one.at) for one in of_pup(then, pup, PupState) if sign in one.what.signs
-    ]
+    lines = [(one.place, one.at) for one in of_pup(then, pup, PupState) if sign in one.what.signs]
     if sign == "cleft-palate":
         lines += [
             (one.place, one.at)
@@ -101,6 +100,7 @@ def _shown(then: Then, pup: int, sign: str) -> list[tuple[int, datetime]]:
     )
 
 
+@once
 def _still_newborn(then: Then, pup: int, place: int) -> bool:
     """Whether trouble of its first hour still goes on: then a line is the other rule's."""
     birth = births(then)[pup]
@@ -117,6 +117,7 @@ def _still_newborn(then: Then, pup: int, place: int) -> bool:
     return last is not None and not any(last < one < place for one in ended)
 
 
+@once
 def _ends(then: Then, pup: int, sign: str) -> list[int]:
     """The places of all lines that end a sign."""
     found: list[int] = []
@@ -203,7 +204,9 @@ def _in_two_pups(then: Then) -> bool:
         if at <= then.now < at + within
     ]
     return any(
-        pup != other and abs(at - and_at) < within and (advised is None or max(at, and_at) > advised)
+        pup != other
+        and abs(at - and_at) < within
+        and (advised is None or max(at, and_at) > advised)
         for pup, at in lines
         for other, and_at in lines
     )

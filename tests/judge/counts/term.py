@@ -25,9 +25,10 @@ from boxlamp.model.happenings import (
 )
 from boxlamp.model.levels import DAM, Level, pup_subject
 from judge.counts.numbers import banded, details, number, plain_limit, reached, span
-from judge.counts.told import Levels, Then, births, every, here, whelped
+from judge.counts.told import Known, Levels, Then, births, every, here, once, whelped
 from support.nights import DEFAULT
 
+FOREVER = datetime.max.replace(tzinfo=UTC)
 TRUST = ("dioestrus", "lh", "ovulation", "scan", "late-scan", "mating")
 """The bases, the most trusted first: catalogue, "Before labour"."""
 DAY = timedelta(days=1)
@@ -68,6 +69,7 @@ def midnight(entry: Entry, days: int = 0) -> datetime:
     return datetime.combine(day(entry) + timedelta(days=days), time(), zone).astimezone(UTC)
 
 
+@once
 def bases(then: Then) -> list[Basis]:
     """Every basis there is evidence for now, the most trusted first, of equals the one due first.
 
@@ -131,6 +133,7 @@ def days_left(then: Then, measure: str, millimetres: Decimal) -> Decimal | None:
     return None
 
 
+@once
 def driving(then: Then) -> Basis | None:
     """The most trusted, or the one due first when that is more than two days before it."""
     known = bases(then)
@@ -161,6 +164,7 @@ def labour_early(then: Then) -> Levels:
     return {} if level is None else {DAM: level}
 
 
+@once
 def labour_began(then: Then) -> Entry | None:
     """The first sign since she last settled; settling ends only what were signs and no more."""
     first: Entry | None = None
@@ -254,8 +258,9 @@ def midnights(entries: tuple[Entry, ...]) -> Iterable[datetime]:
     moments: set[datetime] = set()
     limits = [record.span for record in DEFAULT.limit if record.rule == "overdue"]
     weeks = [span("temperature-due", name) for name in ("last-week", "last-days")]
+    known = Then(Known(entries), FOREVER)
     for place in range(len(entries)):
-        for basis in bases(Then(entries[: place + 1], entries[place].at)):
+        for basis in bases(known.before(place)):
             starts = [basis.before_due(days) for days in weeks]
             moments |= {basis.zero + limit for limit in limits}
             moments |= {start + timedelta(hours=hours) for start in starts for hours in (0, 8, 12)}

@@ -44,9 +44,7 @@ def agree(tally: Tally, name: str, entries: Iterable[Entry], judges: Iterable[Ju
     """Both histories of these rules over a night are the same."""
     found = compared(Story(entries), [*judges])
     tally.add(name, found)
-    assert all(one.agrees for one in found), "\n".join(
-        str(one) for one in found if not one.agrees
-    )
+    assert all(one.agrees for one in found), "\n".join(str(one) for one in found if not one.agrees)
 
 
 def test_every_rule_is_judged_or_left_for_a_reason() -> None:

@@ -1,7 +1,9 @@
 """What had been told by one instant, and plain questions about it. No state is kept anywhere."""
 
+from collections.abc import Callable, Iterable
 from datetime import datetime, timedelta
-from typing import Generic, NamedTuple, TypeVar
+from functools import wraps
+from typing import Any, Concatenate, Generic, NamedTuple, ParamSpec, TypeVar
 
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import (
@@ -20,20 +22,61 @@ from boxlamp.model.happenings import (
 from boxlamp.model.levels import Level
 
 W = TypeVar("W", bound=What)
+P = ParamSpec("P")
+R = TypeVar("R")
 SECOND = timedelta(seconds=1)
 Levels = dict[str, Level]
 """The level that stands, by subject; of a reminder by subject and clock."""
 
 
+class Known(tuple[Entry, ...]):
+    """Entries in canonical order, and the answers already found in them.
+
+    A judge asks the same of the same entries at many instants: what does not depend on the instant
+    is worked out once. It is no state: the same entries always give the same answer.
+    """
+
+    found: dict[object, Any]
+
+    def __new__(cls, entries: Iterable[Entry] = ()) -> "Known":
+        """The entries, with nothing asked of them yet."""
+        known = super().__new__(cls, entries)
+        known.found = {}
+        return known
+
+    def first(self, many: int) -> "Known":
+        """The first so many of them, the same object each time."""
+        if many == len(self):
+            return self
+        if many not in self.found:
+            self.found[many] = Known(self[:many])
+        begun: Known = self.found[many]
+        return begun
+
+
 class Then(NamedTuple):
     """Everything written down of the time up to an instant, in canonical order."""
 
-    known: tuple[Entry, ...]
+    known: Known
     now: datetime
 
     def before(self, place: int) -> "Then":
         """What was known just when the entry at this place was taken in, that entry included."""
-        return Then(self.known[: place + 1], self.known[place].at)
+        return Then(self.known.first(place + 1), self.known[place].at)
+
+
+def once(function: Callable[Concatenate[Then, P], R]) -> Callable[Concatenate[Then, P], R]:
+    """Answer a question that does not depend on the instant once for the same entries."""
+
+    @wraps(function)
+    def answer(then: Then, *args: P.args, **named: P.kwargs) -> R:
+        found, key = then.known.found, (function, args)
+        if key not in found:
+            found[key] = function(then, *args, **named)
+        told: R = found[key]
+        return told
+
+    return answer
 
 
 class Said(NamedTuple, Generic[W]):
@@ -44,6 +87,7 @@ class Said(NamedTuple, Generic[W]):
     place: int
 
 
+@once
 def every(then: Then, kind: type[W]) -> list[Said[W]]:
     """All of one kind, in order."""
     return [
@@ -53,11 +97,13 @@ def every(then: Then, kind: type[W]) -> list[Said[W]]:
     ]
 
 
+@once
 def births(then: Then) -> dict[int, Said[Birth]]:
     """The birth of every pup, by its number."""
     return {said.what.pup: said for said in every(then, Birth)}
 
 
+@once
 def of_pup(then: Then, pup: int, kind: type[W]) -> list[Said[W]]:
     """All of one kind that was said of a pup. What comes before its birth counts for nothing."""
     born = births(then)[pup].place
@@ -68,6 +114,7 @@ def of_pup(then: Then, pup: int, kind: type[W]) -> list[Said[W]]:
     ]
 
 
+@once
 def died(then: Then, pup: int) -> datetime | None:
     """When a pup died: at its birth, or as was written down first."""
     birth = births(then)[pup]
@@ -76,6 +123,7 @@ def died(then: Then, pup: int) -> datetime | None:
     return next((said.at for said in of_pup(then, pup, Death)), None)
 
 
+@once
 def left(then: Then, pup: int) -> bool:
     """Whether a pup has left home: said of it, or of the litter while it was there."""
     born = births(then)[pup]
@@ -90,11 +138,13 @@ def left(then: Then, pup: int) -> bool:
     )
 
 
+@once
 def here(then: Then) -> list[int]:
     """The pups that are alive and in this house."""
     return [pup for pup in births(then) if died(then, pup) is None and not left(then, pup)]
 
 
+@once
 def last_birth(then: Then) -> datetime | None:
     """When the latest pup was born."""
     return max((said.at for said in births(then).values()), default=None)
@@ -128,11 +178,13 @@ WORK = (Contraction, Waters, Sac, Part)
 """What shows that she is in labour, beside a birth."""
 
 
+@once
 def cut_open(then: Then) -> bool:
     """Whether a caesarean was done."""
     return bool(every(then, Caesarean))
 
 
+@once
 def whelped(then: Then) -> datetime | None:
     """When the last pup came or she was cut open; of a log of neither the first ``finished``."""
     came = [said.at for said in (*every(then, Birth), *every(then, Caesarean))]
