@@ -16,7 +16,15 @@ from hypothesis.stateful import (
     rule,
 )
 
-from boxlamp.language import Context, NotUnderstood, read_line, read_night, say, write_night
+from boxlamp.language import (
+    VOCABULARY,
+    Context,
+    NotUnderstood,
+    read_line,
+    read_night,
+    say,
+    write_night,
+)
 from boxlamp.language.line import kept_as_note
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Amend, Birth, Contraction, Note, Rest, Strike, What
@@ -39,6 +47,15 @@ NIGHTS = st.sampled_from(
 )
 BACK = st.sampled_from([0, 0, 0, 1, 1, 30, 60, 5, 20, 95, 600]).map(lambda n: timedelta(minutes=n))
 ODD = st.sampled_from([0, 0, 0, 7]).map(lambda seconds: timedelta(seconds=seconds))
+
+SPELLINGS = [
+    (example, f"{synonym}{example.removeprefix(word.word)}")
+    for word in VOCABULARY
+    for example in word.examples
+    if f"{example} ".startswith(f"{word.word} ")
+    for synonym in word.synonyms
+]
+"""The examples of every word, each beside itself with another word for it."""
 
 Pups = Callable[[Names], st.SearchStrategy[Line]]
 
@@ -100,6 +117,18 @@ class Growing(CountedMachine):
         """Something is seen of pups, called by number, mark, or a start of it."""
         line = data.draw(kind(self.names()))
         self.hear(line, self.when(data, timed=line.timed))
+
+    @rule(line=st.sampled_from(SPELLINGS))
+    def say_it_in_another_word(self, line: tuple[str, str]) -> None:
+        """Whoever uses another word for it means the same, or is refused as well."""
+        assert self.meaning(line[0]) == self.meaning(line[1])
+
+    def meaning(self, line: str) -> What | None:
+        """What a line means now, if it can be read."""
+        try:
+            return read_line(line, self.context()).draft.what
+        except NotUnderstood:
+            return None
 
     @rule(words=st.text(max_size=12))
     def mutter(self, words: str) -> None:
