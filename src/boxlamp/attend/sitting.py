@@ -10,6 +10,7 @@ from boxlamp.attend.sound import Sound
 from boxlamp.desk.answer import after_lines, answer_lines
 from boxlamp.desk.kept import Kept
 from boxlamp.desk.session import Session
+from boxlamp.desk.steady import Steady
 from boxlamp.desk.writing import DoubtfulError, RefusedError, Written, write
 from boxlamp.engine import Verdict
 from boxlamp.journal import JournalError
@@ -54,6 +55,7 @@ class Sitting:
         self._sheet: Kept[CallSheet] = Kept()
         self._version = here.journal.data_version()
         self._ticked = (clock(), monotonic())
+        self._steady = Steady(clock, began=here.present(clock()), monotonic=monotonic)
         self._mine: list[int] = []
         self._pending: str | None = None
         self.mood: Mood = "said"
@@ -82,7 +84,7 @@ class Sitting:
 
     def verdict(self) -> Verdict:
         """What stands now. Judged once in a second of the clock, and when the record grows."""
-        now = self._clock()
+        now = self._steady.now()
         asked = (int(now.timestamp()), self.here.entries)
         return self._verdict.answer(asked, lambda: self.here.verdict(now))
 

@@ -78,18 +78,20 @@ def _follow(here: Session, output: Output, *, colour: bool) -> None:
 
     gc.enable()
 
+    from boxlamp.desk.steady import Steady
     from boxlamp.view.show_rich import console_for, texts
 
     console = console_for(output.out, colour=colour)
     glyphs = FINE if output.fine else PLAIN
     version = here.journal.data_version()
+    steady = Steady(outside.now, began=here.present(outside.now()))
     with Live(console=console, screen=True, auto_refresh=False) as live:
         while True:
             seen = here.journal.data_version()
             if seen != version:
                 version = seen
                 here.refresh()
-            now = outside.now()
+            now = steady.now()
             model = _board(here, here.verdict(now), now, latest=12)
             columns, height = console.size
             lines = fitted(model, columns, height - 1, glyphs)

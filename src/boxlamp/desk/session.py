@@ -4,7 +4,7 @@ from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
-from datetime import datetime, tzinfo
+from datetime import datetime, timedelta, tzinfo
 from pathlib import Path
 
 from boxlamp import outside
@@ -16,6 +16,7 @@ from boxlamp.model.happenings import Details, Note
 from boxlamp.model.story import Story, as_known
 from boxlamp.model.zones import zone_named
 
+_A_DAY = timedelta(days=1)
 _TIMELESS = ("dam", "vet", "vet_phone", "night_phone", "travel_minutes")
 
 
@@ -59,12 +60,16 @@ class Session:
         )
 
     def present(self, now: datetime) -> datetime:
-        """The moment to judge: now, but never before the last line was typed.
+        """The moment to judge: now, but never before any line was typed.
 
         When somebody sets the computer's clock back, what was typed has still happened, and an
-        alert that stood must not leave the board because of it.
+        alert that stood must not leave the board because of it, nor because of the next line
+        under the earlier clock. A line typed when the clock was days ahead counts only while it
+        is the last one: else one wrong clock would make every later alert wrong.
         """
-        return max([now, *(entry.recorded for entry in self.entries[-1:])])
+        typed = [entry.recorded for entry in self.entries]
+        near = (moment for moment in typed if moment - now <= _A_DAY)
+        return max([now, *near, *typed[-1:]])
 
     def verdict(self, now: datetime) -> Verdict:
         """What stands now. An entry that lies ahead of the clock waits for its time."""

@@ -16,7 +16,13 @@ from boxlamp.model.entry import Entry, Instant
 
 MIRROR_SCHEMA = 1
 
-Slug = Annotated[str, Field(pattern=r"^[a-z0-9][a-z0-9-]{0,99}$")]
+_SLUG = "[a-z0-9][a-z0-9-]{0,99}"
+Slug = Annotated[str, Field(pattern=rf"^{_SLUG}$")]
+
+
+def is_slug(text: str) -> bool:
+    """Whether a litter can have this id."""
+    return re.fullmatch(_SLUG, text) is not None
 
 
 class Opening(BaseModel):
@@ -88,7 +94,7 @@ def digest(prev: str, body: str) -> str:
 
 
 _LINE = re.compile(
-    rf'\{{"schema":{MIRROR_SCHEMA},"seq":([1-9][0-9]{{0,15}}),"litter":"([a-z0-9][a-z0-9-]{{0,99}})",'
+    rf'\{{"schema":{MIRROR_SCHEMA},"seq":([1-9][0-9]{{0,15}}),"litter":"({_SLUG})",'
     r'"number":(0|[1-9][0-9]{0,15}),"prev":"([0-9a-f]{64})","hash":"([0-9a-f]{64})",'
     r'"(opened|entry)":(\{.*\})\}',
 )

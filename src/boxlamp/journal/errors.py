@@ -167,5 +167,8 @@ def translated(path: Path) -> Iterator[None]:
         yield
     except sqlite3.Error as error:
         raise from_sqlite(error, path) from error
+    except UnicodeDecodeError as error:
+        # A complaint of SQLite that quotes a spoilt page.
+        raise DamagedError.about(path) from error
     except OSError as error:
         raise from_system(error, path) from error

@@ -277,14 +277,22 @@ def read_protocol(text: str) -> Protocol:
     return protocol
 
 
+_TOO_DEEP = "The file is nested too deeply to be a list of limits."
+# A key of very many parts costs the parser memory by the square of their number.
+_LONG_KEY = r"""(?<![\w-])(?:(?:[\w-]++|"[^"\n]*+"|'[^'\n]*+')[ \t]*+\.[ \t]*+){32}"""
+
+
 def toml(text: str) -> dict[str, Any]:
     """Parse TOML, with a sentence instead of a traceback when it is not."""
+    import re
     import tomllib
 
+    if re.search(_LONG_KEY, text):
+        raise ProtocolError([_TOO_DEEP])
     try:
         return tomllib.loads(text, parse_float=Decimal)
     except RecursionError as error:
-        raise ProtocolError(["The file is nested too deeply to be a list of limits."]) from error
+        raise ProtocolError([_TOO_DEEP]) from error
     except tomllib.TOMLDecodeError as error:
         raise ProtocolError([f"The file is not valid TOML: {error}."]) from error
     except (ValueError, InvalidOperation) as error:
