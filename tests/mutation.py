@@ -16,6 +16,7 @@ from collections.abc import Iterator
 from functools import partial
 from itertools import chain, zip_longest
 from pathlib import Path
+from typing import NamedTuple
 
 from scipy.stats import binomtest
 
@@ -36,14 +37,24 @@ FOLDER = TOP / "build" / "mutation"
 ROOMS = ("rules", "engine", "language", "protocol")
 
 
-def drawn(mutants: list[Mutant], rooms: list[str], number: int, seed: int) -> list[Mutant]:
-    """A sample of each room, in turns, so that a run cut short has drawn from all of them."""
-    samples = []
+class Sample(NamedTuple):
+    """The mutants that were drawn, in turns from every room, and how many there are in all."""
+
+    mutants: list[Mutant]
+    of: Counter[str]
+
+
+def drawn(rooms: list[str], number: int, seed: int) -> Sample:
+    """So many mutants of each room, in turns, so that a run cut short has some of all of them."""
+    samples, of = [], Counter[str]()
     for room in rooms:
-        there = [mutant for mutant in mutants if mutant.function.room == room]
+        paths = sorted(TOP.glob(f"src/boxlamp/{room}/*.py"))
+        sites = [site for path in paths for site in File(path).sites()]
+        of[room] = len(sites)
         dice = random.Random(f"{seed} {room}")  # noqa: S311 - a sample that can be drawn again
-        samples.append(dice.sample(there, len(there))[:number])
-    return [one for one in chain.from_iterable(zip_longest(*samples)) if one is not None]
+        samples.append([site.mutant() for site in dice.sample(sites, len(sites))[:number]])
+    turns = chain.from_iterable(zip_longest(*samples))
+    return Sample([one for one in turns if one is not None], of)
 
 
 def broken(sample: list[Mutant], known: Known, wanted: argparse.Namespace) -> dict[str, Fate]:
@@ -100,7 +111,9 @@ def asked(words: list[str]) -> argparse.Namespace:
     parser.add_argument("--minutes", type=float, default=24 * 60, help="start none after that")
     parser.add_argument("--at-once", type=int, default=1, help="processes")
     parser.add_argument("--folder", type=Path, default=FOLDER, help="where to remember things")
-    parser.add_argument("--again", action="store_true", help="the survivors of the last run")
+    parser.add_argument(
+        "--again", action="store_true", help="those of the sample that survived last time"
+    )
     return parser.parse_args(words)
 
 
@@ -117,17 +130,15 @@ def main(words: list[str]) -> int:
         sys.stderr.write(f"The tests do not pass as they are: see {folder / 'log'}.\n")
         return 2
     rooms = wanted.room or list(ROOMS)
-    paths = (path for room in rooms for path in TOP.glob(f"src/boxlamp/{room}/*.py"))
-    mutants = [one for path in sorted(paths) for one in File(path).mutants()]
-    sample = drawn(mutants, rooms, wanted.sample, wanted.seed)
+    sample, of = drawn(rooms, wanted.sample, wanted.seed)
     if wanted.again:
         names = set((folder / "survived").read_text(encoding="utf-8").splitlines())
-        sample = [mutant for mutant in mutants if mutant.name in names]
+        sample = [mutant for mutant in sample if mutant.name in names]
     became = broken(sample, known, wanted)
     found = {one: became[one.name] for one in sample if one.name in became}
     open_ones = [one.name for one, fate in found.items() if fate in {"survived", "no test"}]
     (folder / "survived").write_text("\n".join(open_ones), encoding="utf-8")
-    for line in lines(found, Counter(mutant.function.room for mutant in mutants)):
+    for line in lines(found, of):
         sys.stdout.write(f"{line}\n")
     return 0
 

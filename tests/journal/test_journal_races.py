@@ -3,6 +3,7 @@
 import sqlite3
 from collections.abc import Callable
 from contextlib import closing
+from datetime import timedelta
 from itertools import chain, count, cycle
 from pathlib import Path
 
@@ -10,9 +11,11 @@ import pytest
 
 from boxlamp.journal import copies, file, mirror, open_journal, paths, schema
 from boxlamp.journal.chain import Opening, Record, digest, genesis
-from boxlamp.journal.errors import BusyError, DamagedError, InTheWayError
-from boxlamp.journal.repair import rebuild_mirror
+from boxlamp.journal.errors import BusyError, DamagedError, InTheWayError, RefusedError
+from boxlamp.journal.repair import rebuild_mirror, recover
 from boxlamp.journal.verify import verify
+from boxlamp.model.entry import Draft
+from boxlamp.model.happenings import Note
 from support.journals import NOW, filled, later, note, texts
 
 LITTER = "bramble-2026-03-02"
@@ -99,7 +102,7 @@ def test_a_mirror_spoilt_at_every_look(path: Path, monkeypatch: pytest.MonkeyPat
     The next entry finds what it lacks.
     """
     with open_journal(path) as journal:
-        looks = cycle(("level", "differs"))
+        looks = chain(("level",), cycle(("level", "differs")))
         with monkeypatch.context() as patch:
             patch.setattr(mirror, "standing", lambda *_: next(looks))
             assert journal.record(LITTER, note("fourth"), recorded=later(4)).id == 4
@@ -174,3 +177,24 @@ def test_a_record_of_another_litter_is_not_read() -> None:
     assert not Record(1, "clover-2026-03-02", 0, "", "", body).readable()
     assert not Record(1, LITTER, 1, "", "", body).readable()
     assert not Record(1, LITTER, 0, "", "", "{}").readable()
+
+
+def test_a_time_that_no_calendar_holds(path: Path) -> None:
+    """What cannot be reckoned while an entry is made is refused in a sentence; nothing is kept."""
+    with open_journal(path) as journal:
+        with pytest.raises(RefusedError, match="cannot be kept as it is"):
+            journal.record(
+                LITTER, lambda _: Draft(at=NOW + timedelta(days=10**7), what=Note()), recorded=NOW
+            )
+        assert len(journal.entries(LITTER)) == 3
+
+
+def test_a_side_file_is_kept_with_its_database(path: Path) -> None:
+    """What lies beside a spoilt database goes with it when a new one takes its place."""
+    path.write_bytes(b"\xa5" * 4096)
+    beside = path.with_name(f"{path.name}-shm")
+    beside.write_bytes(b"left over")
+    (kept,) = (one for one in recover(path).kept if one.suffix == path.suffix)
+    assert kept.with_name(f"{kept.name}-shm").read_bytes() == b"left over"
+    assert not beside.exists()
+    assert verify(path).ok

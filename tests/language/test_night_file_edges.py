@@ -6,7 +6,7 @@ import pytest
 
 from boxlamp.language import NightError, read_night, write_night
 from boxlamp.model.entry import Draft, Entry
-from boxlamp.model.happenings import Amend, Birth, Note, Waters
+from boxlamp.model.happenings import Amend, Birth, Note, Waters, Weight
 
 
 def night_of(*lines: str, heading: str = "date: 2026-03-01") -> str:
@@ -104,3 +104,34 @@ def test_the_first_hours_of_all(what: Waters | Birth | Note) -> None:
     at = datetime(1990, 1, 1, 0, 30, tzinfo=UTC)
     entry = Entry(id=1, litter="night", at=at, zone="America/New_York", recorded=at, what=what)
     assert read_night(write_night([entry])).entries == (entry,)
+
+
+def test_births_in_any_order_keep_their_marks() -> None:
+    """A birth written below a later one is a pup like any other: its mark names it at once."""
+    night = read_night(
+        night_of(
+            "2026-03-02 04:00 pup dog red",
+            "2026-03-02 03:00 pup bitch blue",
+            "2026-03-02 05:00 weigh blue 300g",
+            "2026-03-02 05:00 weigh red 310g",
+        )
+    )
+    told = {entry.what.pup: entry.what.grams for entry in night.entries
+            if isinstance(entry.what, Weight)}  # fmt: skip
+    assert told == {2: 300, 1: 310}
+
+
+def test_a_file_that_is_wrong_throughout() -> None:
+    """Of a great many problems the first are shown and the rest counted; all can be asked for."""
+    with pytest.raises(NightError) as refused:
+        read_night(night_of(*["25:99 waters"] * 500))
+    assert len(refused.value.problems) == 500
+    assert len(str(refused.value).splitlines()) == 101
+    assert str(refused.value).endswith("and 400 more")
+
+
+def test_more_pups_than_any_file_needs() -> None:
+    """A file that names pups without end is refused where it becomes too many, and is read on."""
+    lines = [f"02:14 mark 1 colour{number}" for number in range(1001)]
+    found = problems(night_of("02:14 pup dog", *lines))
+    assert [problem.split(": ")[0] for problem in found] == ["<file>:1004", "<file>:1005"]

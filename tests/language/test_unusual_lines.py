@@ -152,12 +152,33 @@ def test_a_hundredth_pup() -> None:
     assert what("pup #98", full) == Birth(pup=98)
 
 
-@pytest.mark.parametrize(
-    "line", ["vet called vet; wait an hour", "vet called the vet; wait an hour"]
-)
+@pytest.mark.parametrize("line", ["vet called vet; wait an hour", "vet vet called; wait an hour"])
 def test_the_vet_named_twice(line: str) -> None:
     """``vet called vet`` is one call."""
     assert what(line) == VetContact(contact="called", said="wait an hour")
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "limit first-milk call 3h by Dr Novak",
+        "limit first-milk call 3h by; it was so last time",
+        "limit first-milk call 3h",
+        "limit first-milk 3h by Dr Novak; it was so last time",
+        "limit first-milk call by Dr Novak; it was so last time",
+    ],
+)
+def test_a_limit_needs_every_part(line: str) -> None:
+    """A limit is changed by somebody, for a reason, and to a length: without one it is refused."""
+    refused = refusal(line)
+    assert refused.nearest.startswith("limit ")
+    assert " by " in refused.nearest
+
+
+@pytest.mark.parametrize("age", ["old", "4y 2", "y"])
+def test_an_age_that_is_none(age: str) -> None:
+    """What is no number of years or months is answered with what one looks like."""
+    assert refusal(f"set age {age}").nearest == "set age 5y"
 
 
 def test_pups_beside_a_count() -> None:

@@ -118,6 +118,18 @@ def test_a_vets_word_is_not_tightened_by_a_risk() -> None:
         assert spans[Level.WATCH] == 30 * MINUTE
 
 
+def test_of_a_never_relaxed_rule_the_sooner_limit_holds() -> None:
+    """A vet's word does not keep a risk from tightening it, nor a risk the vet's word."""
+    risk = Details(toy=True)
+    for minutes, sooner in ((18, 15), (12, 12)):
+        change = limit("contraction-no-pup", "call", minutes)
+        spans = book_of((0, change), (10, risk)).now.spans[PUSHING]
+        assert spans[Level.CALL] == sooner * MINUTE
+    assert book_of((0, limit("contraction-no-pup", "call", 18))).now.spans[PUSHING] == {
+        Level.WATCH: 15 * MINUTE, Level.CALL: 18 * MINUTE, Level.GO: 30 * MINUTE
+    }  # fmt: skip
+
+
 def test_the_shipped_protocol_is_never_written_on() -> None:
     """A book works on a copy."""
     before = {key: dict(levels) for key, levels in DEFAULT.spans.items()}

@@ -92,7 +92,7 @@ class Known:
         return read
 
     def of(self, function: Function) -> Chosen:
-        """The tests that may notice: those of its own room first, the quick ones first.
+        """The tests that may notice: those named after its file, of its own room, the quick ones.
 
         To a function that runs on import all the tests of its room belong.
         """
@@ -103,7 +103,13 @@ class Known:
         found.discard("")
         if on_import:
             found.update(test for test in self.seconds if test.startswith(own))
-        order = sorted(found, key=lambda one: (not one.startswith(own), self.seconds[one], one))
+        stem = function.path.stem
+
+        def last(test: str) -> tuple[bool, bool, float, str]:
+            named = stem in test or stem.replace("_", "-") in test
+            return not named, not test.startswith(own), self.seconds[test], test
+
+        order = sorted(found, key=last)
         chosen, left = [], _ENOUGH
         for test in order:
             if self.seconds[test] <= left:

@@ -51,12 +51,12 @@ class Function(NamedTuple):
 
 
 class Mutant(NamedTuple):
-    """One function with one mutation; the number tells it from the function's others."""
+    """One function with one mutation; the number tells it from the file's others."""
 
     function: Function
     number: int
-    original: libcst.Module
-    mutation: Mutation
+    source: str
+    """The whole file with this mutation in it."""
 
     @property
     def name(self) -> str:
@@ -64,31 +64,40 @@ class Mutant(NamedTuple):
         module = self.function.module.removeprefix("boxlamp.")
         return f"{module} {self.function.name} {self.number}"
 
-    def source(self) -> str:
-        """The whole file with this mutation in it."""
-        old, new = self.mutation.original_node, self.mutation.mutated_node
-        changed = deep_replace(self.original, old, new)
-        assert isinstance(changed, libcst.Module)
-        return changed.code
-
     def code(self) -> CodeType:
         """The function's code with this mutation in it."""
-        whole = compile(self.source(), str(self.function.path), "exec", dont_inherit=True)
+        whole = compile(self.source, str(self.function.path), "exec", dont_inherit=True)
         return _within(whole, self.function.name.split("."))
 
     def change(self) -> list[str]:
         """The lines it changes: as they are, and as they would be."""
-        before, after = self.original.code.splitlines(), self.source().splitlines()
-        start = next(at for at, pair in enumerate(zip(before, after, strict=False))
-                     if pair[0] != pair[1])  # fmt: skip
-        while before and after and before[-1] == after[-1]:
-            before.pop()
-            after.pop()
+        before = self.function.path.read_text(encoding="utf-8").splitlines()
+        after = self.source.splitlines()
+        start = next(at for at, (old, new) in enumerate(zip(before, after, strict=False))
+                     if old != new)  # fmt: skip
+        end = -next(at for at, (old, new) in enumerate(zip(before[::-1], after[::-1], strict=False))
+                    if old != new)  # fmt: skip
         return [
             f"line {start + 1}",
-            *(f"- {line}" for line in before[start : max(len(before), start + 1)]),
-            *(f"+ {line}" for line in after[start : max(len(after), start + 1)]),
+            *(f"- {line}" for line in before[start : len(before) + end]),
+            *(f"+ {line}" for line in after[start : len(after) + end]),
         ]
+
+
+class Site(NamedTuple):
+    """A place where a function can be broken, and how; cheap until the file is written out."""
+
+    function: Function
+    number: int
+    original: libcst.Module
+    mutation: Mutation
+
+    def mutant(self) -> Mutant:
+        """The mutant, with its file written out."""
+        old, new = self.mutation.original_node, self.mutation.mutated_node
+        changed = deep_replace(self.original, old, new)
+        assert isinstance(changed, libcst.Module)
+        return Mutant(self.function, self.number, changed.code)
 
 
 def _within(code: CodeType, names: list[str]) -> CodeType:
@@ -119,14 +128,14 @@ class File:
                     found[owner + one.name] = Function(self.path, owner + one.name, first)
         return found
 
-    def mutants(self) -> Iterator[Mutant]:
+    def sites(self) -> Iterator[Site]:
         """Every mutation inside a function, as mutmut makes them."""
         module, mutations, *_ = create_mutations(str(self.path), self.text)
         names = _named(module)
         for number, mutation in enumerate(mutations, start=1):
             name = names.get(id(mutation.contained_by_top_level_function))
             if name is not None:
-                yield Mutant(self.functions[name], number, module, mutation)
+                yield Site(self.functions[name], number, module, mutation)
 
 
 def _named(module: libcst.Module) -> dict[int, str]:
@@ -162,7 +171,7 @@ def import_broken(mutant: Mutant) -> None:
     class Broken(SourceFileLoader):
         def get_code(self, fullname: str) -> CodeType:
             del fullname
-            return compile(mutant.source(), self.path, "exec", dont_inherit=True)
+            return compile(mutant.source, self.path, "exec", dont_inherit=True)
 
     class Finder(MetaPathFinder):
         def find_spec(self, fullname: str, *_: object) -> ModuleSpec | None:

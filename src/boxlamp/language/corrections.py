@@ -136,7 +136,7 @@ def amend(words: Words, ear: Ear) -> Amend:
         if not retimed:
             raise NotUnderstood(sentences.AMEND_WHAT.format(number), f"amend {number} 02:14")
         return Amend(target=number, retimed=True)
-    if ear.again is None:
+    if ear.again is None:  # pragma: no cover - whoever hears a line hears it again
         raise NotUnderstood(sentences.AMEND_FACT, f"strike {number}")
     ear.inside = True
     what, _word = ear.again(rest, ear)
