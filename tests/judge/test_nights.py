@@ -21,6 +21,8 @@ from support.made import STREAMS
 from support.messy import MESSY, SET_BACK
 from support.nights import CASES, DEFAULT, DEMO, chapters
 
+pytest.importorskip("rtamt")
+
 NEVER_RELAXED = frozenset(rule.id for rule in RULES if rule.never_relaxed)
 WATCHED = tuple(rule for rule in RULES if rule.id in JUDGED)
 NIGHTS, CHANGES, APART = Counter[str](), Counter[str](), Counter[str]()
