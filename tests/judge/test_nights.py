@@ -59,6 +59,12 @@ def compare(entries: Iterable[Entry], where: str) -> None:
     assert formulas == engine
 
 
+def test_an_empty_night_is_quiet() -> None:
+    """Nothing written down, nothing said by either."""
+    compare((), "empty")
+    assert judge(Story(), DEFAULT, NEVER_RELAXED) == {}
+
+
 @settings(max_examples=effort(30, 6000), deadline=None)
 @given(STREAMS)
 def test_random_nights(night: tuple[Entry, ...]) -> None:
