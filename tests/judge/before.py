@@ -23,8 +23,11 @@ BEFORE_LABOUR = Chapter(
     {"confirm": ("temperature-drop-no-labour", "confirm-within")},
     _TERMS,
     (
+        # From the first sign until labour goes further, or settled.
         Clock("first-stage-long", "main", "first_stage"),
+        # From the first low reading of a drop, while there is no labour.
         Clock("temperature-drop-no-labour", "main", "since_low", shows="drop and no_labour"),
+        # From the first reading that is normal again.
         Clock("temperature-back-no-labour", "main", "normal_again"),
     ),
 )  # fmt: skip

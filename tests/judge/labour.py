@@ -9,6 +9,8 @@ _NUMBERS = {
 }
 
 _TERMS = """
+    # A caesarean ends labour, and so does finished; where a pup may still be in her only the
+    # vet's or a scan's word does (page of contraction-no-pup).
     over := caesarean or finished
     ended_for_sure := caesarean or finished_by_vet
     push := strong or weak
@@ -29,19 +31,21 @@ _TERMS = """
     # Since the last birth: each birth starts it afresh.
     after_a_birth := (not birth) and ((not over) since own_birth)
     second_stage := (not over) since ((push and not (once(caesarean))) or own_birth)
-    calm_after_last := reached and (by_xray or by_scan) and (historically[0:{calm}](not (push or
-            birth)))
+    calm_after_last := reached and (by_xray or by_scan) and
+            (historically[0:{calm}](not (push or birth)))
     second_stage_runs := second_stage and not (calm_after_last)
+    # A discharge after the first pup or a caesarean is no discharge before it.
     no_pup_yet := historically(not (birth or caesarean))
-    # Red: a state lasts until the next discharge of another kind, or until she is well.
+    # Red: until a discharge that says that it has stopped, or until she is well (page).
     stanched := bright or recovered or no_discharge or streak or other_colour
     bleeds_some := (not stanched) since red_some
     bleeds_heavily := (not stanched) since (red_heavy or dam_bleeding)
     # Foul, pus or mustard-yellow, until the next discharge that is none of these; a go while she
     # is also ill (page: her last temperature, dull until bright, off food until she has eaten).
     is_foul := (not (not_foul)) since foul
-    is_ill := feverish or ((not (bright or recovered)) since dull) or ((not (ate or recovered))
-            since refused_food)
+    is_ill := feverish or ((not (bright or recovered)) since dull) or
+            ((not (ate or recovered)) since refused_food)
+    # Somebody who has looked inside, or a birth, ends what the breeder called finished (page).
     not_done := (not (birth or ended_for_sure)) since finished_by_breeder
     calm_since_birth := (not birth) and ((not (push or over)) since own_birth)
 """
@@ -56,6 +60,7 @@ LABOUR = Chapter(
         Clock("sac-no-pup", "main", "(not (birth or sac_gone or over)) since sac"),
         # From the first strong push since the last birth or rest; shown while she pushes.
         Clock("contraction-no-pup", "main", "spell_of_pushing", shows="pushing"),
+        # The same of weak pushes; a strong one is the rule above.
         Clock("weak-contraction-no-pup", "main", "spell_of_weak_pushing", shows="pushing_weakly"),
         # A part of a pup shows, until it is born.
         Clock("part-showing", "main", "(not (birth or ended_for_sure)) since part"),
@@ -72,6 +77,7 @@ LABOUR = Chapter(
         # Red: some is watched, and rung about when still fresh; heavy goes at once.
         Clock("bleeding", "some", "bleeds_some"),
         Clock("bleeding", "heavy", "bleeds_heavily"),
+        # Foul at once; and at once a go while she is ill.
         Clock("foul-discharge", "main", "is_foul"),
         Clock("foul-discharge", "ill", "is_foul and is_ill"),
         # The second stage runs and nobody has written anything since.

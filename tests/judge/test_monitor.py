@@ -9,6 +9,8 @@ from judge.monitor import evaluated, names_in
 from judge.signals import FALSE, MOST, TICK, TRUE, Signal, Span, by_second, held, places, pulses
 from support.effort import effort
 
+pytest.importorskip("rtamt")
+
 
 def during(*stretches: tuple[float, float]) -> Signal:
     """True in each of these stretches, half open."""

@@ -21,6 +21,8 @@ from support.made import STREAMS
 from support.messy import MESSY, SET_BACK
 from support.nights import CASES, DEFAULT, DEMO, chapters
 
+pytest.importorskip("rtamt")
+
 NEVER_RELAXED = frozenset(rule.id for rule in RULES if rule.never_relaxed)
 WATCHED = tuple(rule for rule in RULES if rule.id in JUDGED)
 NIGHTS, CHANGES, APART = Counter[str](), Counter[str](), Counter[str]()
@@ -55,6 +57,12 @@ def compare(entries: Iterable[Entry], where: str) -> None:
         if engine.get(key) != formulas.get(key):
             APART[key[0]] += 1
     assert formulas == engine
+
+
+def test_an_empty_night_is_quiet() -> None:
+    """Nothing written down, nothing said by either."""
+    compare((), "empty")
+    assert judge(Story(), DEFAULT, NEVER_RELAXED) == {}
 
 
 @settings(max_examples=effort(30, 6000), deadline=None)
