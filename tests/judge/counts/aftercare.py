@@ -1,6 +1,6 @@
 """What is owed and what is due after a whelping: afterbirths, the vet's look, pups left inside."""
 
-from datetime import datetime, timedelta
+from datetime import datetime
 from typing import NamedTuple
 
 from boxlamp.model.happenings import (
@@ -118,8 +118,9 @@ def missing_at_end(then: Then) -> Levels:
 def looks_over(then: Then) -> bool:
     """Called finished, or the counted number is born and she rests or nothing comes for an hour.
 
-    A push, waters, a sac or a part after it shows that it was not over. Called finished once, an hour of calm is enough to
-    end it again after another birth (so say the rule's cases; the catalogue is silent).
+    A push, waters, a sac or a part after it shows that it was not over. Called finished once, an
+    hour of calm is enough to end it again after another birth (so say the rule's cases; the
+    catalogue is silent).
     """
     last = max(said.place for said in every(then, Birth))
     ends = every(then, Finished)

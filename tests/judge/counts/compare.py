@@ -2,7 +2,7 @@
 
 from bisect import bisect_right
 from collections import Counter
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from datetime import UTC, datetime, timedelta
 from typing import NamedTuple
 
@@ -29,7 +29,7 @@ class Judge(NamedTuple):
     now: Callable[[Then], Levels]
     reads: tuple[type[What], ...]
     reminder: bool = False
-    extra: Extra = lambda _entries: ()
+    besides: Extra = lambda _entries: ()
     """Instants that matter and that lie at no limit after an entry, such as midnights."""
 
 
@@ -78,7 +78,7 @@ def _one(story: Story, assessment: Assessment, judge: Judge) -> Compared:
 
 def _moments(mine: tuple[Entry, ...], judge: Judge) -> set[datetime]:
     spans = [timedelta(0), *(each for each in map(_length, DEFAULT.records_of(judge.rule)) if each)]
-    return {entry.at + each for entry in mine for each in spans} | set(judge.extra(mine))
+    return {entry.at + each for entry in mine for each in spans} | set(judge.besides(mine))
 
 
 def _length(record: Record) -> timedelta | None:
@@ -151,16 +151,18 @@ class Tally:
         self.nights = 0
         self.instants: Counter[str] = Counter()
         self.apart: Counter[str] = Counter()
-        self.first: list[str] = []
 
-    def add(self, name: str, found: Iterable[Compared]) -> None:
+    def add(self, found: Iterable[Compared]) -> None:
         """Take in what was found over one night."""
         self.nights += 1
         for one in found:
             self.instants[one.rule] += one.instants
             self.apart[one.rule] += not one.agrees
-            if not one.agrees:
-                self.first.append(f"{name}\n{one}")
+
+    def count(self, rules: Iterable[str], apart: Collection[str]) -> None:
+        """Take in one instant of the night."""
+        self.instants.update(rules)
+        self.apart.update(apart)
 
     def __str__(self) -> str:
         rules = ", ".join(f"{rule} {self.apart[rule]}" for rule in sorted(self.instants))

@@ -65,7 +65,7 @@ Limits = Callable[[Decimal], Level | None]
 
 @once
 def reference(then: Then) -> Limits | None:
-    """The best reference known now: breed limits, breed mean, size of the dam, mean of the litter."""
+    """The best reference known now: limits or mean of the breed, size of the dam, the litter."""
     rule, breed = "birth-weight", breed_of(then)
     if (rule, breed) in DEFAULT.bands and breed not in {"small", "medium", "large", "litter"}:
         return lambda grams: banded(rule, breed, grams)
@@ -176,7 +176,7 @@ def _stalled(then: Then, pup: int) -> Level | None:
 
 
 def _change(then: Then, pup: int, one: Weighing, clock: str) -> Decimal | None:
-    """By how many percent it changed since a day, or two days or longer, before; if that is told."""
+    """By how many percent it changed since a day, or two days or longer, before; if told."""
     rule = "weight-stalled"
     if _age(then, pup, one.at) < span(rule, f"from {clock}"):
         return None
