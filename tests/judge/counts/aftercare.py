@@ -29,6 +29,7 @@ from judge.counts.told import (
     died,
     every,
     last_birth,
+    of_pup,
     once,
     standing,
 )
@@ -221,7 +222,8 @@ def _not_smooth(then: Then) -> bool:
     count = afterbirths(then)
     helped = any(said.what.state == "limp" for said in births(then).values()) or any(
         set(said.what.signs) & {"limp", "gasping", "not-breathing", "blue"}
-        for said in every(then, PupState)
+        for pup in births(then)
+        for said in of_pup(then, pup, PupState)
     )
     dead = any(died(then, pup) is not None for pup in births(then))
     return bool(count.owed or count.not_seen or every(then, Treatment) or helped or dead)
