@@ -30,7 +30,6 @@ from judge.counts.told import (
     standing,
     whelped,
 )
-from support.nights import DEFAULT
 
 BETTER = {"bright", "recovered"}
 CANNOT_WAIT = {
@@ -285,7 +284,7 @@ def udder(then: Then) -> Levels:
 
 def eclampsia(then: Then) -> Levels:
     """Shown from day 7 to 40 for a small dam with four pups or more, or any with over eight."""
-    rule, born = "eclampsia-window", last_birth(then)
+    rule, born = "eclampsia-window", whelped(then)
     if born is None:
         return {}
     pups = len(here(then))
@@ -297,14 +296,11 @@ def eclampsia(then: Then) -> Levels:
 
 
 def _small(then: Then) -> bool:
-    dam = details(then)
-    weights = [
-        (said.place, said.what.weight)
-        for said in every(then, Details)
-        if said.what.weight is not None
-    ] + [(said.place, said.what.grams) for said in every(then, Weight) if said.what.pup is None]
-    toy = dam.toy or (
-        dam.toy is None and (dam.breed or "").strip().lower() in DEFAULT.risk.toy_breeds
-    )
-    light = bool(weights) and banded("eclampsia-window", "weight", max(weights)[1]) is not None
-    return bool(toy) or light
+    """By her newest weight, given or on the scale; said to be a toy while no weight is known."""
+    given = [(said.place, said.what.weight) for said in every(then, Details)
+             if said.what.weight is not None]  # fmt: skip
+    given += [(said.place, said.what.grams) for said in every(then, Weight)
+              if said.what.pup is None]  # fmt: skip
+    if not given:
+        return bool(details(then).toy)
+    return banded("eclampsia-window", "weight", max(given)[1]) is not None

@@ -58,7 +58,7 @@ _EVERY = (
     Judge("green-after-whelping", dam.green_after, (Birth, Discharge)),
     Judge("lochia-long", dam.lochia, (Birth, Caesarean, Finished, Discharge)),
     Judge("udder", dam.udder, (*_OVER, DamState)),
-    Judge("eclampsia-window", dam.eclampsia, (Birth, Death, Milestone, Details, Weight),
+    Judge("eclampsia-window", dam.eclampsia, (*_PUP, Caesarean, Finished, Details, Weight),
           reminder=True),
     Judge("afterbirths-behind", aftercare.behind, (Birth, Afterbirth, Caesarean)),
     Judge("afterbirth-surplus", aftercare.surplus, (Birth, Afterbirth, Caesarean)),

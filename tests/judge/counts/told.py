@@ -156,11 +156,12 @@ def standing(then: Then, signs: set[str], ended_by: set[str]) -> list[Said[DamSt
 def over(then: Then, calm: timedelta) -> bool:
     """Whether the whelping is over for her: called finished, or calm for so long after a birth.
 
-    Called finished it stays over until another birth. Waters, a sac and a part are as little calm
-    as a push; after a caesarean nothing is labour any more, and its pups are born in that calm.
+    Called finished it stays over until another birth or a caesarean. Waters, a sac and a part are
+    as little calm as a push; after a caesarean nothing is labour any more, and its pups are born
+    in that calm.
     """
     pups, cuts = every(then, Birth), every(then, Caesarean)
-    last = max((said.place for said in pups), default=-1)
+    last = max((said.place for said in (*pups, *cuts)), default=-1)
     if any(said.place > last for said in every(then, Finished)):
         return True
     first_cut = min((said.place for said in cuts), default=len(then.known))
