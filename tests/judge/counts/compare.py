@@ -14,6 +14,7 @@ from boxlamp.model.story import Story
 from boxlamp.protocol.records import LimitRecord, Record, SettingRecord
 from boxlamp.rules.registry import BY_ID
 from judge.counts.told import SECOND, Known, Levels, Then
+from support.effort import NIGHTLY
 from support.nights import DEFAULT
 
 FOREVER = datetime.max.replace(tzinfo=UTC)
@@ -66,18 +67,20 @@ def compared(story: Story, judges: Sequence[Judge]) -> list[Compared]:
 def _one(story: Story, assessment: Assessment, judge: Judge) -> Compared:
     mine = story.of(*judge.reads)
     engine = engine_steps(assessment, judge)
-    instants = sorted(
-        {
-            moment + apart
-            for moment in (*_moments(mine, judge), *(step[0] for step in engine))
-            for apart in (-SECOND, timedelta(0), SECOND)
-        }
-    )
+    edges = {entry.at for entry in mine} | {step[0] for step in engine}
+    limits = _limits_after(mine, judge)
+    instants = sorted(_beside(edges) | (_beside(limits) if NIGHTLY else limits))
     return Compared(judge.rule, engine, tuple(_judge_steps(mine, judge, instants)), len(instants))
 
 
-def _moments(mine: tuple[Entry, ...], judge: Judge) -> set[datetime]:
-    spans = [timedelta(0), *(each for each in map(_length, DEFAULT.records_of(judge.rule)) if each)]
+def _beside(moments: Iterable[datetime]) -> set[datetime]:
+    """Each of these, the second before it and the second after it."""
+    return {moment + apart for moment in moments for apart in (-SECOND, timedelta(0), SECOND)}
+
+
+def _limits_after(mine: tuple[Entry, ...], judge: Judge) -> set[datetime]:
+    """Every limit and setting of the rule, counted from every entry it reads."""
+    spans = [each for each in map(_length, DEFAULT.records_of(judge.rule)) if each]
     return {entry.at + each for entry in mine for each in spans} | set(judge.besides(mine))
 
 
