@@ -8,13 +8,16 @@ from hypothesis import strategies as st
 
 from boxlamp.imagine import TROUBLES, imagine
 from boxlamp.model.entry import Entry
+from boxlamp.model.happenings import Birth, Finished, Rest
+from boxlamp.model.levels import Level
 from boxlamp.model.story import Story
 from boxlamp.rules.registry import BY_ID
 from judge.counts.compare import Judge, Tally, compared
 from judge.counts.judged_counts import BY_RULE, JUDGED_COUNTS, JUDGES, LEFT
 from judge.counts.streams import NIGHTS, SCALE, WEEKS
+from judge.counts.told import SECOND, Levels, Then
 from support.effort import NIGHTLY, effort
-from support.made import STREAMS
+from support.made import STREAMS, told
 from support.messy import MESSY
 from support.nights import CASES, DEMO, Case, chapters
 
@@ -53,6 +56,22 @@ def test_every_rule_is_judged_or_left_for_a_reason() -> None:
     assert set(JUDGED_COUNTS) == set(BY_ID)
     assert all(JUDGED_COUNTS.values())
     assert not set(BY_RULE) & set(LEFT)
+
+
+def test_a_second_off_would_be_found_out() -> None:
+    """A judge whose clocks run a second late, or that is one degree of alarm off, is caught."""
+    night = Story(told((0, Birth(pup=1)), (30, Finished()), (400, Rest())))
+    judge = BY_RULE["afterbirth-missing-at-end"][0]
+
+    def late(then: Then) -> Levels:
+        return judge.now(then._replace(now=then.now - SECOND))
+
+    def milder(then: Then) -> Levels:
+        return {subject: min(level, Level.CALL) for subject, level in judge.now(then).items()}
+
+    assert compared(night, [judge])[0].agrees
+    assert not compared(night, [judge._replace(now=late)])[0].agrees
+    assert not compared(night, [judge._replace(now=milder)])[0].agrees
 
 
 @pytest.mark.parametrize("rule", BY_RULE)
