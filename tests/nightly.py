@@ -23,6 +23,7 @@ PROOFS: dict[str, tuple[str, ...]] = {
     "coverage": ("tests/branches.py",),
     "mutation": ("tests/mutation.py",),
     "judge": ("-m", "pytest", "-q", "-n", "0", "-s", "tests/judge"),
+    "counts": ("-m", "pytest", "-q", "-n", "0", "-s", "tests/judge/counts"),
 }  # fmt: skip
 """What each proof runs, in order."""
 

@@ -1,6 +1,6 @@
 """What is owed and what is due after a whelping: afterbirths, the vet's look, pups left inside."""
 
-from datetime import datetime, timedelta
+from datetime import datetime
 from typing import NamedTuple
 
 from boxlamp.model.happenings import (
@@ -29,6 +29,7 @@ from judge.counts.told import (
     died,
     every,
     last_birth,
+    of_pup,
     once,
     standing,
 )
@@ -118,8 +119,9 @@ def missing_at_end(then: Then) -> Levels:
 def looks_over(then: Then) -> bool:
     """Called finished, or the counted number is born and she rests or nothing comes for an hour.
 
-    A push, waters, a sac or a part after it shows that it was not over. Called finished once, an hour of calm is enough to
-    end it again after another birth (so say the rule's cases; the catalogue is silent).
+    A push, waters, a sac or a part after it shows that it was not over. Called finished once, an
+    hour of calm is enough to end it again after another birth (so say the rule's cases; the
+    catalogue is silent).
     """
     last = max(said.place for said in every(then, Birth))
     ends = every(then, Finished)
@@ -220,7 +222,8 @@ def _not_smooth(then: Then) -> bool:
     count = afterbirths(then)
     helped = any(said.what.state == "limp" for said in births(then).values()) or any(
         set(said.what.signs) & {"limp", "gasping", "not-breathing", "blue"}
-        for said in every(then, PupState)
+        for pup in births(then)
+        for said in of_pup(then, pup, PupState)
     )
     dead = any(died(then, pup) is not None for pup in births(then))
     return bool(count.owed or count.not_seen or every(then, Treatment) or helped or dead)

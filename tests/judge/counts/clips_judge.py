@@ -14,7 +14,6 @@ from typing import Any, NamedTuple
 
 import clips
 
-from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import (
     Afterbirth,
     Birth,
@@ -91,7 +90,7 @@ def _loaded() -> Any:  # noqa: ANN401  (clipspy has no types)
     engine = clips.Environment()
     for path in CONSTRUCTS:
         engine.load(str(path))
-    # Taken down, it prints on the screen how much its own tables still held: it is never taken down.
+    # Taken down, it prints on the screen what its own tables still held; so it never is.
     ctypes.pythonapi.Py_IncRef(ctypes.py_object(engine))
     return engine
 

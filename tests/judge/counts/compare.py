@@ -2,7 +2,7 @@
 
 from bisect import bisect_right
 from collections import Counter
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from datetime import UTC, datetime, timedelta
 from typing import NamedTuple
 
@@ -14,6 +14,7 @@ from boxlamp.model.story import Story
 from boxlamp.protocol.records import LimitRecord, Record, SettingRecord
 from boxlamp.rules.registry import BY_ID
 from judge.counts.told import SECOND, Known, Levels, Then
+from support.effort import NIGHTLY
 from support.nights import DEFAULT
 
 FOREVER = datetime.max.replace(tzinfo=UTC)
@@ -29,7 +30,7 @@ class Judge(NamedTuple):
     now: Callable[[Then], Levels]
     reads: tuple[type[What], ...]
     reminder: bool = False
-    extra: Extra = lambda _entries: ()
+    besides: Extra = lambda _entries: ()
     """Instants that matter and that lie at no limit after an entry, such as midnights."""
 
 
@@ -66,19 +67,21 @@ def compared(story: Story, judges: Sequence[Judge]) -> list[Compared]:
 def _one(story: Story, assessment: Assessment, judge: Judge) -> Compared:
     mine = story.of(*judge.reads)
     engine = engine_steps(assessment, judge)
-    instants = sorted(
-        {
-            moment + apart
-            for moment in (*_moments(mine, judge), *(step[0] for step in engine))
-            for apart in (-SECOND, timedelta(0), SECOND)
-        }
-    )
+    edges = {entry.at for entry in mine} | {step[0] for step in engine}
+    limits = _limits_after(mine, judge)
+    instants = sorted(_beside(edges) | (_beside(limits) if NIGHTLY else limits))
     return Compared(judge.rule, engine, tuple(_judge_steps(mine, judge, instants)), len(instants))
 
 
-def _moments(mine: tuple[Entry, ...], judge: Judge) -> set[datetime]:
-    spans = [timedelta(0), *(each for each in map(_length, DEFAULT.records_of(judge.rule)) if each)]
-    return {entry.at + each for entry in mine for each in spans} | set(judge.extra(mine))
+def _beside(moments: Iterable[datetime]) -> set[datetime]:
+    """Each of these, the second before it and the second after it."""
+    return {moment + apart for moment in moments for apart in (-SECOND, timedelta(0), SECOND)}
+
+
+def _limits_after(mine: tuple[Entry, ...], judge: Judge) -> set[datetime]:
+    """Every limit and setting of the rule, counted from every entry it reads."""
+    spans = [each for each in map(_length, DEFAULT.records_of(judge.rule)) if each]
+    return {entry.at + each for entry in mine for each in spans} | set(judge.besides(mine))
 
 
 def _length(record: Record) -> timedelta | None:
@@ -151,16 +154,18 @@ class Tally:
         self.nights = 0
         self.instants: Counter[str] = Counter()
         self.apart: Counter[str] = Counter()
-        self.first: list[str] = []
 
-    def add(self, name: str, found: Iterable[Compared]) -> None:
+    def add(self, found: Iterable[Compared]) -> None:
         """Take in what was found over one night."""
         self.nights += 1
         for one in found:
             self.instants[one.rule] += one.instants
             self.apart[one.rule] += not one.agrees
-            if not one.agrees:
-                self.first.append(f"{name}\n{one}")
+
+    def count(self, rules: Iterable[str], apart: Collection[str]) -> None:
+        """Take in one instant of the night."""
+        self.instants.update(rules)
+        self.apart.update(apart)
 
     def __str__(self) -> str:
         rules = ", ".join(f"{rule} {self.apart[rule]}" for rule in sorted(self.instants))

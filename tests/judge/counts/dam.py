@@ -1,6 +1,6 @@
 """What stands for the dam: her signs, her temperature, her discharge, the vet's visit."""
 
-from datetime import datetime, timedelta
+from datetime import datetime
 from decimal import Decimal
 
 from boxlamp.model.happenings import (
@@ -30,7 +30,6 @@ from judge.counts.told import (
     standing,
     whelped,
 )
-from support.nights import DEFAULT
 
 BETTER = {"bright", "recovered"}
 CANNOT_WAIT = {
@@ -96,7 +95,7 @@ def vomiting(then: Then) -> Levels:
 
 @once
 def _vomits(then: Then) -> list[tuple[int, datetime]]:
-    lines = [*every(then, DamState), *every(then, Sign)]
+    lines: list[Said[DamState] | Said[Sign]] = [*every(then, DamState), *every(then, Sign)]
     return sorted((line.place, line.at) for line in lines if "vomited" in line.what.signs)
 
 
@@ -132,23 +131,22 @@ def hot(then: Then) -> Levels:
     is ended only by a reading.
     """
     taken = readings(then)
-    return _dam(_hot(then, taken, _ill(then))) if taken else {}
+    return _dam(_hot(then, taken)) if taken else {}
 
 
-def _hot(then: Then, taken: list[Said[Temperature]], ill: bool) -> Level | None:
+def _hot(then: Then, taken: list[Said[Temperature]]) -> Level | None:
     if not taken:
         return None
     last, earlier = taken[-1], taken[:-1]
-    at_it = then.before(last.place)
-    stage = _stage(at_it)
+    stage = _stage(then.before(last.place))
     if stage is None:
-        stood = earlier and _hot(then, earlier, _ill(at_it)) is not None
+        stood = earlier and _hot(then.before(last.place - 1), earlier) is not None
         stage = "later" if stood else None
     if stage is None:
         return None
     level = banded("dam-hot", stage, last.what.celsius)
     fever = banded("dam-hot", "fever", last.what.celsius) is not None
-    if fever and stage not in IN_LABOUR and (ill or _again(then, taken)):
+    if fever and stage not in IN_LABOUR and (_ill(then) or _again(then, taken)):
         return max(level or Level.CALL, Level.CALL)
     return level
 
@@ -286,7 +284,7 @@ def udder(then: Then) -> Levels:
 
 def eclampsia(then: Then) -> Levels:
     """Shown from day 7 to 40 for a small dam with four pups or more, or any with over eight."""
-    rule, born = "eclampsia-window", last_birth(then)
+    rule, born = "eclampsia-window", whelped(then)
     if born is None:
         return {}
     pups = len(here(then))
@@ -298,14 +296,11 @@ def eclampsia(then: Then) -> Levels:
 
 
 def _small(then: Then) -> bool:
-    dam = details(then)
-    weights = [
-        (said.place, said.what.weight)
-        for said in every(then, Details)
-        if said.what.weight is not None
-    ] + [(said.place, said.what.grams) for said in every(then, Weight) if said.what.pup is None]
-    toy = dam.toy or (
-        dam.toy is None and (dam.breed or "").strip().lower() in DEFAULT.risk.toy_breeds
-    )
-    light = bool(weights) and banded("eclampsia-window", "weight", max(weights)[1]) is not None
-    return bool(toy) or light
+    """By her newest weight, given or on the scale; said to be a toy while no weight is known."""
+    given = [(said.place, said.what.weight) for said in every(then, Details)
+             if said.what.weight is not None]  # fmt: skip
+    given += [(said.place, said.what.grams) for said in every(then, Weight)
+              if said.what.pup is None]  # fmt: skip
+    if not given:
+        return bool(details(then).toy)
+    return banded("eclampsia-window", "weight", max(given)[1]) is not None

@@ -23,7 +23,7 @@ Loss = Said[Birth] | Said[Death]
 AGES = ("day 29 on", "day 15-28", "day 8-14", "day 1-7", "hour 1-24")
 
 
-def _each(then: Then, levels: dict[int, Level | None]) -> Levels:
+def _each(levels: dict[int, Level | None]) -> Levels:
     return {pup_subject(pup): level for pup, level in levels.items() if level is not None}
 
 
@@ -36,7 +36,7 @@ def _highest(*levels: Level | None) -> Level | None:
 
 def viability(then: Then) -> Levels:
     """By the newest score, its range when items are missing, and by the newest reflexes."""
-    return _each(then, {pup: _viable(then, pup) for pup in here(then)})
+    return _each({pup: _viable(then, pup) for pup in here(then)})
 
 
 def _viable(then: Then, pup: int) -> Level | None:
@@ -177,7 +177,6 @@ def _measured(then: Then, rule: str, pup: int) -> Level | None:
 def cold(then: Then) -> Levels:
     """The last reading against the limits of the age at which it was taken."""
     return _each(
-        then,
         {
             pup: _highest(
                 _measured(then, "pup-cold", pup), Level.CALL if _not_warmed(then, pup) else None
@@ -205,7 +204,7 @@ def _not_warmed(then: Then, pup: int) -> bool:
 
 def hot(then: Then) -> Levels:
     """The last reading against the limits of the age at which it was taken."""
-    return _each(then, {pup: _measured(then, "pup-hot", pup) for pup in here(then)})
+    return _each({pup: _measured(then, "pup-hot", pup) for pup in here(then)})
 
 
 def cold_reminders(then: Then) -> Levels:

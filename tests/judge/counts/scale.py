@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 from decimal import Decimal
 from typing import NamedTuple
 
-from boxlamp.model.happenings import Birth, Caesarean, Details, Finished, Weight
+from boxlamp.model.happenings import Birth, Caesarean, Finished, Weight
 from boxlamp.model.levels import LITTER, Level, pup_subject
 from judge.counts.numbers import banded, details, number, plain_limit, span
 from judge.counts.told import WORK, Levels, Then, births, every, here, of_pup, once
@@ -65,7 +65,7 @@ Limits = Callable[[Decimal], Level | None]
 
 @once
 def reference(then: Then) -> Limits | None:
-    """The best reference known now: breed limits, breed mean, size of the dam, mean of the litter."""
+    """The best reference known now: limits or mean of the breed, size of the dam, the litter."""
     rule, breed = "birth-weight", breed_of(then)
     if (rule, breed) in DEFAULT.bands and breed not in {"small", "medium", "large", "litter"}:
         return lambda grams: banded(rule, breed, grams)
@@ -88,15 +88,17 @@ def reference(then: Then) -> Limits | None:
 
 @once
 def _size(then: Then) -> str | None:
-    """By the weight given for her, or the last one after a birth: heavy with pups says nothing."""
+    """By the weight given for her, else the last one after a birth: heavy with pups says nothing.
+
+    That a given weight comes before one on the scale the catalogue does not say.
+    """
     first = min((said.place for said in births(then).values()), default=len(then.known))
-    given = [(said.place, said.what.weight) for said in every(then, Details)
-             if said.what.weight is not None]  # fmt: skip
-    given += [(said.place, said.what.grams) for said in every(then, Weight)
-              if said.what.pup is None and said.place > first]  # fmt: skip
-    if not given:
+    weighed = [said.what.grams for said in every(then, Weight)
+               if said.what.pup is None and said.place > first]  # fmt: skip
+    grams = details(then).weight or next(reversed(weighed), None)
+    if grams is None:
         return None
-    kilos = max(given)[1] / 1000
+    kilos = grams / 1000
     if kilos < number("birth-weight", "small-under"):
         return "small"
     return "large" if kilos > number("birth-weight", "large-over") else "medium"
@@ -176,7 +178,7 @@ def _stalled(then: Then, pup: int) -> Level | None:
 
 
 def _change(then: Then, pup: int, one: Weighing, clock: str) -> Decimal | None:
-    """By how many percent it changed since a day, or two days or longer, before; if that is told."""
+    """By how many percent it changed since a day, or two days or longer, before; if told."""
     rule = "weight-stalled"
     if _age(then, pup, one.at) < span(rule, f"from {clock}"):
         return None

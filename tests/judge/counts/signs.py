@@ -124,7 +124,6 @@ def _ends(then: Then, pup: int, sign: str) -> list[int]:
     for said in of_pup(then, pup, PupState):
         ended = {
             "well": sign not in BORN_WITH,
-            # The page says blue as well; its cases, that crying ends no blue tongue.
             "crying": sign in {"limp", "gasping"},
             "diarrhoea": sign == "no-stool",
         }

@@ -1,5 +1,6 @@
 """Weeks drawn at random: readings at and beside every limit, counts, signs, dates, corrections."""
 
+from collections.abc import Sequence
 from decimal import Decimal
 from typing import get_args
 
@@ -97,8 +98,10 @@ _PUP: tuple[What, ...] = (
                    "vaccinated", "chipped", "left-home", "weaned")),
 )  # fmt: skip
 _LITTER: tuple[What, ...] = (
-    *_degrees("box", "14.9", "15", "18", "21.9", "22", "24.9", "25", "27.1", "29.1", "31.1", "33.1"),
-    Milestone(milestone="wormed"), Milestone(milestone="left-home"), Milestone(milestone="cord-off"),
+    *_degrees("box", "14.9", "15", "18", "21.9", "22", "24.9", "25", "27.1", "29.1", "31.1",
+              "33.1"),
+    Milestone(milestone="wormed"), Milestone(milestone="left-home"),
+    Milestone(milestone="cord-off"),
     Weight(grams=Decimal(4000)), Weight(grams=Decimal(20_000)), Weight(grams=Decimal(30_000)),
     Details(breed="Labrador Retriever"), Details(breed="Pug"), Details(breed="mongrel"),
     Details(breed="German Shepherd"), Details(breed_birth_weight=Decimal(300)),
@@ -128,24 +131,24 @@ _BIRTHS = st.lists(
 )
 
 
-def _numbered(parts: tuple[list[_Drawn], ...]) -> tuple[Entry, ...]:
+def _numbered(parts: Sequence[Sequence[_Drawn]]) -> tuple[Entry, ...]:
     """One entry after another; a birth takes the next number, the rest names a pup of four."""
     found: list[Entry] = []
     seconds, pups = 0, 0
     for gap, what, wanted in (drawn for part in parts for drawn in part):
         seconds += gap
         pups += isinstance(what, Birth)
-        if isinstance(what, Birth):
-            what = what.model_copy(update={"pup": pups})
-        elif getattr(what, "pup", None) is not None:
-            what = what.model_copy(update={"pup": wanted})
-        found.append(made(len(found) + 1, seconds / 60, what))
+        pup = pups if isinstance(what, Birth) else wanted
+        of_one = getattr(what, "pup", None) is not None
+        said = what.model_copy(update={"pup": pup}) if of_one else what
+        found.append(made(len(found) + 1, seconds / 60, said))
     return tuple(found)
 
 
 NIGHTS = st.tuples(
-    _line(_LABOUR, _DAM, gaps=_MINUTES), _BIRTHS, _line(_LABOUR, _DAM, _PUP, gaps=(*_MINUTES, *_HOURS)),
-    _BIRTHS, _line(_LABOUR, _DAM, gaps=_HOURS),
+    _line(_LABOUR, _DAM, gaps=_MINUTES), _BIRTHS,
+    _line(_LABOUR, _DAM, _PUP, gaps=(*_MINUTES, *_HOURS)), _BIRTHS,
+    _line(_LABOUR, _DAM, gaps=_HOURS),
 ).map(_numbered)  # fmt: skip
 """Nights in which the counts and the readings change as often as the labour does."""
 

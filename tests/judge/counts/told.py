@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable
 from datetime import datetime, timedelta
 from functools import wraps
-from typing import Any, Concatenate, Generic, NamedTuple, ParamSpec, TypeVar
+from typing import Any, Generic, NamedTuple, TypeVar, cast
 
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import (
@@ -22,14 +22,14 @@ from boxlamp.model.happenings import (
 from boxlamp.model.levels import Level
 
 W = TypeVar("W", bound=What)
-P = ParamSpec("P")
-R = TypeVar("R")
+W_co = TypeVar("W_co", bound=What, covariant=True)
+F = TypeVar("F", bound=Callable[..., Any])
 SECOND = timedelta(seconds=1)
 Levels = dict[str, Level]
 """The level that stands, by subject; of a reminder by subject and clock."""
 
 
-class Known(tuple[Entry, ...]):
+class Known(tuple[Entry, ...]):  # noqa: SLOT001  (it holds the answers as well)
     """Entries in canonical order, and the answers already found in them.
 
     A judge asks the same of the same entries at many instants: what does not depend on the instant
@@ -38,11 +38,8 @@ class Known(tuple[Entry, ...]):
 
     found: dict[object, Any]
 
-    def __new__(cls, entries: Iterable[Entry] = ()) -> "Known":
-        """The entries, with nothing asked of them yet."""
-        known = super().__new__(cls, entries)
-        known.found = {}
-        return known
+    def __init__(self, _entries: Iterable[Entry] = ()) -> None:
+        self.found = {}
 
     def first(self, many: int) -> "Known":
         """The first so many of them, the same object each time."""
@@ -65,25 +62,24 @@ class Then(NamedTuple):
         return Then(self.known.first(place + 1), self.known[place].at)
 
 
-def once(function: Callable[Concatenate[Then, P], R]) -> Callable[Concatenate[Then, P], R]:
+def once(function: F) -> F:
     """Answer a question that does not depend on the instant once for the same entries."""
 
     @wraps(function)
-    def answer(then: Then, *args: P.args, **named: P.kwargs) -> R:
+    def answer(then: Then, *args: object) -> object:
         found, key = then.known.found, (function, args)
         if key not in found:
-            found[key] = function(then, *args, **named)
-        told: R = found[key]
-        return told
+            found[key] = function(then, *args)
+        return found[key]
 
-    return answer
+    return cast("F", answer)
 
 
-class Said(NamedTuple, Generic[W]):
+class Said(NamedTuple, Generic[W_co]):
     """One thing that was said: when, what, and its place in the order."""
 
     at: datetime
-    what: W
+    what: W_co
     place: int
 
 
@@ -160,11 +156,12 @@ def standing(then: Then, signs: set[str], ended_by: set[str]) -> list[Said[DamSt
 def over(then: Then, calm: timedelta) -> bool:
     """Whether the whelping is over for her: called finished, or calm for so long after a birth.
 
-    Called finished it stays over until another birth. Waters, a sac and a part are as little calm
-    as a push; after a caesarean nothing is labour any more, and its pups are born in that calm.
+    Called finished it stays over until another birth or a caesarean. Waters, a sac and a part are
+    as little calm as a push; after a caesarean nothing is labour any more, and its pups are born
+    in that calm.
     """
     pups, cuts = every(then, Birth), every(then, Caesarean)
-    last = max((said.place for said in pups), default=-1)
+    last = max((said.place for said in (*pups, *cuts)), default=-1)
     if any(said.place > last for said in every(then, Finished)):
         return True
     first_cut = min((said.place for said in cuts), default=len(then.known))
