@@ -1,8 +1,11 @@
 """The story: a litter's entries as they now read, in canonical order, with quick selection."""
 
+from bisect import bisect_right
 from collections.abc import Iterable, Iterator
 from datetime import datetime
 from functools import cached_property
+from itertools import chain
+from operator import attrgetter
 
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Round, Weight, What
@@ -40,8 +43,8 @@ class Story:
         """The entries of these kinds, in canonical order."""
         found = self._picked.get(kinds)
         if found is None:
-            places = sorted(place for kind in kinds for place in self._places.get(kind, ()))
-            found = self._picked[kinds] = tuple(self.entries[place] for place in places)
+            places = sorted(chain.from_iterable(self._places.get(kind, ()) for kind in {*kinds}))
+            found = self._picked[kinds] = tuple(map(self.entries.__getitem__, places))
         return found
 
     def last(self, *kinds: type[What]) -> Entry | None:
@@ -51,7 +54,8 @@ class Story:
 
     def until(self, moment: datetime) -> "Story":
         """The story of what had happened by ``moment``, with all later corrections applied."""
-        return Story._of_sorted(tuple(entry for entry in self.entries if entry.at <= moment))
+        after = bisect_right(self.entries, moment, key=attrgetter("at"))
+        return Story._of_sorted(self.entries[:after])
 
     def begun_with(self, entry: Entry) -> "Story":
         """The story with one more entry before all others; it must not be later than they are."""

@@ -247,6 +247,15 @@ class Protocol(BaseModel):
         """The settings by rule and name."""
         return {(record.rule, record.name): record.number for record in self.setting}
 
+    @cached_property
+    def lengths(self) -> dict[tuple[str, str], timedelta]:
+        """The settings that are lengths of time, by rule and name."""
+        return {
+            (record.rule, record.name): timedelta(seconds=float(record.number))
+            for record in self.setting
+            if record.unit in _SECONDS
+        }
+
     def records_of(self, rule: str) -> list[Record]:
         """Every record of one rule: limits, bands, settings, formulas."""
         return [record for record in self.records if record.rule == rule]

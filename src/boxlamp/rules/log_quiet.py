@@ -18,7 +18,10 @@ Example:
     #= 01:30 cleared log-quiet
 """
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
+from itertools import zip_longest
+from operator import attrgetter
 
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Ack, Details, Expect, Limit, Scan
@@ -29,14 +32,18 @@ from boxlamp.rules.second_stage import second_stage
 from boxlamp.rules.spell import Spell, Yardstick
 
 ID = "log-quiet"
-_SILENT = (Ack, Details, Limit, Expect, Scan)
+_SILENT = frozenset({Ack, Details, Limit, Expect, Scan})
+_at = attrgetter("at")
 
 
 def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
     """From each entry to the next, as far as the second stage runs."""
-    told = [entry for entry in story.entries if not isinstance(entry.what, _SILENT)]
+    told = [entry for entry in story.entries if type(entry.what) not in _SILENT]
     for stage in second_stage(story, yardstick):
-        for entry, after in zip(told, [*told[1:], None], strict=True):
+        # Only what was told in the stage, and the last line before it.
+        first = max(0, bisect_right(told, stage.start, key=_at) - 1)
+        end = len(told) if stage.end is None else bisect_left(told, stage.end, key=_at)
+        for entry, after in zip_longest(told[first:end], told[first + 1 : end + 1]):
             yield from _quiet(stage, entry, after)
 
 

@@ -54,6 +54,8 @@ class Rule(NamedTuple):
 
     def rank(self, clock: str) -> int:
         """The place of a clock among those that can run at once: 0 for the gravest."""
+        if not self.gravest_first:
+            return 0
         known = list(self.gravest_first)
         return known.index(clock) if clock in known else len(known)
 

@@ -5,10 +5,12 @@ birth weight when it was taken soon enough after the birth; otherwise it is only
 weight, and whoever shows growth says so.
 """
 
+from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from decimal import Decimal
+from operator import attrgetter
 from typing import NamedTuple
 
 from boxlamp.model.entry import Entry
@@ -16,6 +18,7 @@ from boxlamp.model.happenings import Birth, Death, Milestone, Weight
 from boxlamp.rules.spell import Yardstick, span
 
 KINDS = (Birth, Weight, Death, Milestone)
+_at = attrgetter("at")
 
 
 class Weighing(NamedTuple):
@@ -39,6 +42,8 @@ class Scale:
     weighings: list[Weighing] = field(default_factory=list)
     gone: Entry | None = None
     """The entry by which it died or left home; no weight is expected after it."""
+    heaviest: Decimal = Decimal(0)
+    """The most it has weighed."""
 
     @property
     def first(self) -> Weighing | None:
@@ -71,13 +76,9 @@ class Scale:
 
     def earlier(self, at: datetime, least: timedelta, most: timedelta) -> Weighing | None:
         """The newest weighing at least ``least`` and at most ``most`` before a moment."""
-        for one in reversed(self.weighings):
-            apart = at - one.at
-            if apart > most:
-                break
-            if apart >= least:
-                return one
-        return None
+        older = bisect_right(self.weighings, at - least, key=_at)
+        newest = self.weighings[older - 1] if older else None
+        return None if newest is None or at - newest.at > most else newest
 
 
 def birth_within(yardstick: Yardstick) -> timedelta:
@@ -118,6 +119,7 @@ class Scales:
         if scale is None or scale.gone is not None or not grams or entry.at < scale.birth.at:
             return None
         scale.weighings.append(Weighing(entry, grams))
+        scale.heaviest = max(scale.heaviest, grams)
         return scale
 
     def _end(self, pup: int, entry: Entry) -> None:

@@ -68,6 +68,9 @@ class Yardstick(Protocol):
     def number(self, rule: str, name: str) -> Decimal:
         """A named setting of a rule: seconds for times, otherwise in its own unit."""
 
+    def length(self, rule: str, name: str) -> timedelta:
+        """A named setting of a rule that is a length of time."""
+
     def edge(self, rule: str, clock: str, level: Level) -> Decimal:
         """The value at which a band begins, to be said in a sentence; it decides nothing."""
 
@@ -80,7 +83,7 @@ class Yardstick(Protocol):
 
 def span(yardstick: Yardstick, rule: str, name: str) -> timedelta:
     """A setting that is a length of time."""
-    return timedelta(seconds=float(yardstick.number(rule, name)))
+    return yardstick.length(rule, name)
 
 
 @dataclass

@@ -68,22 +68,46 @@ class _Pups:
     clocks: Foreseen = field(default_factory=lambda: Foreseen(ID))
     quiet: datetime | None = None
     """The moment from which she counts as done whelping, if nothing more comes."""
+    _stirred: Entry | None = None
+    """The last entry of labour, until the calm after it has come: nothing is asked before that."""
     _foreseen: dict[int, tuple[_Due, ...]] = field(default_factory=dict)
 
     def take(self, entry: Entry) -> None:
         """Let one entry be a weight, or stir or end the whelping, and foresee what is due."""
-        concerned = self.births.take(entry)
-        pups = self.births.scales.pups
-        before = self.quiet
-        if isinstance(entry.what, _LABOUR) and pups:
-            self.quiet = entry.at + span(self.yardstick, ID, "calm")
-        elif isinstance(entry.what, Finished):
-            self.quiet = entry.at
-        if isinstance(entry.what, Birth) and entry.what.pup in pups:
-            concerned = [*concerned, pups[entry.what.pup]]
-        for pup in pups.values():
-            if self.quiet != before or any(pup is one for one in concerned):
-                self._ask(entry, pup)
+        if self.quiet is not None and self.quiet < entry.at:
+            self.settle()
+        concerned = self.births.take(entry) if isinstance(entry.what, KINDS) else []
+        if isinstance(entry.what, _LABOUR) and self._pups:
+            self._stir(entry)
+        elif isinstance(entry.what, Finished) and self.quiet != entry.at:
+            self.quiet, self._stirred = entry.at, entry
+            self.settle()
+        if isinstance(entry.what, Birth) and entry.what.pup in self._pups:
+            concerned = [*concerned, self._pups[entry.what.pup]]
+        for pup in concerned:
+            self._ask(entry, pup)
+
+    def settle(self) -> None:
+        """Foresee what will be asked once the calm after the last entry of labour has come."""
+        stirred, self._stirred = self._stirred, None
+        if stirred is not None:
+            for pup in self._pups.values():
+                self._ask(stirred, pup)
+
+    @property
+    def _pups(self) -> dict[int, Scale]:
+        return self.births.scales.pups
+
+    def _stir(self, entry: Entry) -> None:
+        """Ask for no weight but the first until it is calm again."""
+        quiet = entry.at + span(self.yardstick, ID, "calm")
+        if quiet == self.quiet:
+            return
+        for number in tuple(self._foreseen):
+            if self._pups[number].last is not None:
+                self.clocks.cut(entry, subject=pup_subject(number))
+                del self._foreseen[number]
+        self.quiet, self._stirred = quiet, entry
 
     def _ask(self, entry: Entry, pup: Scale) -> None:
         """Foresee everything that will be asked of one pup if nothing more is written down."""
@@ -135,6 +159,7 @@ def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
     pups = _Pups(yardstick, BirthWeights(yardstick))
     for entry in story.of(*KINDS, *(kind for kind in (*_LABOUR, Finished) if kind not in KINDS)):
         pups.take(entry)
+    pups.settle()
     return pups.clocks.finish()
 
 
