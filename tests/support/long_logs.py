@@ -50,6 +50,16 @@ def weeks(entries: int) -> list[Entry]:
     return told
 
 
+def still(entries: int) -> list[Entry]:
+    """Twelve pups on the scale over and over, 20 seconds apart, and hardly a gram gained."""
+    told = _birth_night(entries)
+    for number, turn in zip(range(len(told) + 1, entries + 1), count(), strict=False):
+        grams = 300 + turn % 5
+        weight = Weight.model_validate({"pup": turn % PUPS + 1, "grams": str(grams)})
+        told.append(_entry(number, told[-1].at + timedelta(seconds=20), weight))
+    return told
+
+
 def corrected(entries: int) -> list[Entry]:
     """Much is measured, acknowledged, mended and struck: half a minute from line to line."""
     told = _birth_night(entries)
@@ -70,9 +80,13 @@ def corrected(entries: int) -> list[Entry]:
     return told
 
 
-KINDS: dict[str, Callable[[int], list[Entry]]] = {
+Record = Callable[[int], list[Entry]]
+"""Makes a record of so many entries."""
+
+KINDS: dict[str, Record] = {
     "a long labour": night,
     "twelve pups, eight weeks": weeks,
+    "weights without gain": still,
     "measured and corrected": corrected,
 }
 """A record of so many entries, by what it is full of."""

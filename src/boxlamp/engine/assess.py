@@ -24,7 +24,7 @@ from boxlamp.model.story import Story
 from boxlamp.protocol.book import Book, open_book
 from boxlamp.protocol.records import Protocol
 from boxlamp.rules.registry import RULES
-from boxlamp.rules.rule import Rule
+from boxlamp.rules.rule import Rule, spells_of
 from boxlamp.rules.spell import Spell, Yardstick
 
 
@@ -225,7 +225,7 @@ def assess(story: Story, protocol: Protocol, rules: tuple[Rule, ...] = RULES) ->
 def watched(rule: Rule, story: Story, yardstick: Yardstick) -> Iterable[Spell]:
     """The spells of one rule. A rule that crashes becomes a loud finding; the others still run."""
     try:
-        return tuple(rule.watch(story, yardstick))
+        return spells_of(rule.watch, story, yardstick)
     except Exception as error:  # noqa: BLE001 - whatever breaks a rule, the night goes on
         first = story.entries[0]
         return (

@@ -51,16 +51,14 @@ class InForce(NamedTuple):
     limits: Mapping[Level, timedelta]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Book:
     """Every page of one litter's limits, first to last, and the changes that made them."""
 
     protocol: Protocol
     pages: tuple[Page, ...]
     changes: tuple[Change, ...] = ()
-    _looked_up: dict[Key, tuple[InForce, ...]] = field(
-        default_factory=dict, init=False, repr=False, compare=False
-    )
+    _looked_up: dict[Key, tuple[InForce, ...]] = field(default_factory=dict, init=False, repr=False)
 
     def spans_over(self, rule: str, clock: str) -> tuple[InForce, ...]:
         """The limits of one clock, oldest first. A page that does not change them is passed over.
@@ -89,7 +87,7 @@ class Book:
         """The levels whose band a reading falls in. Bands do not change over time."""
         del at
         bands = self.protocol.bands.get((rule, clock), ())
-        return tuple(level_of(band.level) for band in bands if band.holds(value))
+        return tuple([band.reaches for band in bands if band.holds(value)])
 
     def number(self, rule: str, name: str) -> Decimal:
         """A named setting of a rule."""
@@ -102,7 +100,7 @@ class Book:
     def edge(self, rule: str, clock: str, level: Level) -> Decimal:
         """The value at which a band begins."""
         bands = self.protocol.bands[rule, clock]
-        return next(band.value for band in bands if level_of(band.level) is level)
+        return next(band.value for band in bands if band.reaches is level)
 
     def has(self, rule: str, name: str) -> bool:
         """Whether the protocol holds bands or a setting of this rule under this name."""

@@ -96,6 +96,11 @@ class BandRecord(Record):
     value: Decimal
     unit: str
 
+    @cached_property
+    def reaches(self) -> Level:
+        """The level, as a level and not as the file's word for it."""
+        return level_of(self.level)
+
     def holds(self, reading: Decimal) -> bool:
         """Whether a reading falls in this band."""
         match self.when:

@@ -10,5 +10,6 @@ def clock_at(yardstick: Yardstick, rule: str, clocks: tuple[str, ...], age: time
 
     The setting ``from CLOCK`` says at which age its limits begin to hold.
     """
-    begun = [clock for clock in clocks if age >= span(yardstick, rule, f"from {clock}")]
-    return begun[-1] if begun else ""
+    return next(
+        (clock for clock in reversed(clocks) if age >= span(yardstick, rule, f"from {clock}")), ""
+    )

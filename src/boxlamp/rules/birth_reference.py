@@ -99,6 +99,12 @@ class BirthWeights:
         words = self._words(self.reference, level or Level.WATCH)
         return Finding(level, self.reference.clock, words)
 
+    def is_low(self, pup: Scale) -> bool:
+        """Whether a pup's birth weight was low or very low."""
+        first = pup.first
+        in_time = first is not None and not pup.late(birth_within(self.yardstick))
+        return first is not None and in_time and self.level(pup, first.grams) is not None
+
     def level(self, pup: Scale, grams: Decimal) -> Level | None:
         """Low, very low or neither: one weight, judged as if it were the birth weight."""
         if self.reference is None:

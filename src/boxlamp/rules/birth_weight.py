@@ -58,8 +58,8 @@ class _Shown:
     births: BirthWeights
     spells: Foreseen = field(default_factory=lambda: Foreseen(ID))
     _very_low: dict[int, Finding] = field(default_factory=dict)
-    _each_low: dict[int, Finding | None] = field(default_factory=dict)
-    """What is known of each pup, if it is low."""
+    _each_low: dict[int, Finding] = field(default_factory=dict)
+    """What is known of each pup that is low."""
     _gained: set[tuple[int, Level]] = field(default_factory=set)
     """The pups that have gained since the first days, by the level that this ends."""
     _low: _Low | None = None
@@ -67,12 +67,15 @@ class _Shown:
     def take(self, entry: Entry) -> None:
         """Let one entry change what is shown."""
         for pup in self.births.take(entry):
-            self._note_gain(pup)
-            self._each_low[pup.pup] = None
-            if entry.at < self._until(pup, Level.CALL):
+            young = [level for level in _NAMES if entry.at < self._until(pup, level)]
+            if young:
+                self._note_gain(pup)
+            self._each_low.pop(pup.pup, None)
+            if Level.CALL in young:
                 self._show_very_low(entry, pup)
-            if entry.at < self._until(pup, Level.WATCH):
-                self._each_low[pup.pup] = self._found(pup, Level.WATCH)
+            finding = self._found(pup, Level.WATCH) if Level.WATCH in young else None
+            if finding is not None:
+                self._each_low[pup.pup] = finding
         low = self._found_low(entry)
         if low != self._low:
             self._low = low
@@ -120,8 +123,7 @@ class _Shown:
         found = [
             (number, finding, until)
             for number, finding in sorted(self._each_low.items())
-            if finding is not None
-            and entry.at < (until := self._until(self.births.scales.pups[number], Level.WATCH))
+            if entry.at < (until := self._until(self.births.scales.pups[number], Level.WATCH))
         ]
         if not found:
             return None

@@ -51,7 +51,9 @@ class Foreseen:
 
     def cut(self, entry: Entry, *clocks: str, subject: str = DAM) -> None:
         """Let this entry end what is foreseen of a subject, or of some of its clocks."""
-        mine = self._clocks.get(subject, [])
+        mine = self._clocks.get(subject)
+        if not mine:
+            return
         over = [clock for clock in mine if clock in clocks] if clocks else list(mine)
         for clock in over:
             mine.remove(clock)

@@ -27,7 +27,7 @@ from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Ack, Details, Expect, Limit, Scan
 from boxlamp.model.levels import DAM, Level
 from boxlamp.model.story import Story
-from boxlamp.rules.rule import Rule
+from boxlamp.rules.rule import Rule, spells_of
 from boxlamp.rules.second_stage import second_stage
 from boxlamp.rules.spell import Spell, Yardstick
 
@@ -39,7 +39,7 @@ _at = attrgetter("at")
 def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
     """From each entry to the next, as far as the second stage runs."""
     told = [entry for entry in story.entries if type(entry.what) not in _SILENT]
-    for stage in second_stage(story, yardstick):
+    for stage in spells_of(second_stage, story, yardstick):
         # Only what was told in the stage, and the last line before it.
         first = max(0, bisect_right(told, stage.start, key=_at) - 1)
         end = len(told) if stage.end is None else bisect_left(told, stage.end, key=_at)

@@ -43,7 +43,7 @@ class Thermometers:
         match entry.what:
             case Death() | Milestone(milestone="left-home"):
                 for pup, scale in self.pups.pups.items():
-                    if scale.gone == entry:
+                    if scale.gone is entry:
                         self._end(pup, entry)
             case Temperature(where="pup", pup=int() as pup, celsius=value):
                 measured = self.pups.pups.get(pup)
@@ -59,9 +59,12 @@ class Thermometers:
 
     def read(self, scale: Scale, entry: Entry, value: Decimal, more: str = "") -> None:
         """Hold one reading against the limits of the pup's age."""
-        band = Band(self.rule, self.yardstick, pup_subject(scale.pup))
-        reading = self.readings.setdefault(scale.pup, Reading(band, self.lasts))
-        reading.read(entry, self.clock(scale, entry), value, f"{plain(value)} °C{more}")
+        if scale.pup not in self.readings:
+            band = Band(self.rule, self.yardstick, pup_subject(scale.pup))
+            self.readings[scale.pup] = Reading(band, self.lasts)
+        self.readings[scale.pup].read(
+            entry, self.clock(scale, entry), value, f"{plain(value)} °C{more}"
+        )
 
     @property
     def lasts(self) -> timedelta:

@@ -15,6 +15,11 @@ Urgency = Literal["seconds", "minutes", "usual", "records"]
 Watcher = Callable[[Story, Yardstick], Iterable[Spell]]
 
 
+def spells_of(watch: Watcher, story: Story, yardstick: Yardstick) -> tuple[Spell, ...]:
+    """The spells that one rule finds in a story: found once, for all rules that build on them."""
+    return story.once((watch, yardstick), lambda: tuple(watch(story, yardstick)))
+
+
 class Rule(NamedTuple):
     """One rule of the catalogue.
 

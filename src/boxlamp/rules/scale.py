@@ -18,7 +18,7 @@ from boxlamp.model.happenings import Birth, Death, Milestone, Weight
 from boxlamp.rules.spell import Yardstick, span
 
 KINDS = (Birth, Weight, Death, Milestone)
-_at = attrgetter("at")
+_at = attrgetter("entry.at")
 
 
 class Weighing(NamedTuple):
@@ -100,10 +100,10 @@ class Scales:
     def take(self, entry: Entry) -> Scale | None:
         """Let one entry be weighed, or end a pup's series; give back the pup just weighed."""
         match entry.what:
+            case Weight(pup=int() as pup, grams=grams):
+                return self._weigh(pup, entry, grams)
             case Birth(pup=pup, state=state, weight=grams):
                 self.pups[pup] = Scale(pup, entry, gone=entry if state == "dead" else None)
-                return self._weigh(pup, entry, grams)
-            case Weight(pup=int() as pup, grams=grams):
                 return self._weigh(pup, entry, grams)
             case Death(pup=pup) | Milestone(milestone="left-home", pup=int() as pup):
                 self._end(pup, entry)

@@ -1,6 +1,6 @@
 """A spell: a stretch of time in which something has been true, and the tools to note one."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from decimal import Decimal
@@ -189,9 +189,18 @@ class Band:
         """Whether some reading stands out of band."""
         return any(watch.running for watch in self._watches.values())
 
-    def read(self, entry: Entry, clock: str, value: Decimal, detail: str) -> None:
-        """Take in one reading, judged by the bands of ``clock``."""
+    def read(
+        self, entry: Entry, clock: str, value: Decimal, detail: str | Callable[[], str]
+    ) -> None:
+        """Take in one reading, judged by the bands of ``clock``.
+
+        Words that take some working out may come as a function: most readings are in order, and
+        then nothing is said.
+        """
         reached = self.yardstick.levels_at(self.rule, clock, value, entry.at)
+        if not reached and not self._watches:
+            return
+        said = detail if isinstance(detail, str) or not reached else detail()
         for level, watch in self._watches.items():
             if level not in reached:
                 watch.close(entry)
@@ -202,7 +211,7 @@ class Band:
             if watch.running:
                 watch.close(entry)  # a new reading: the detail should speak of the newest
             watch.clock = clock
-            watch.open(entry, since=entry.at, detail=detail)
+            watch.open(entry, since=entry.at, detail=said)
 
     def close(self, entry: Entry) -> None:
         """End every open spell: the readings no longer apply."""

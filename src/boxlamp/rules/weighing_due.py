@@ -85,7 +85,14 @@ class _Pups:
         if isinstance(entry.what, Birth) and entry.what.pup in self._pups:
             concerned = [*concerned, self._pups[entry.what.pup]]
         for pup in concerned:
-            self._ask(entry, pup)
+            if not self._waits(entry, pup):
+                self._ask(entry, pup)
+
+    def _waits(self, entry: Entry, pup: Scale) -> bool:
+        """Whether a pup is asked for when it is calm again, and this entry did not weigh it."""
+        last = pup.last
+        weighed_now = last is None or last.entry is entry
+        return self._stirred is not None and pup.pup not in self._foreseen and not weighed_now
 
     def settle(self) -> None:
         """Foresee what will be asked once the calm after the last entry of labour has come."""
@@ -137,13 +144,14 @@ class _Pups:
         start = max(last.at, self.quiet or last.at)
         for clock in self._asked(pup):
             end = born + self._until(clock)
-            yield _Due(clock, last.at, start, end)
-            start = max(start, end)
+            if start < end:
+                yield _Due(clock, last.at, start, end)
+                start = end
 
     def _asked(self, pup: Scale) -> Iterator[str]:
         """Which clocks, in the order of age."""
-        finding = self.births.finding(pup)
-        if finding is not None and finding.level is not None:
+        young = pup.last is not None and pup.age(pup.last.at) < self._until(_LOW)
+        if young and self.births.is_low(pup):
             yield _LOW
         once = len(pup.weighings) == 1 and not pup.late(birth_within(self.yardstick))
         yield _SECOND if once else _DAILY

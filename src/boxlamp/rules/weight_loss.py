@@ -27,6 +27,7 @@ Example:
 from collections.abc import Iterator
 from datetime import datetime, timedelta
 from decimal import ROUND_DOWN, Decimal
+from functools import partial
 
 from boxlamp.model.levels import Level, pup_subject
 from boxlamp.model.quantities import plain
@@ -48,9 +49,11 @@ def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
         scale = scales.take(entry)
         growth = None if scale is None or scale.last is None else scale.growth(scale.last.grams)
         if scale is not None and growth is not None:
-            band = bands.setdefault(scale.pup, Band(ID, yardstick, pup_subject(scale.pup)))
+            band = bands.get(scale.pup) or bands.setdefault(
+                scale.pup, Band(ID, yardstick, pup_subject(scale.pup))
+            )
             clock = clock_at(yardstick, ID, _CLOCKS, _age(scale, entry.at, within))
-            band.read(entry, clock, growth, _detail(scale, growth, within))
+            band.read(entry, clock, growth, partial(_detail, scale, growth, within))
         for left in scales.left(entry):
             if left.pup in bands:
                 bands[left.pup].close(entry)

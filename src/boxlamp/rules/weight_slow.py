@@ -23,6 +23,7 @@ Example:
 
 from collections.abc import Iterator
 from decimal import ROUND_FLOOR, Decimal
+from functools import partial
 
 from boxlamp.model.levels import Level, pup_subject
 from boxlamp.model.quantities import plain
@@ -42,12 +43,14 @@ def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
     for entry in story.of(*KINDS):
         scale = scales.take(entry)
         if scale is not None:
-            band = bands.setdefault(scale.pup, Band(ID, yardstick, pup_subject(scale.pup)))
+            band = bands.get(scale.pup) or bands.setdefault(
+                scale.pup, Band(ID, yardstick, pup_subject(scale.pup))
+            )
             gain = pace(scale, yardstick, ID, _CLOCKS)
             if scale.age(entry.at) >= span(yardstick, ID, "until"):
                 band.close(entry)
             elif gain is not None:
-                band.read(entry, gain.clock, gain.percent, _detail(gain))
+                band.read(entry, gain.clock, gain.percent, partial(_detail, gain))
         for left in scales.left(entry):
             if left.pup in bands:
                 bands[left.pup].close(entry)
@@ -57,7 +60,7 @@ def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
 
 def _detail(gain: Gain) -> str:
     percent = gain.percent.quantize(Decimal("0.1"), rounding=ROUND_FLOOR)
-    return f"{plain(percent)} % a day ({gain.words})"
+    return f"{plain(percent)} % a day ({gain.words()})"
 
 
 RULE = Rule(
