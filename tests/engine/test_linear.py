@@ -9,6 +9,7 @@ import sys
 from collections.abc import Callable
 from datetime import timedelta
 from types import FrameType
+from typing import TYPE_CHECKING
 
 import pytest
 
@@ -17,6 +18,9 @@ from boxlamp.model.entry import Entry
 from boxlamp.model.story import Story
 from support.long_logs import KINDS, Record
 from support.nights import DEFAULT
+
+if TYPE_CHECKING:
+    from _typeshed import TraceFunction
 
 FEW = 300
 MOST = 2.1
@@ -27,7 +31,7 @@ def steps(work: Callable[[], object]) -> int:
     """How many lines of Python a piece of work runs."""
     count = 0
 
-    def note(_frame: FrameType, event: str, _what: object) -> object:
+    def note(_frame: FrameType, event: str, _what: object) -> "TraceFunction":
         nonlocal count
         count += event == "line"
         return note

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from boxlamp.model.quantities import plain, rounded
 from boxlamp.model.spans import in_words
-from boxlamp.rules.ages import clock_at
+from boxlamp.rules.ages import Ages
 from boxlamp.rules.scale import Scale, Weighing, gain
 from boxlamp.rules.spell import Yardstick, span
 
@@ -55,14 +55,14 @@ def gain_between(scale: Scale, clock: str, within: Apart) -> Gain | None:
     return None if start is None else Gain(clock, gain(start.grams, last.grams), start, last)
 
 
-def pace(scale: Scale, yardstick: Yardstick, rule: str, clocks: tuple[str, ...]) -> Gain | None:
+def pace(scale: Scale, yardstick: Yardstick, rule: str, clocks: Ages) -> Gain | None:
     """The steady gain in per cent a day over the last few days, for a pup of the right age.
 
     Compound: at 5 % a day a weight is doubled in 14.2 days. A pup that has doubled its first
     weight is read by the last of the clocks, whatever its age.
     """
     last = scale.last
-    clock = "" if last is None else clock_at(yardstick, rule, clocks, scale.age(last.at))
+    clock = "" if last is None else clocks.clock_at(scale.age(last.at))
     if not clock or last is None:
         return None
     least, most = (span(yardstick, rule, name) for name in ("least", "most"))
@@ -70,7 +70,7 @@ def pace(scale: Scale, yardstick: Yardstick, rule: str, clocks: tuple[str, ...])
     if start is None or scale.age(start.at) < span(yardstick, rule, "count-from"):
         return None
     if scale.times >= yardstick.number(rule, "doubled"):
-        clock = clocks[-1]
+        clock = clocks.oldest
     # As a float, which holds far more than six places: a decimal root costs as much as all else
     # that is made of a weight.
     steady = float(last.grams / start.grams) ** (_DAY / (last.at - start.at))

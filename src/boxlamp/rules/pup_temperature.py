@@ -9,7 +9,7 @@ from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Birth, Death, Milestone, Temperature
 from boxlamp.model.levels import pup_subject
 from boxlamp.model.quantities import plain
-from boxlamp.rules.ages import clock_at
+from boxlamp.rules.ages import Ages, ages
 from boxlamp.rules.reading import Reading
 from boxlamp.rules.renewed import Renewed
 from boxlamp.rules.scale import Scale, Scales
@@ -32,10 +32,12 @@ class Thermometers:
     pups: Scales = field(default_factory=Scales)
     readings: dict[int, Reading] = field(default_factory=dict)
     clocks: Renewed = field(init=False)
+    _ages: Ages = field(init=False)
 
     def __post_init__(self) -> None:
-        """The clocks carry the rule's name."""
+        """The clocks carry the rule's name, and so do the limits of each age."""
         self.clocks = Renewed(self.rule)
+        self._ages = ages(self.yardstick, self.rule, CLOCKS)
 
     def take(self, entry: Entry) -> tuple[Scale, Decimal] | None:
         """Let one entry be written down; give back the pup just measured, and its temperature."""
@@ -55,7 +57,7 @@ class Thermometers:
 
     def clock(self, scale: Scale, entry: Entry) -> str:
         """Whose limits a reading is held against; nobody's in the first hour of life."""
-        return clock_at(self.yardstick, self.rule, CLOCKS, scale.age(entry.at))
+        return self._ages.clock_at(scale.age(entry.at))
 
     def read(self, scale: Scale, entry: Entry, value: Decimal, more: str = "") -> None:
         """Hold one reading against the limits of the pup's age."""

@@ -61,11 +61,13 @@ class Scale:
 
     def late(self, within: timedelta) -> bool:
         """Whether the first weight came too late to be called a birth weight."""
-        return self.first is not None and self.age(self.first.at) > within
+        first = self.first
+        return first is not None and self.age(first.at) > within
 
     def growth(self, grams: Decimal) -> Decimal | None:
         """Growth since the first weight, in per cent; None before there is one."""
-        return None if self.first is None else gain(self.first.grams, grams)
+        first = self.first
+        return None if first is None else gain(first.grams, grams)
 
     @property
     def times(self) -> Decimal:
@@ -129,6 +131,8 @@ class Scales:
 
     def left(self, entry: Entry) -> list[Scale]:
         """The pups that died or left home by this very entry."""
+        if isinstance(entry.what, Weight):
+            return []
         return [scale for scale in self.pups.values() if scale.gone is entry]
 
     @property

@@ -200,7 +200,7 @@ class Band:
         reached = self.yardstick.levels_at(self.rule, clock, value, entry.at)
         if not reached and not self._watches:
             return
-        said = detail if isinstance(detail, str) or not reached else detail()
+        said = "" if not reached else detail if isinstance(detail, str) else detail()
         for level, watch in self._watches.items():
             if level not in reached:
                 watch.close(entry)

@@ -28,6 +28,7 @@ from functools import partial
 from boxlamp.model.levels import Level, pup_subject
 from boxlamp.model.quantities import plain
 from boxlamp.model.story import Story
+from boxlamp.rules.ages import ages
 from boxlamp.rules.gains import Gain, pace
 from boxlamp.rules.rule import Rule
 from boxlamp.rules.scale import KINDS, Scales
@@ -39,14 +40,14 @@ _CLOCKS = ("days 3-14", "days 15-28")
 
 def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
     """For each pup, from a weighing with too little gain until the next with enough."""
-    scales, bands = Scales(), dict[int, Band]()
+    scales, bands, by_age = Scales(), dict[int, Band](), ages(yardstick, ID, _CLOCKS)
     for entry in story.of(*KINDS):
         scale = scales.take(entry)
         if scale is not None:
             band = bands.get(scale.pup) or bands.setdefault(
                 scale.pup, Band(ID, yardstick, pup_subject(scale.pup))
             )
-            gain = pace(scale, yardstick, ID, _CLOCKS)
+            gain = pace(scale, yardstick, ID, by_age)
             if scale.age(entry.at) >= span(yardstick, ID, "until"):
                 band.close(entry)
             elif gain is not None:
