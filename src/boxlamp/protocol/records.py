@@ -98,6 +98,11 @@ class BandRecord(Record):
     value: Decimal
     unit: str
 
+    @cached_property
+    def reaches(self) -> Level:
+        """The level, as a level and not as the file's word for it."""
+        return level_of(self.level)
+
     def holds(self, reading: Decimal) -> bool:
         """Whether a reading falls in this band."""
         match self.when:
@@ -248,6 +253,15 @@ class Protocol(BaseModel):
     def numbers(self) -> dict[tuple[str, str], Decimal]:
         """The settings by rule and name."""
         return {(record.rule, record.name): record.number for record in self.setting}
+
+    @cached_property
+    def lengths(self) -> dict[tuple[str, str], timedelta]:
+        """The settings that are lengths of time, by rule and name."""
+        return {
+            (record.rule, record.name): timedelta(seconds=float(record.number))
+            for record in self.setting
+            if record.unit in _SECONDS
+        }
 
     def records_of(self, rule: str) -> list[Record]:
         """Every record of one rule: limits, bands, settings, formulas."""

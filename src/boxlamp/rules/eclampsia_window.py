@@ -94,6 +94,8 @@ def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
     until = span(yardstick, ID, "until")
     told: tuple[Entry | None, str] = (None, "")
     for entry in story.of(*_KINDS):
+        if isinstance(entry.what, Weight) and entry.what.pup is not None:
+            continue  # what a pup weighs tells nothing of her
         dam.take(entry)
         now = dam.zero, dam.why(entry)
         if now == told:

@@ -23,13 +23,14 @@ from collections import deque
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from datetime import datetime
+from itertools import chain
 from typing import NamedTuple
 
 from boxlamp.model.entry import Entry
 from boxlamp.model.levels import LITTER, Level, pup_subject
 from boxlamp.model.story import Story
 from boxlamp.rules import weight_slow, weight_stalled
-from boxlamp.rules.rule import Rule
+from boxlamp.rules.rule import Rule, spells_of
 from boxlamp.rules.scale import KINDS, Scale, Scales
 from boxlamp.rules.spell import Spell, Stopwatch, Yardstick, span
 
@@ -55,7 +56,7 @@ class _Litter:
     def take(self, entry: Entry) -> None:
         """Let one entry be weighed, and the clock follow."""
         self.scales.take(entry)
-        weighed = [scale for scale in self.scales.here if scale.last is not None]
+        weighed = [scale for scale in self.scales.here if scale.weighings]
         slow = [scale for scale in weighed if self._stands_slow(entry, scale)]
         counted = slow
         if not self.clock.running:
@@ -72,10 +73,10 @@ class _Litter:
             self.clock.open(entry, since=since, also=also, detail=detail)
 
     def _stands_slow(self, entry: Entry, scale: Scale) -> bool:
-        ahead = self.slow.get(pup_subject(scale.pup), deque())
+        ahead = self.slow.get(pup_subject(scale.pup))
         while ahead and ahead[0].end is not None and ahead[0].end <= entry.at:
             ahead.popleft()
-        return bool(ahead) and ahead[0].start <= entry.at
+        return ahead is not None and len(ahead) > 0 and ahead[0].start <= entry.at
 
     def _half(self, slow: int, every: int) -> bool:
         enough = slow >= self.yardstick.number(ID, "least")
@@ -98,7 +99,9 @@ def _stretches(spells: Iterable[Spell]) -> dict[str, deque[_Stretch]]:
 
 def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
     """While half of the weighed pups are slow or stalled."""
-    slow = *weight_slow.watch(story, yardstick), *weight_stalled.watch(story, yardstick)
+    slow = chain.from_iterable(
+        spells_of(rule.watch, story, yardstick) for rule in (weight_slow, weight_stalled)
+    )
     litter = _Litter(yardstick, _stretches(slow))
     for entry in story.of(*KINDS):
         litter.take(entry)

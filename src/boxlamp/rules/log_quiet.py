@@ -18,29 +18,33 @@ Example:
     #= 01:30 cleared log-quiet
 """
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
+from itertools import zip_longest
 from operator import attrgetter
 
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Ack, Details, Expect, Limit, Scan
 from boxlamp.model.levels import DAM, Level
 from boxlamp.model.story import Story
-from boxlamp.rules.rule import Rule
+from boxlamp.rules.rule import Rule, spells_of
 from boxlamp.rules.second_stage import second_stage
 from boxlamp.rules.spell import Spell, Yardstick
 
 ID = "log-quiet"
-_TYPED = attrgetter("recorded")
-_SILENT = (Ack, Details, Limit, Expect, Scan)
+_SILENT = frozenset({Ack, Details, Limit, Expect, Scan})
+_at, _typed = attrgetter("at"), attrgetter("recorded")
 
 
 def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
     """From each entry to the next, as far as the second stage runs."""
-    told = [entry for entry in story.entries if not isinstance(entry.what, _SILENT)]
-    late = sorted((entry for entry in told if entry.recorded > entry.at), key=_TYPED)
-    for stage in second_stage(story, yardstick):
-        for entry, after in zip(told, [*told[1:], None], strict=True):
+    told = [entry for entry in story.entries if type(entry.what) not in _SILENT]
+    late = sorted((entry for entry in told if entry.recorded > entry.at), key=_typed)
+    for stage in spells_of(second_stage, story, yardstick):
+        # Only what was told in the stage, and the last line before it.
+        first = max(0, bisect_right(told, stage.start, key=_at) - 1)
+        end = len(told) if stage.end is None else bisect_left(told, stage.end, key=_at)
+        for entry, after in zip_longest(told[first:end], told[first + 1 : end + 1]):
             yield from _quiet(stage, entry, after, late)
 
 
@@ -58,7 +62,8 @@ def _quiet(
         return
     # Somebody who has just typed what happened an hour ago is not silent.
     since = max(entry.at, entry.recorded)
-    for typed in late[bisect_right(late, since, key=_TYPED) :]:
+    for place in range(bisect_right(late, since, key=_typed), len(late)):
+        typed = late[place]
         if end is not None and typed.recorded >= end:
             break
         yield Spell(ID, DAM, "main", since, start, typed.recorded, (entry.id,), (typed.id,))

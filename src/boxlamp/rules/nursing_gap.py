@@ -65,7 +65,7 @@ class _Meals:
                 self.clocks.cut(entry, subject=pup_subject(pup))
             case Death() | Milestone():
                 for pup, scale in self.pups.pups.items():
-                    if scale.gone == entry:
+                    if scale.gone is entry:
                         self.clocks.cut(entry, subject=pup_subject(pup))
             case _:
                 pass

@@ -23,10 +23,12 @@ Example:
 
 from collections.abc import Iterator
 from decimal import ROUND_FLOOR, Decimal
+from functools import partial
 
 from boxlamp.model.levels import Level, pup_subject
 from boxlamp.model.quantities import plain
 from boxlamp.model.story import Story
+from boxlamp.rules.ages import ages
 from boxlamp.rules.gains import Gain, pace
 from boxlamp.rules.rule import Rule
 from boxlamp.rules.scale import KINDS, Scales
@@ -38,16 +40,18 @@ _CLOCKS = ("days 3-14", "days 15-28")
 
 def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
     """For each pup, from a weighing with too little gain until the next with enough."""
-    scales, bands = Scales(), dict[int, Band]()
+    scales, bands, by_age = Scales(), dict[int, Band](), ages(yardstick, ID, _CLOCKS)
     for entry in story.of(*KINDS):
         scale = scales.take(entry)
         if scale is not None:
-            band = bands.setdefault(scale.pup, Band(ID, yardstick, pup_subject(scale.pup)))
-            gain = pace(scale, yardstick, ID, _CLOCKS)
+            band = bands.get(scale.pup) or bands.setdefault(
+                scale.pup, Band(ID, yardstick, pup_subject(scale.pup))
+            )
+            gain = pace(scale, yardstick, ID, by_age)
             if scale.age(entry.at) >= span(yardstick, ID, "until"):
                 band.close(entry)
             elif gain is not None:
-                band.read(entry, gain.clock, gain.percent, _detail(gain))
+                band.read(entry, gain.clock, gain.percent, partial(_detail, gain))
         for left in scales.left(entry):
             if left.pup in bands:
                 bands[left.pup].close(entry)
@@ -57,7 +61,7 @@ def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
 
 def _detail(gain: Gain) -> str:
     percent = gain.percent.quantize(Decimal("0.1"), rounding=ROUND_FLOOR)
-    return f"{plain(percent)} % a day ({gain.words})"
+    return f"{plain(percent)} % a day ({gain.words()})"
 
 
 RULE = Rule(
