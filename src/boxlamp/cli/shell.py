@@ -35,6 +35,7 @@ A memory aid, not a diagnosis. In doubt ring the vet; the vet's word comes first
 
 # No space left, the device fails, nobody has the file open, the file may not grow.
 _UNWRITABLE = (errno.ENOSPC, errno.EIO, errno.EBADF, errno.EFBIG, errno.EDQUOT)
+_COMPLETE = "__complete"
 _STOPPED, _INTERRUPTED = "\nStopped. Everything that was confirmed is kept.", 128 + signal.SIGINT
 _SETTINGS = {"help_option_names": ["-h", "--help"], "max_content_width": 100}
 
@@ -47,6 +48,9 @@ def main(argv: Sequence[str] | None = None) -> None:
     words = list(sys.argv[1:] if argv is None else argv)
     if words and words[0] in {"--version", "-V"}:
         _version()
+        return
+    if words[:1] == [_COMPLETE]:
+        _complete(words[1:])
         return
     try:
         sys.exit(run(words))
@@ -90,7 +94,7 @@ def application(name: str | None = None) -> "typer.Typer":
 
     app = typer.Typer(
         rich_markup_mode=None,
-        add_completion=name is None,
+        add_completion=False,  # our own is quicker: see completing.py
         help=_HELP,
         context_settings=_SETTINGS,
         cls=_grouped(),
@@ -170,6 +174,14 @@ def _version() -> None:
     shipped = Path(__file__).parents[1] / "protocol" / "default.toml"
     text = shipped.read_text(encoding="utf-8")
     print(f"boxlamp {__version__}\nlimits {tomllib.loads(text)['version']}")  # noqa: T201
+
+
+def _complete(words: list[str]) -> None:
+    """Answer a shell that asks what could stand at its cursor; a fault is no answer."""
+    from boxlamp.cli.completing import answer
+
+    with suppress(OSError, ValueError, KeyError):
+        sys.stdout.write(answer(words))
 
 
 def _failed(error: Exception) -> int:
