@@ -20,7 +20,6 @@ from typing import NamedTuple
 TOP = Path(__file__).parents[2]
 _FENCE = re.compile(r"^( *)```(\w*)\s*$")
 _NOTE = re.compile(r"^\s*<!-- (.*) -->\s*$")
-_PROMPTS = {"$ ": "$ ", "> ": "> "}
 
 
 class Step(NamedTuple):
@@ -48,21 +47,26 @@ class Block(NamedTuple):
     @property
     def answered(self) -> bool:
         """Whether it shows answers too."""
-        return any(line[:2] in _PROMPTS for line in self.lines)
+        return any(line.startswith(self.prompt) for line in self.lines)
+
+    @property
+    def prompt(self) -> str:
+        """What stands before a typed line where answers are shown."""
+        return "> " if "attend" in self.notes else "$ "
 
     @property
     def steps(self) -> tuple[Step, ...]:
         """What is typed, line by line, each with the answer shown."""
-        return tuple(_steps(self.lines, answered=self.answered))
+        return tuple(_steps(self.lines, self.prompt if self.answered else ""))
 
 
-def _steps(lines: tuple[str, ...], *, answered: bool) -> Iterator[Step]:
+def _steps(lines: tuple[str, ...], prompt: str) -> Iterator[Step]:
     line, shown = "", list[str]()
     for text in lines:
-        if not answered:
+        if not prompt:
             if text.strip():
                 yield Step(text, ())
-        elif text[:2] in _PROMPTS:
+        elif text.startswith(prompt):
             if line:
                 yield Step(line, tuple(shown))
             line, shown = text[2:], []
@@ -106,11 +110,10 @@ def rewritten(text: str, block: Block, steps: list[Step]) -> str:
     """The page with the answers of a block replaced."""
     lines = text.splitlines()
     lead = " " * block.indent
-    prompt = "> " if "attend" in block.notes else "$ "
     made = [
         (lead + line).rstrip()
         for step in steps
-        for line in (prompt + step.line, *step.shown)
+        for line in (block.prompt + step.line, *step.shown)
     ]  # fmt: skip
     lines[block.first : block.first + len(block.lines)] = made
     return "\n".join(lines) + "\n"

@@ -44,8 +44,11 @@ def _evidence() -> Iterator[str]:
     for words in dict.fromkeys(SEEN_WORDS.values()):
         share = Decimal(100 * counted[words]) / total
         yield f"| {words} | {counted[words]} | {share:.0f} |"
+    clocks = [one for one in alerts if isinstance(one, LimitRecord) and one.level == "watch"]
+    own = sum(record.seen not in _PUBLISHED for record in clocks)
     yield ""
-    yield "Of the limits that raise an alert:"
+    yield f"Of the {len(clocks)} *watch* limits that run on a clock {own} are our choice, practice or"
+    yield "from memory: early enough to get ready. Of all the limits that raise an alert:"
     yield from ("", "| level | published or derived | practice, memory or our choice |", "|---|--:|--:|")
     for level in ("watch", "call", "go"):
         yield f"| {level} | {by_level[level, True]} | {by_level[level, False]} |"
@@ -81,6 +84,45 @@ def _columns() -> Iterator[str]:
         yield f"| `{name}` | {', '.join(f'`{column}`' for column in first.split(','))} |"
 
 
+# A judge is named only where its test is: a sentence about one that is gone would be a lie.
+_JUDGES = {
+    "tests/judge/monitor.py": "A monitor of temporal logic (rtamt, an open-source library) is given "
+    "the clocks told a second time, as formulas. It knows nothing of spells.",
+    "tests/judge/counts/compare.py": "Counts, readings and dates are judged a second time from the "
+    "catalogue of the rules, by code that shares nothing with them.",
+    "tests/engine/test_known.py": "The slow and obvious way: the rules run anew at every moment at "
+    "which anything turns must tell what the one quick pass tells.",
+    "tests/cases": "Nights as they are typed state each alert with its second; one second before, "
+    "it must not stand.",
+    "tests/test_published.py": "Nights retold from published reports, each with its source.",
+    "tests/rules/test_published_weights.py": "Published weights and growth.",
+    "tests/planning/test_units_against_pint.py": "A library of units counts the units again.",
+    "tests/planning/test_calendar.py": "Another library reads the calendar.",
+    "tests/paper/forms/test_form_pdf.py": "Another library reads the PDF.",
+    "tests/paper/forms/test_in_chromium.py": "A browser draws the HTML and prints it.",
+    "tests/engine/test_corrections_machine.py": "Any chain of corrections is held against a plain "
+    "dictionary of what stands.",
+    "tests/attend/test_hearing_machine.py": "What sounds is held against a plain model of who heard "
+    "what.",
+    "tests/journal/test_journal_machine.py": "Anything that can be done to a journal, in any "
+    "order, is held against a plain list.",
+    "tests/journal/test_journal_kill.py": "The journal is killed in the middle of writing, again "
+    "and again; what was confirmed must be there.",
+    "tests/fuzz/run.py": "A fuzzer led by coverage feeds the language and every reader of files.",
+    "tests/cli/test_manual.py": "mandoc and groff read the manual page.",
+    "tests/cli/test_completion.py": "bash, zsh and fish themselves ask for completion.",
+    "tests/docs/test_pages.py": "Each line in these pages is typed, and each answer shown is "
+    "compared with the one that is printed.",
+}
+
+
+def _judges() -> Iterator[str]:
+    """Who checks the engine and what stands around it."""
+    for path, says in _JUDGES.items():
+        if (TOP / path).exists():
+            yield f"- {says} (`{path}`)"
+
+
 def _counts() -> Iterator[str]:
     """How much there is."""
     nights = len(list((TOP / "demo").glob("*.night")))
@@ -92,5 +134,6 @@ _PARTS: dict[str, Callable[[], Iterator[str]]] = {
     "never-relaxed": _never,
     "night-header": _header,
     "csv-columns": _columns,
+    "judges": _judges,
     "counts": _counts,
 }

@@ -1,6 +1,7 @@
 """The console of ``attend`` in a terminal of its own, at a clock that stands still."""
 
 import os
+import re
 import sys
 import time
 from collections.abc import Iterator
@@ -31,6 +32,7 @@ _EARLIER = (
     "boxlamp log -40m milk red",
     "boxlamp log -22m push",
 )
+_HEX, _NAMED = re.compile("[0-9a-f]{6}"), {"default": None, "brown": "yellow"}
 _HALF = "-1m part head"
 
 
@@ -72,7 +74,7 @@ def _text(screen: pyte.Screen, row: int) -> Text:
     line = Text()
     for column in range(_COLUMNS):
         sign = screen.buffer[row][column]
-        colour = {"default": None, "brown": "yellow"}.get(sign.fg, sign.fg)
+        colour = f"#{sign.fg}" if _HEX.fullmatch(sign.fg) else _NAMED.get(sign.fg, sign.fg)
         style = Style(color=colour, bold=sign.bold, reverse=sign.reverse, italic=sign.italics)
         line.append(sign.data, style)
     line.rstrip()

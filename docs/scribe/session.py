@@ -10,6 +10,11 @@ from typing import NamedTuple
 from scribe.blocks import TOP, Block, Step, blocks_of, rewritten
 from scribe.shell import NotForPagesError, Shell, Told
 
+from boxlamp.attend.sitting import Sitting
+from boxlamp.desk.session import session
+from boxlamp.view.text import width_of, wrap
+
+_ACROSS = 80
 ELISION = "..."
 """A line of an answer that stands for any lines that are left out."""
 
@@ -25,7 +30,10 @@ class Played(NamedTuple):
     """What became of a page: what was run and compared, what was not and why, what is wrong."""
 
     page: Path
-    lines: int
+    ran: int
+    """Commands that were run; each of a chain or a pipe counts."""
+    by_rule: int
+    """Commands that are never run here: see ``shell.BY_RULE``."""
     compared: int
     left: tuple[tuple[str, str], ...]
     """Blocks that were not run, by their place, each with the reason the page gives."""
@@ -37,7 +45,7 @@ class Played(NamedTuple):
 def play(page: Path, *, nightly: bool = False) -> Played:
     """Type every line of a page in a fresh folder, in order, at a clock that stands still."""
     text = page.read_text(encoding="utf-8")
-    lines, compared = 0, 0
+    compared = 0
     left: list[tuple[str, str]] = []
     faults: list[Fault] = []
     # Answers may grow: the later blocks are put in place first, so that numbers stay right.
@@ -60,7 +68,6 @@ def play(page: Path, *, nightly: bool = False) -> Played:
                 faults += [Fault(f"{where}: {prepared}", told.text)] if told.code else []
             steps, byhand = list(_typed(shell, block, where, faults)), list(_by_hand(block))
             left += [(f"{where}: {line}", why) for line, why in byhand]
-            lines += len(steps) - len(byhand)
             if block.answered:
                 compared += 1
                 if any(not fits(old.shown, new.shown)
@@ -73,7 +80,7 @@ def play(page: Path, *, nightly: bool = False) -> Played:
             for old, new in zip(block.steps, steps, strict=True)
         ]
         text = rewritten(text, block, kept)
-    return Played(page, lines, compared, tuple(left), tuple(faults), text)
+    return Played(page, shell.ran, shell.by_rule, compared, tuple(left), tuple(faults), text)
 
 
 def _typed(shell: Shell, block: Block, where: str, faults: list[Fault]) -> Iterator[Step]:
@@ -89,6 +96,7 @@ def _typed(shell: Shell, block: Block, where: str, faults: list[Fault]) -> Itera
             told = _attended(shell, step.line) if "attend" in block.notes else shell.line(step.line)
         except NotForPagesError as error:
             faults.append(Fault(f"{where}: {step.line}", str(error)))
+            yield step
             continue
         codes.add(told.code)
         if told.code not in {0, wanted}:
@@ -113,14 +121,17 @@ def _bare(line: str) -> str:
 
 def _attended(shell: Shell, line: str) -> Told:
     """A line as it is typed at the console: what its answer says."""
-    from boxlamp.attend.sitting import Sitting
-    from boxlamp.desk.session import session
-
     with session(None, None) as here:
         sitting = Sitting(here, clock=lambda: shell.now, monotonic=lambda: 0.0)
         sitting.enter(line)
         shell.ran += 1
-        return Told("\n".join(sitting.message), 0)
+        return Told("\n".join(_folded(sitting.message)), 0)
+
+
+def _folded(message: list[str]) -> Iterator[str]:
+    """What is said at the console, as wide as a terminal."""
+    for line in message:
+        yield from wrap(line, _ACROSS) if width_of(line) > _ACROSS else [line]
 
 
 def fits(shown: tuple[str, ...], printed: tuple[str, ...]) -> bool:

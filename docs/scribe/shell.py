@@ -15,13 +15,15 @@ from unittest.mock import patch
 from zoneinfo import ZoneInfo
 
 from boxlamp import outside
+from boxlamp.cli import output
 from boxlamp.cli.shell import run
+from boxlamp.view.text import clean
 
 OTHERS = frozenset({"cat", "cp", "grep", "head", "ls", "mkdir", "rm", "sqlite3", "tail", "wc"})
 """Programs besides our own that a page may use."""
 
-SETTING_UP = ("python3 -m venv", ".venv/bin/pip")
-"""Lines that fetch or install: whoever runs the tests has done that already."""
+BY_RULE = ("python3 -m venv", ".venv/bin/pip", "source .venv/bin/activate", ".venv/bin/python ")
+"""Never run here: what sets the program up has been done, and what checks it is running this."""
 
 
 class Told(NamedTuple):
@@ -35,6 +37,14 @@ class NotForPagesError(Exception):
     """A page uses something that is not run here."""
 
 
+class _Screen(io.TextIOWrapper):
+    """What a person looks at: as wide as any terminal, and one that cannot move its cursor."""
+
+    def isatty(self) -> bool:
+        """It is a terminal."""
+        return True
+
+
 class Shell:
     """One session at a terminal of its own folder, at a clock that stands still."""
 
@@ -43,7 +53,7 @@ class Shell:
         self.zone = "Europe/London"
         self.now = datetime(2026, 3, 2, 2, 15, tzinfo=ZoneInfo(self.zone))
         self.code = 0
-        self.ran = 0
+        self.ran, self.by_rule = 0, 0
 
     def set_clock(self, words: str) -> None:
         """Turn the clock: ``2026-03-02 02:15``, or a time of the same day."""
@@ -66,12 +76,17 @@ class Shell:
             os.chdir(self.home)
             try:
                 with (
+                    patch.object(output, "clean", self._shown),
                     patch.object(outside, "now", self._now),
                     patch.object(outside, "local_zone", lambda: self.zone),
                 ):
                     yield
             finally:
                 os.chdir(before)
+
+    def _shown(self, text: str) -> str:
+        """A text as it is printed, with the folder that nobody else has called ``~``."""
+        return clean(text).replace(str(self.home), "~")
 
     def _now(self) -> datetime:
         return self.now.astimezone(ZoneInfo("UTC"))
@@ -91,8 +106,14 @@ class Shell:
         """One pipeline: each program gets what the one before it wrote."""
         if words == ["echo", "$?"]:
             seen.write(f"{self.code}\n".encode())
+            self.code = 0
             return
-        if " ".join(words).startswith(SETTING_UP):
+        if " ".join(words).startswith(BY_RULE):
+            self.by_rule += 1
+            return
+        if words[0] == "export":
+            name, _, value = words[1].partition("=")
+            os.environ[name] = value
             return
         passed = b""
         parts = list(_piped(words))
@@ -108,7 +129,7 @@ class Shell:
 
     def _program(self, words: list[str], given: bytes, out: io.BytesIO, seen: io.BytesIO) -> int:
         name = words[0].removeprefix(".venv/bin/")
-        words = [os.path.expanduser(word) for word in words[1:]]  # noqa: PTH111 - as a shell does
+        words = words[1:]
         self.ran += 1
         if name == "boxlamp":
             return _ours(words, given, out, seen)
@@ -126,7 +147,7 @@ def _ours(words: list[str], given: bytes, out: io.BytesIO, seen: io.BytesIO) -> 
     """The program itself, in this process."""
     streams = {
         "stdin": io.TextIOWrapper(io.BytesIO(given), "utf-8"),
-        "stdout": io.TextIOWrapper(out, "utf-8", write_through=True),
+        "stdout": (_Screen if out is seen else io.TextIOWrapper)(out, "utf-8", write_through=True),
         "stderr": io.TextIOWrapper(seen, "utf-8", write_through=True),
     }
     kept = [(stream, getattr(sys, stream)) for stream in streams]
@@ -156,7 +177,7 @@ class _Part(NamedTuple):
 def _tokens(line: str) -> list[str]:
     lexer = shlex.shlex(line, posix=True, punctuation_chars="|&;<>")
     lexer.whitespace_split = True
-    return list(lexer)
+    return [os.path.expanduser(token) for token in lexer]  # noqa: PTH111 - as a shell does
 
 
 def _chained(line: str) -> Iterator[tuple[str, list[str]]]:

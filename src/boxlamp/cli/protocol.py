@@ -1,6 +1,6 @@
 """``boxlamp protocol show|check|use|trial``: the limits in force, a vet's own, and their cost."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Annotated
 
@@ -23,7 +23,7 @@ from boxlamp.protocol.records import Protocol
 from boxlamp.rules.registry import NEVER_RELAXED
 from boxlamp.view.machine import SCHEMA, stamp
 from boxlamp.view.rule_page import when_words
-from boxlamp.view.text import clean, clock_text
+from boxlamp.view.text import clean, clock_text, counted
 
 app = typer.Typer(
     rich_markup_mode=None,
@@ -109,7 +109,7 @@ def check(path: OwnFile) -> None:
     """Check a vet's own limits without using them. Exit code 0 when they may be used."""
     limits = own_limits(path)
     output = Output()
-    output.result(f"{path}: {len(limits.limit)} limits, on the word of {clean(limits.by)}: good.")
+    output.result(f"{path}: {_limits(limits.limit)}, on the word of {clean(limits.by)}: good.")
 
 
 @app.command("use")
@@ -127,7 +127,11 @@ def use(
         now = outside.now()
         makes = [_maker(limit, here.zone_name) for limit in limits]
         here.journal.record_many(here.litter, makes, recorded=now, by=by)
-        output.result(f"{len(limits)} limits changed for {here.litter} from now on.")
+        output.result(f"{_limits(limits)} changed for {here.litter} from now on.")
+
+
+def _limits(limits: Sequence[object]) -> str:
+    return counted(len(limits), "limit", "limits")
 
 
 def _maker(limit: Limit, zone: str) -> Make:

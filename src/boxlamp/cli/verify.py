@@ -60,12 +60,13 @@ def verify(
     if as_json:
         output.data(_data(report))
     else:
+        found = counted(len(report.findings), "finding", "findings")
         for finding in report.findings:
             output.result(f"{finding.kind}: {finding.sentence}")
         output.result(
             f"{report.path}: {counted(report.litters, 'litter', 'litters')}, "
             f"{counted(report.entries, 'entry', 'entries')}, "
-            + ("whole; the mirror agrees." if report.ok else f"{len(report.findings)} findings.")
+            + ("whole; the mirror agrees." if report.ok else f"{found}.")
         )
         if not report.ok and rebuild is None:
             output.result(
