@@ -34,7 +34,10 @@ def board(
     plain: options.AsPlain = False,
     no_color: Annotated[bool, typer.Option("--no-color", help="No colour.")] = False,
 ) -> None:
-    """Show the running litter record."""
+    """Show the running litter record.
+
+    For example: boxlamp board, or boxlamp board --at 02:14
+    """
     output = Output()
     if follow and (at or as_json or plain):
         raise UsageError("--follow shows the present on a screen; leave out --at, --json, --plain.")

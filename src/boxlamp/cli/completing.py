@@ -36,7 +36,7 @@ def answer(asked: Sequence[str]) -> str:
     if shell == "bash":
         words = _parted(" ".join(words))[1:]
     words = words or [""]
-    told = sorted(set(offers(words)), key=lambda offer: offer.word == FILES)
+    told = list(offers(words))
     if shell == "bash":
         # Bash parts words at = and : and wants only what comes behind the last of them.
         done = len(words[-1]) - len(words[-1].replace(":", "=").rpartition("=")[2])
@@ -50,8 +50,9 @@ def offers(words: Sequence[str]) -> Iterator[Offer]:
     """What could be meant by the last of the words behind ``boxlamp``."""
     *before, typed = words
     table = json.loads(_TABLE.read_text(encoding="utf-8"))
-    for offer in _all(table, before, typed):
-        if offer.word == FILES or (offer.word.startswith(typed) and offer.word != typed):
+    found = {offer.word: offer for offer in _all(table, before, typed)}
+    for word, offer in found.items():
+        if word == FILES or (word.startswith(typed) and word != typed):
             yield offer
 
 
@@ -70,7 +71,7 @@ def _all(table: dict[str, Any], before: list[str], typed: str) -> Iterator[Offer
         return
     if "--" not in before and (typed.startswith("-") or (page and not page["argument"])):
         yield from (Offer(one, says) for one, (_, says) in options.items())
-    if page is None:
+    elif page is None:
         yield from _commands(table, name)
     elif page["argument"] == "line":
         yield from _line(table, _plain(rest, options))

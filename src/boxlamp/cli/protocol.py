@@ -32,7 +32,9 @@ app = typer.Typer(
     context_settings={"help_option_names": ["-h", "--help"]},
 )
 
-OwnFile = Annotated[Path, typer.Argument(help="A TOML file with `by`, `why` and [[limit]]s.")]
+OwnFile = Annotated[
+    Path, typer.Argument(help="A TOML file with `by`, `why` and [[limit]]s; `-` for a pipe.")
+]
 
 
 @app.command("show")
@@ -44,7 +46,10 @@ def show(
     ] = False,
     as_json: options.AsJson = False,
 ) -> None:
-    """Show every limit in force for the litter in use, and what changed it."""
+    """Show every limit in force for the litter in use, and what changed it.
+
+    For example: boxlamp protocol show, or boxlamp protocol show --default
+    """
     output = Output()
     protocol = outside.default_protocol()
     if default:
@@ -104,22 +109,32 @@ def _in_force_json(book: Book, here: Session) -> dict[str, object]:
     }
 
 
-@app.command("check")
+@app.command("check", no_args_is_help=True)
 def check(path: OwnFile) -> None:
-    """Check a vet's own limits without using them. Exit code 0 when they may be used."""
+    """Check a vet's own limits without using them.
+
+    For example: boxlamp protocol check own.toml
+
+    Exit code 0 when they may be used.
+    """
     limits = own_limits(path)
     output = Output()
     output.result(f"{path}: {_limits(limits.limit)}, on the word of {clean(limits.by)}: good.")
 
 
-@app.command("use")
+@app.command("use", no_args_is_help=True)
 def use(
     path: OwnFile,
     journal: options.Journal = None,
     litter: options.Litter = None,
     by: options.By = "",
 ) -> None:
-    """Use a vet's own limits for the litter from now on. Who, why and when are recorded."""
+    """Use a vet's own limits for the litter from now on.
+
+    For example: boxlamp protocol use own.toml
+
+    Who, why and when are recorded.
+    """
     limits = own_limits(path).as_entries()
     output = Output()
     with session(journal, litter) as here:

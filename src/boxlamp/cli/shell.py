@@ -31,6 +31,8 @@ Start with:
 
   boxlamp log 02:14 pup m 312g red  or write down one line at a time
 
+`boxlamp manual` opens the manual page; it needs no network. `boxlamp words` lists what can be typed.
+
 A memory aid, not a diagnosis. In doubt ring the vet; the vet's word comes first."""
 
 # No space left, the device fails, nobody has the file open, the file may not grow.
@@ -157,11 +159,20 @@ def _root() -> None:
 
 
 def _add(app: "typer.Typer", command: Command) -> None:
+    from inspect import signature
+
     member = getattr(import_module(command.module), command.function)
     if command.nest:
         app.add_typer(member, name=command.name, rich_help_panel=command.group)
     else:
-        app.command(command.name, rich_help_panel=command.group, context_settings=_SETTINGS)(member)
+        # Nothing where something is needed: the whole help with its examples, not a line of usage.
+        needs = any(p.default is p.empty for p in signature(member).parameters.values())
+        app.command(
+            command.name,
+            rich_help_panel=command.group,
+            context_settings=_SETTINGS,
+            no_args_is_help=needs,
+        )(member)
 
 
 def _version() -> None:

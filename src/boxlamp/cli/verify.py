@@ -45,6 +45,8 @@ def verify(
 ) -> None:
     """Check that the record is whole.
 
+    For example: boxlamp verify, or boxlamp verify --rebuild mirror
+
     Compares the journal with its plain-text mirror. Exit code 0: whole; 1: not.
     """
     output = Output()
