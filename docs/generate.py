@@ -15,13 +15,12 @@ TOP = Path(__file__).parents[1]
 DOCS = TOP / "docs"
 sys.path.insert(0, str(DOCS))
 
+from boxlamp.cli.manual import manual_page  # noqa: E402 - after the path is set
 from scribe import made, reference, schemas  # noqa: E402 - found beside this script
+from scribe.blocks import pages  # noqa: E402 - as above
 from scribe.screens import same_picture, screens  # noqa: E402 - as above
 from scribe.session import play  # noqa: E402 - as above
-from scribe.blocks import pages  # noqa: E402 - as above
 from scribe.table import completion_table  # noqa: E402 - as above
-
-from boxlamp.cli.manual import manual_page  # noqa: E402 - after the path is set
 
 
 def written() -> Iterator[tuple[Path, str]]:

@@ -47,9 +47,13 @@ def _evidence() -> Iterator[str]:
     clocks = [one for one in alerts if isinstance(one, LimitRecord) and one.level == "watch"]
     own = sum(record.seen not in _PUBLISHED for record in clocks)
     yield ""
-    yield f"Of the {len(clocks)} *watch* limits that run on a clock {own} are our choice, practice or"
-    yield "from memory: early enough to get ready. Of all the limits that raise an alert:"
-    yield from ("", "| level | published or derived | practice, memory or our choice |", "|---|--:|--:|")
+    yield f"Of the {len(clocks)} *watch* limits that run on a clock {own} are our choice, practice"
+    yield "or from memory: early enough to get ready. Of all the limits that raise an alert:"
+    yield from (
+        "",
+        "| level | published or derived | practice, memory or our choice |",
+        "|---|--:|--:|",
+    )
     for level in ("watch", "call", "go"):
         yield f"| {level} | {by_level[level, True]} | {by_level[level, False]} |"
 
@@ -86,7 +90,7 @@ def _columns() -> Iterator[str]:
 
 # A judge is named only where its test is: a sentence about one that is gone would be a lie.
 _JUDGES = {
-    "tests/judge/monitor.py": "A monitor of temporal logic (rtamt, an open-source library) is given "
+    "tests/judge/monitor.py": "A monitor of temporal logic (the library rtamt) is given "
     "the clocks told a second time, as formulas. It knows nothing of spells.",
     "tests/judge/counts/compare.py": "Counts, readings and dates are judged a second time from the "
     "catalogue of the rules, by code that shares nothing with them.",
@@ -100,10 +104,9 @@ _JUDGES = {
     "tests/planning/test_calendar.py": "Another library reads the calendar.",
     "tests/paper/forms/test_form_pdf.py": "Another library reads the PDF.",
     "tests/paper/forms/test_in_chromium.py": "A browser draws the HTML and prints it.",
-    "tests/engine/test_corrections_machine.py": "Any chain of corrections is held against a plain "
+    "tests/engine/test_corrections_machine.py": "Any chain of corrections is held against a "
     "dictionary of what stands.",
-    "tests/attend/test_hearing_machine.py": "What sounds is held against a plain model of who heard "
-    "what.",
+    "tests/attend/test_hearing_machine.py": "What sounds is held against a model of who heard what.",
     "tests/journal/test_journal_machine.py": "Anything that can be done to a journal, in any "
     "order, is held against a plain list.",
     "tests/journal/test_journal_kill.py": "The journal is killed in the middle of writing, again "
@@ -111,7 +114,7 @@ _JUDGES = {
     "tests/fuzz/run.py": "A fuzzer led by coverage feeds the language and every reader of files.",
     "tests/cli/test_manual.py": "mandoc and groff read the manual page.",
     "tests/cli/test_completion.py": "bash, zsh and fish themselves ask for completion.",
-    "tests/docs/test_pages.py": "Each line in these pages is typed, and each answer shown is "
+    "tests/docs/test_documents.py": "Each line in these pages is typed, and each answer shown is "
     "compared with the one that is printed.",
 }
 

@@ -11,9 +11,10 @@ import pexpect
 import pyte
 from rich.style import Style
 from rich.text import Text
+
 from scribe.session import fresh
 
-_COLUMNS, _ROWS, _PATIENCE = 80, 24, 20.0
+_COLUMNS, _ROWS, _PATIENCE, _STILL = 80, 24, 20.0, 3
 _START = """
 from datetime import UTC, datetime
 from boxlamp import outside
@@ -60,7 +61,7 @@ def attended() -> Iterator[Text]:
 def _until(words: str, child: pexpect.spawn, screen: pyte.Screen, stream: pyte.ByteStream) -> None:
     """Wait until the words stand on the screen, and then until it has been still for a moment."""
     end, still = time.monotonic() + _PATIENCE, 0
-    while not any(words in line for line in screen.display) or still < 3:
+    while not any(words in line for line in screen.display) or still < _STILL:
         if time.monotonic() > end:
             raise TimeoutError("\n".join(screen.display))
         still += 1

@@ -6,7 +6,6 @@ from itertools import groupby
 from pathlib import Path
 from typing import NamedTuple
 
-from scribe.notes import NOTE
 from typer.testing import CliRunner
 
 import boxlamp
@@ -18,6 +17,7 @@ from boxlamp.language import VOCABULARY
 from boxlamp.outside import default_protocol
 from boxlamp.rules.registry import RULES
 from boxlamp.view.rule_page import rule_lines
+from scribe.notes import NOTE
 
 _SOURCE = Path(boxlamp.__file__).parent
 

@@ -5,10 +5,10 @@ from collections.abc import Iterator
 from typing import Any, NamedTuple
 
 from pydantic import TypeAdapter
-from scribe import shapes, shapes_weeks
-from scribe.notes import NOTE
 
 from boxlamp.paper.export.schema import schema as litter_schema
+from scribe import shapes, shapes_weeks
+from scribe.notes import NOTE
 
 
 class Answer(NamedTuple):

@@ -11,20 +11,21 @@ from zoneinfo import ZoneInfo
 
 from rich.console import Console
 from rich.text import Text
-from scribe.blocks import TOP
-from scribe.pty import attended
-from scribe.session import fresh
 
 from boxlamp.desk.files import read_record
 from boxlamp.engine import Verdict, assess
+from boxlamp.model.entry import Entry
 from boxlamp.model.story import Story
 from boxlamp.outside import default_protocol
 from boxlamp.paper.call_sheet.lines import sheet_lines
 from boxlamp.paper.call_sheet.sheet import call_sheet
 from boxlamp.paper.reader import Reader
 from boxlamp.view.board import board
-from boxlamp.view.layout import FINE, Line, full
+from boxlamp.view.layout import FINE, full
 from boxlamp.view.show_rich import text_of
+from scribe.blocks import TOP
+from scribe.pty import attended
+from scribe.session import fresh
 
 _ACROSS = 80
 _LONDON = ZoneInfo("Europe/London")
@@ -38,17 +39,13 @@ def screens(folder: Path) -> Iterator[tuple[Path, str]]:
     model = board(verdict, entries, _LONDON, latest=8)
     yield folder / "board.svg", _drawn("board", map(text_of, full(model, _ACROSS, FINE)))
     sheet = sheet_lines(call_sheet(verdict, Reader(_LONDON)), _ACROSS, 22)
-    yield folder / "call-sheet.svg", _drawn("call-sheet", map(text_of, _lines(sheet)))
+    yield folder / "call-sheet.svg", _drawn("call-sheet", map(text_of, sheet))
     yield folder / "drill.svg", _drawn("drill", _drill())
     if sys.platform == "linux":
         yield folder / "attend.svg", _drawn("attend", attended())
 
 
-def _lines(lines: Iterable[Line]) -> Iterator[Line]:
-    yield from lines
-
-
-def _moment() -> tuple[list, Verdict]:  # type: ignore[type-arg]
+def _moment() -> tuple[list[Entry], Verdict]:
     record = read_record(str(TOP / "demo" / f"{_NIGHT}.night"))
     typed = [entry for entry in record.entries if entry.at <= _AT]
     return typed, assess(Story(record.entries).until(_AT), default_protocol()).verdict(_AT)
@@ -59,7 +56,8 @@ def _drill() -> Iterator[Text]:
     with fresh() as shell:
         (shell.home / "one.txt").write_text("1\n", encoding="utf-8")
         told = shell.line("boxlamp drill 9 --answers one.txt").text.splitlines()
-    yield from map(Text, told[: next(n for n, line in enumerate(told) if "1 carry on" in line and n > 9) + 1])
+    last = next(place for place, line in enumerate(told) if line.startswith("What now?"))
+    yield from map(Text, told[: last + 1])
 
 
 def _drawn(name: str, lines: Iterable[Text]) -> str:

@@ -7,12 +7,11 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import NamedTuple
 
-from scribe.blocks import TOP, Block, Step, blocks_of, rewritten
-from scribe.shell import NotForPagesError, Shell, Told
-
 from boxlamp.attend.sitting import Sitting
 from boxlamp.desk.session import session
 from boxlamp.view.text import width_of, wrap
+from scribe.blocks import TOP, Block, Step, blocks_of, rewritten
+from scribe.shell import NotForPagesError, Shell, Told
 
 _ACROSS = 80
 ELISION = "..."

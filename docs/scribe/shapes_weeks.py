@@ -2,8 +2,9 @@
 
 from typing import Any, Literal
 
-from scribe.shapes import Level, Schema, Source
 from typing_extensions import TypedDict
+
+from scribe.shapes import Level, Schema, Source
 
 Basis = TypedDict(
     "Basis",

@@ -10,7 +10,7 @@ from pathlib import Path
 import pexpect
 import pytest
 
-from boxlamp.cli.catalogue import BY_NAME, COMMANDS
+from boxlamp.cli.catalogue import COMMANDS
 from boxlamp.cli.completing import answer, offers
 from boxlamp.cli.tree import pages
 from boxlamp.language import VOCABULARY

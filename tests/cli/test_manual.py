@@ -2,17 +2,20 @@
 
 import shutil
 import subprocess
+import tomllib
 from pathlib import Path
 
 import pexpect
 import pytest
 
 from boxlamp.cli import roff
+from boxlamp.cli.completion import SCRIPTS
 from boxlamp.cli.manual import manual_page
 from boxlamp.cli.settings import VARIABLES
 from boxlamp.cli.tree import pages
 from support.calls import PROGRAM, Caller, surroundings
 
+TOP = Path(__file__).parents[2]
 PAGE = manual_page()
 READERS = {
     "mandoc": ["-T", "lint", "-W", "warning"],
@@ -87,6 +90,18 @@ def test_in_a_pipe_it_is_roff(call: Caller) -> None:
     """The command writes the page itself, and makes no journal."""
     assert call.good("manual") == PAGE
     assert not call.journal.exists()
+
+
+def test_the_wheel_brings_it_along() -> None:
+    """The page and the scripts of the shells go where `man` and the shells look for them."""
+    built = tomllib.loads((TOP / "pyproject.toml").read_text(encoding="utf-8"))
+    shared = built["tool"]["hatch"]["build"]["targets"]["wheel"]["shared-data"]
+    places = {place: TOP / file for file, place in shared.items()}
+
+    assert all(file.is_file() for file in places.values())
+    page = places["share/man/man1/boxlamp.1"]
+    assert page.read_text(encoding="utf-8") == PAGE
+    assert {file.name for file in places.values()} - {page.name} == set(SCRIPTS.values())
 
 
 @pytest.mark.skipif(shutil.which("man") is None, reason="man is not on this machine")

@@ -7,13 +7,13 @@ from pathlib import Path
 
 import pytest
 from jsonschema import Draft202012Validator
+
+from boxlamp.cli.settings import VARIABLES
+from boxlamp.outside import shipped_nights
 from scribe.blocks import TOP
 from scribe.schemas import ANSWERS, Answer, schema_of
 from scribe.session import fresh
 from scribe.shell import Shell
-
-from boxlamp.cli.settings import VARIABLES
-from boxlamp.outside import shipped_nights
 from support.effort import effort
 
 SCREENS = sorted((TOP / "docs" / "screens").glob("*.svg"))
@@ -52,7 +52,7 @@ def test_every_variable_is_told() -> None:
     assert found - {"_BOXLAMP_COMPLETE"} <= set(VARIABLES)
 
 
-# How each answer is asked for, of whatever litter is in use; `log` writes, and so it is asked apart.
+# How each answer is asked for, of whatever litter is in use; those that write are asked apart.
 ASKED = {
     "check": ("check", "board", "check --at -2h"),
     "call-sheet": ("call-sheet",),

@@ -5,10 +5,10 @@ from pathlib import Path
 from urllib.parse import unquote
 
 import pytest
-from scribe.blocks import TOP
 
 from boxlamp.cli.catalogue import BY_NAME
 from boxlamp.cli.tree import pages as commands
+from scribe.blocks import TOP
 
 PAGES = sorted([TOP / "README.md", TOP / "DEVELOPERS.md", *(TOP / "docs").rglob("*.md")])
 _FENCED = re.compile(r"^ *```.*?^ *```", flags=re.MULTILINE | re.DOTALL)

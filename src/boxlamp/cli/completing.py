@@ -11,6 +11,7 @@ import shlex
 import sqlite3
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import closing
+from itertools import pairwise
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -132,7 +133,7 @@ def _values(table: dict[str, Any], kind: str, before: list[str]) -> Iterator[Off
 
 def _litters(before: list[str]) -> Iterator[Offer]:
     """The litters of the journal, read without opening it for writing; none when it is busy."""
-    named = [after for word, after in zip(before, before[1:], strict=False) if word == "--journal"]
+    named = [after for word, after in pairwise(before) if word == "--journal"]
     named += [word.partition("=")[2] for word in before if word.startswith("--journal=")]
     where = named[-1] if named else os.environ.get("BOXLAMP_JOURNAL")
     if where:

@@ -13,13 +13,13 @@ from boxlamp.cli.output import Output
 from boxlamp.cli.settings import VARIABLES
 from boxlamp.cli.tree import Argument, Option, Page, pages
 
-_ABOUT = (
-    "Boxlamp is for the person who sits up at night with a bitch in labour. You type what you "
-    "see at the whelping box, one short line at a time; it keeps the record safe, runs the clocks "
-    "that matter, and says when it is time to ring the vet, and why.",
-    "It is a memory aid, not a diagnosis. In doubt ring the vet; local practice and your vet's "
-    "word come before every limit in it. It holds no drug doses.",
-)
+_ABOUT = """\
+Boxlamp is for the person who sits up at night with a bitch in labour. You type what you see at the
+whelping box, one short line at a time; it keeps the record safe, runs the clocks that matter, and
+says when it is time to ring the vet, and why.
+
+It is a memory aid, not a diagnosis. In doubt ring the vet; local practice and your vet's word come
+before every limit in it. It holds no drug doses."""
 _EXAMPLES = (
     "boxlamp new --dam Bramble --vet-phone '01234 567890'",
     "boxlamp attend",
@@ -69,7 +69,7 @@ def _lines() -> Iterator[str]:
     yield roff.section("Synopsis")
     yield ".B boxlamp\n.I command\n.RI [ options ]"
     yield roff.section("Description")
-    yield from (roff.paragraph(text) for text in _ABOUT)
+    yield from (roff.paragraph(text) for text in _ABOUT.split("\n\n"))
     yield roff.section("Examples")
     yield roff.typed(_EXAMPLES)
     for group, members in groupby(pages(), key=lambda page: page.group):

@@ -7,7 +7,7 @@ from typing import NamedTuple
 # What a line must not begin with, or roff takes it for a request.
 _REQUEST = re.compile(r"^(?=[.'])", flags=re.MULTILINE)
 _SIGNS = {"\\": r"\e", "-": r"\-", "~": r"\(ti", "^": r"\(ha", "`": r"\(ga", "'": r"\(aq"}
-_ESCAPED = str.maketrans(_SIGNS | {"°": r"\(de", "→": r"\(->", "–": r"\(en", "’": r"\(cq"})
+_ESCAPED = str.maketrans(_SIGNS | {"°": r"\(de"})
 _FONTS = re.compile(r"`([^`]+)`")
 
 

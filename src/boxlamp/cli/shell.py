@@ -31,7 +31,7 @@ Start with:
 
   boxlamp log 02:14 pup m 312g red  or write down one line at a time
 
-`boxlamp manual` opens the manual page; it needs no network. `boxlamp words` lists what can be typed.
+`boxlamp manual` opens the manual page; `boxlamp words` lists what can be typed.
 
 A memory aid, not a diagnosis. In doubt ring the vet; the vet's word comes first."""
 

@@ -1,4 +1,4 @@
-"""The commands as data: what each one says, takes and is set by. Completion, manual and docs ask it.
+"""The commands as data: what each one says and takes. Completion, manual and docs ask it.
 
 It is read from the commands' own signatures, so that nothing is written down twice.
 """
@@ -96,7 +96,7 @@ def _told(function: Callable[..., Any]) -> Iterator[Option | Argument]:
 
 
 def _option(
-    info: OptionInfo, kind: Any, value: str, choices: tuple[str, ...], default: object
+    info: OptionInfo, kind: object, value: str, choices: tuple[str, ...], default: object
 ) -> Option:
     # Inside an annotation typer takes the first name for a default.
     told = (info.default, *(info.param_decls or ()))
@@ -110,14 +110,14 @@ def _option(
     )
 
 
-def _bare(kind: Any) -> Any:
+def _bare(kind: object) -> object:
     """The type of a value that is given, without the ``None`` of one that is not."""
     if get_origin(kind) not in {Union, UnionType}:
         return kind
     return next(one for one in get_args(kind) if one is not type(None))
 
 
-def _choices(kind: Any) -> tuple[str, ...]:
+def _choices(kind: object) -> tuple[str, ...]:
     if get_origin(kind) is Literal:
         return get_args(kind)
     if isinstance(kind, type) and issubclass(kind, Enum):
@@ -125,10 +125,14 @@ def _choices(kind: Any) -> tuple[str, ...]:
     return ()
 
 
-def _called(name: str, kind: Any, choices: tuple[str, ...], info: OptionInfo | ArgumentInfo) -> str:
+def _called(
+    name: str, kind: object, choices: tuple[str, ...], info: OptionInfo | ArgumentInfo
+) -> str:
     """What a value is called where nobody named it."""
     if choices:
         return "|".join(choices)
     if isinstance(info, ArgumentInfo):
         return "FILE" if kind is Path else name.upper()
-    return {Path: "FILE", int: "N", float: "N"}.get(kind, "TEXT")
+    if kind is Path:
+        return "FILE"
+    return "N" if kind in {int, float} else "TEXT"

@@ -3,6 +3,7 @@
 from pathlib import Path
 
 import pytest
+
 from scribe.blocks import TOP, blocks_of, pages
 from scribe.session import Played, fits, play
 from support.effort import NIGHTLY
@@ -60,8 +61,10 @@ def test_a_lie_would_be_found(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -
 
     found = play(page)
 
-    assert ["lie.md:1", "lie.md:6: boxlamp check", "lie.md:10: boxlamp wish"] == [
-        fault.where for fault in found.faults if "nothing in it" not in fault.says
+    assert [fault.where for fault in found.faults if "nothing in it" not in fault.says] == [
+        "lie.md:1",
+        "lie.md:6: boxlamp check",
+        "lie.md:10: boxlamp wish",
     ]
     assert "nothing to see" not in found.text
     assert "There is no litter yet." in found.text
@@ -80,7 +83,7 @@ def test_a_lie_would_be_found(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -
     ],
 )
 def test_lines_may_be_left_out_where_it_says_so(
-    shown: tuple[str, ...], printed: tuple[str, ...], fit: bool
+    shown: tuple[str, ...], printed: tuple[str, ...], fit: object
 ) -> None:
     """Three dots stand for any lines; everything else must be there, in order, once."""
     assert fits(shown, printed) is fit
