@@ -106,7 +106,8 @@ _JUDGES = {
     "tests/paper/forms/test_in_chromium.py": "A browser draws the HTML and prints it.",
     "tests/engine/test_corrections_machine.py": "Any chain of corrections is held against a "
     "dictionary of what stands.",
-    "tests/attend/test_hearing_machine.py": "What sounds is held against a model of who heard what.",
+    "tests/attend/test_hearing_machine.py": "What sounds is held against a plain model of "
+    "who heard what.",
     "tests/journal/test_journal_machine.py": "Anything that can be done to a journal, in any "
     "order, is held against a plain list.",
     "tests/journal/test_journal_kill.py": "The journal is killed in the middle of writing, again "

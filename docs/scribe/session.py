@@ -44,42 +44,58 @@ class Played(NamedTuple):
 def play(page: Path, *, nightly: bool = False) -> Played:
     """Type every line of a page in a fresh folder, in order, at a clock that stands still."""
     text = page.read_text(encoding="utf-8")
-    compared = 0
-    left: list[tuple[str, str]] = []
-    faults: list[Fault] = []
-    # Answers may grow: the later blocks are put in place first, so that numbers stay right.
-    changes: list[tuple[Block, list[Step]]] = []
+    found = _Found()
     with fresh() as shell:
         for block in blocks_of(text):
-            where = f"{page.relative_to(TOP)}:{block.first}"
-            if "clock" in block.notes:
-                shell.set_clock(block.notes["clock"])
-            if name := block.notes.get("file"):
-                (shell.home / name).write_text("\n".join(block.lines) + "\n", encoding="utf-8")
-            if not (block.typed or "attend" in block.notes):
-                continue
-            reason = block.notes.get("not run") or ("" if nightly else block.notes.get("nightly"))
-            if reason:
-                left.append((where, reason))
-                continue
-            if prepared := block.notes.get("before"):
-                told = shell.line(prepared)
-                faults += [Fault(f"{where}: {prepared}", told.text)] if told.code else []
-            steps, byhand = list(_typed(shell, block, where, faults)), list(_by_hand(block))
-            left += [(f"{where}: {line}", why) for line, why in byhand]
-            if block.answered:
-                compared += 1
-                if any(not fits(old.shown, new.shown)
-                       for old, new in zip(block.steps, steps, strict=True)):  # fmt: skip
-                    faults.append(Fault(where, "the answer shown is not the one that is printed"))
-                    changes.append((block, steps))
-    for block, steps in reversed(changes):
-        kept = [
-            old if fits(old.shown, new.shown) else new
-            for old, new in zip(block.steps, steps, strict=True)
-        ]
-        text = rewritten(text, block, kept)
-    return Played(page, shell.ran, shell.by_rule, compared, tuple(left), tuple(faults), text)
+            _prepare(shell, block)
+            if block.typed or "attend" in block.notes:
+                where = f"{page.relative_to(TOP)}:{block.first}"
+                _play_block(shell, block, where, found, nightly=nightly)
+    # Answers may grow: the later blocks are put in place first, so that numbers stay right.
+    for block, steps in reversed(found.changes):
+        text = rewritten(text, block, steps)
+    return Played(
+        page, shell.ran, shell.by_rule, found.compared, tuple(found.left), tuple(found.faults), text
+    )
+
+
+class _Found:
+    """What has been found in a page so far."""
+
+    def __init__(self) -> None:
+        self.compared = 0
+        self.left: list[tuple[str, str]] = []
+        self.faults: list[Fault] = []
+        self.changes: list[tuple[Block, list[Step]]] = []
+
+
+def _prepare(shell: Shell, block: Block) -> None:
+    """Turn the clock and put a file in its place, where a block asks for it."""
+    if "clock" in block.notes:
+        shell.set_clock(block.notes["clock"])
+    if name := block.notes.get("file"):
+        (shell.home / name).write_text("\n".join(block.lines) + "\n", encoding="utf-8")
+
+
+def _play_block(shell: Shell, block: Block, where: str, found: _Found, *, nightly: bool) -> None:
+    """Type the lines of one block and set the answers beside those shown."""
+    reason = block.notes.get("not run") or ("" if nightly else block.notes.get("nightly"))
+    if reason:
+        found.left.append((where, reason))
+        return
+    if prepared := block.notes.get("before"):
+        told = shell.line(prepared)
+        found.faults += [Fault(f"{where}: {prepared}", told.text)] if told.code else []
+    found.left += [(f"{where}: {line}", why) for line, why in _by_hand(block)]
+    typed = list(_typed(shell, block, where, found.faults))
+    if not block.answered:
+        return
+    found.compared += 1
+    pairs = list(zip(block.steps, typed, strict=True))
+    if not all(fits(shown.shown, true.shown) for shown, true in pairs):
+        found.faults.append(Fault(where, "the answer shown is not the one that is printed"))
+        kept = [shown if fits(shown.shown, true.shown) else true for shown, true in pairs]
+        found.changes.append((block, kept))
 
 
 def _typed(shell: Shell, block: Block, where: str, faults: list[Fault]) -> Iterator[Step]:
