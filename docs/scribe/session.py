@@ -87,7 +87,9 @@ def _play_block(shell: Shell, block: Block, where: str, found: _Found, *, nightl
         told = shell.line(prepared)
         found.faults += [Fault(f"{where}: {prepared}", told.text)] if told.code else []
     found.left += [(f"{where}: {line}", why) for line, why in _by_hand(block)]
+    shell.watched = block.answered
     typed = list(_typed(shell, block, where, found.faults))
+    shell.watched = False
     if not block.answered:
         return
     found.compared += 1

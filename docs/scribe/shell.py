@@ -36,6 +36,8 @@ class Told(NamedTuple):
 class NotForPagesError(Exception):
     """A page uses something that is not run here."""
 
+    exit_code = 2
+
 
 class _Screen(io.TextIOWrapper):
     """What a person looks at: as wide as any terminal, and one that cannot move its cursor."""
@@ -43,6 +45,18 @@ class _Screen(io.TextIOWrapper):
     def isatty(self) -> bool:
         """It is a terminal."""
         return True
+
+
+class _Hands(io.TextIOWrapper):
+    """A keyboard with nobody at it: what asks a question would ask it of the reader too."""
+
+    def isatty(self) -> bool:
+        """It is a terminal's."""
+        return True
+
+    def readline(self, _size: int = -1, /) -> str:
+        """Nobody answers."""
+        raise NotForPagesError("it asks a question here, and the page does not show it")
 
 
 class Shell:
@@ -54,6 +68,8 @@ class Shell:
         self.now = datetime(2026, 3, 2, 2, 15, tzinfo=ZoneInfo(self.zone))
         self.code = 0
         self.ran, self.by_rule = 0, 0
+        self.watched = False
+        """Whether somebody sits at it, so that what may ask, asks."""
 
     def set_clock(self, words: str) -> None:
         """Turn the clock: ``2026-03-02 02:15``, or a time of the same day."""
@@ -132,7 +148,8 @@ class Shell:
         words = words[1:]
         self.ran += 1
         if name == "boxlamp":
-            return _ours(words, given, out, seen)
+            hands = self.watched and not given
+            return _ours(words, None if hands else given, out, seen)
         if name not in OTHERS:
             raise NotForPagesError(f"{name}: say in the page why this is not run")
         ended = subprocess.run(  # noqa: S603 - one of a few harmless programs
@@ -143,10 +160,10 @@ class Shell:
         return ended.returncode
 
 
-def _ours(words: list[str], given: bytes, out: io.BytesIO, seen: io.BytesIO) -> int:
+def _ours(words: list[str], given: bytes | None, out: io.BytesIO, seen: io.BytesIO) -> int:
     """The program itself, in this process."""
     streams = {
-        "stdin": io.TextIOWrapper(io.BytesIO(given), "utf-8"),
+        "stdin": (_Hands if given is None else io.TextIOWrapper)(io.BytesIO(given or b""), "utf-8"),
         "stdout": (_Screen if out is seen else io.TextIOWrapper)(out, "utf-8", write_through=True),
         "stderr": io.TextIOWrapper(seen, "utf-8", write_through=True),
     }
