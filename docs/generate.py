@@ -2,9 +2,9 @@
 
 Usage: python docs/generate.py [--check] [--pages]
 
-It writes docs/reference/, docs/screens/, the man page and the words that shells complete, and what
-stands between ``<!-- made: NAME -->`` and ``<!-- end -->`` in other pages. With `--pages` it also
-types every line of every page, and puts the true answers below them.
+It writes docs/reference/, docs/screens/, the man page, the words that shells complete, the pack of
+the limits, and what stands between ``<!-- made: NAME -->`` and ``<!-- end -->`` in other pages.
+With `--pages` it also types every line of every page, and puts the true answers below them.
 """
 
 import sys
@@ -16,6 +16,9 @@ DOCS = TOP / "docs"
 sys.path.insert(0, str(DOCS))
 
 from boxlamp.cli.manual import manual_page  # noqa: E402 - after the path is set
+from boxlamp.outside import PACKED, SHIPPED  # noqa: E402 - as above
+from boxlamp.protocol.packed import pack  # noqa: E402 - as above
+from boxlamp.protocol.records import read_protocol  # noqa: E402 - as above
 from scribe import made, reference, schemas  # noqa: E402 - found beside this script
 from scribe.blocks import pages  # noqa: E402 - as above
 from scribe.screens import same_picture, screens  # noqa: E402 - as above
@@ -40,6 +43,8 @@ def written() -> Iterator[tuple[Path, str]]:
     yield DOCS / "reference" / "boxlamp.1", manual_page()
     words = TOP / "src" / "boxlamp" / "cli" / "words.json"
     yield words, "\n".join(completion_table()) + "\n"
+    limits = SHIPPED.read_text(encoding="utf-8")
+    yield PACKED, "\n".join(pack(limits, read_protocol(limits)).splitlines()) + "\n"
     yield from screens(DOCS / "screens")
     for path in pages():
         text = path.read_text(encoding="utf-8")

@@ -40,21 +40,17 @@ class NotForPagesError(Exception):
 
 
 class _Screen(io.TextIOWrapper):
-    """What a person looks at: as wide as any terminal, and one that cannot move its cursor."""
+    """A terminal that cannot move its cursor, to look at or to type at."""
 
     def isatty(self) -> bool:
         """It is a terminal."""
         return True
 
 
-class _Hands(io.TextIOWrapper):
-    """A keyboard with nobody at it: what asks a question would ask it of the reader too."""
+class _Nobody(io.BytesIO):
+    """Nobody's hands: what asks a question would ask it of the reader too."""
 
-    def isatty(self) -> bool:
-        """It is a terminal's."""
-        return True
-
-    def readline(self, _size: int = -1, /) -> str:
+    def read1(self, _size: int | None = -1, /) -> bytes:
         """Nobody answers."""
         raise NotForPagesError("it asks a question here, and the page does not show it")
 
@@ -163,7 +159,9 @@ class Shell:
 def _ours(words: list[str], given: bytes | None, out: io.BytesIO, seen: io.BytesIO) -> int:
     """The program itself, in this process."""
     streams = {
-        "stdin": (_Hands if given is None else io.TextIOWrapper)(io.BytesIO(given or b""), "utf-8"),
+        "stdin": _Screen(_Nobody(), "utf-8")
+        if given is None
+        else io.TextIOWrapper(io.BytesIO(given), "utf-8"),
         "stdout": (_Screen if out is seen else io.TextIOWrapper)(out, "utf-8", write_through=True),
         "stderr": io.TextIOWrapper(seen, "utf-8", write_through=True),
     }

@@ -70,6 +70,18 @@ def test_a_lie_would_be_found(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -
     assert "There is no litter yet." in found.text
 
 
+def test_a_question_that_is_not_shown_would_be_found(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """At a terminal `new` asks for what is missing: a page that hides it is at fault."""
+    monkeypatch.setattr("scribe.session.TOP", tmp_path)
+    (tmp_path / "demo").mkdir()
+    page = tmp_path / "asks.md"
+    page.write_text("```console\n$ boxlamp new --dam Ash\n```\n", encoding="utf-8")
+
+    assert "it asks a question here" in play(page).faults[0].says
+
+
 @pytest.mark.parametrize(
     ("shown", "printed", "fit"),
     [

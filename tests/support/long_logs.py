@@ -24,6 +24,21 @@ def night(count: int) -> list[Entry]:
     return entries
 
 
+def litter_of(pups: int) -> list[Entry]:
+    """An invented whelping of so many pups, half an hour apart, each cared for and weighed."""
+    lines = ["waters clear", "push"]
+    for number in range(1, pups + 1):
+        lines += [f"pup {'dog' if number % 2 else 'bitch'} {300 + 7 * number}g head first", "push"]
+        lines += [f"{step} {number}" for step in ("airway", "breathing", "cord", "dried", "milk")]
+        lines += ["afterbirth", f"score {number} 2 2 1 2 2", f"weigh {number} {304 + 7 * number}g"]
+    entries: list[Entry] = []
+    for number, line in enumerate([*lines, "finished"], start=1):
+        at = START + timedelta(minutes=3 * number)
+        draft = read_line(line, Context.of(entries, at, "UTC")).draft
+        entries.append(draft.numbered(number, "ash", at))
+    return entries
+
+
 def median(work: Callable[[], object], runs: int) -> float:
     """Median seconds of one call."""
     seen = []

@@ -7,8 +7,8 @@ from boxlamp.model.spans import in_words
 from boxlamp.model.zones import zone_named
 from boxlamp.training.drill.progress import progress_lines
 from boxlamp.training.drill.record import Result, result_json
-from boxlamp.view.board import CAUTION
 from boxlamp.view.text import clean, fit, width_of
+from boxlamp.view.words import CAUTION
 
 
 def show_nights(past: tuple[Result, ...], output: Output, *, as_json: bool) -> None:

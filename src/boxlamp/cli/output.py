@@ -1,12 +1,10 @@
 """The one object that prints. Results go to standard output, talk goes to standard error."""
 
 import io
-import json
 import os
 import re
 import sys
 from collections.abc import Iterable
-from shutil import get_terminal_size
 from typing import Any, TextIO
 
 from boxlamp.view.text import clean, width_of, wrap
@@ -39,6 +37,8 @@ class Output:
         """A line as it fits a terminal, cut between words; a file gets it whole."""
         if not self.out.isatty():
             return [line]
+        from shutil import get_terminal_size
+
         across = get_terminal_size((80, 24)).columns
         lead = line[: len(line) - len(line.lstrip())]
         # A number or a level stands before the text with a gap: what is folded goes below the text.
@@ -56,6 +56,8 @@ class Output:
 
     def data(self, value: Any) -> None:  # noqa: ANN401 - anything JSON can hold
         """One JSON value on one line, always UTF-8 safe."""
+        import json
+
         self.out.write(json.dumps(value, ensure_ascii=not self.fine) + "\n")
 
     def copy(self, text: str) -> None:

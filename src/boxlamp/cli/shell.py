@@ -1,6 +1,7 @@
 """The shell around every command: what typer is told, and what happens to every error.
 
-This is the only module that knows how a typer application is put together.
+This is the only module that knows how a typer application is put together. A call that is plain
+in every word needs no typer: see ``straight``.
 """
 
 import errno
@@ -8,14 +9,16 @@ import gc
 import os
 import signal
 import sys
-from collections.abc import Iterator, Sequence
-from contextlib import contextmanager, suppress
+from collections.abc import Callable, Sequence
+from contextlib import suppress
+from functools import partial
 from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 from boxlamp.cli.argv import Call, parted
 from boxlamp.cli.catalogue import BY_NAME, COMMANDS, Command
 from boxlamp.cli.settings import unusable
+from boxlamp.cli.straight import straight
 
 if TYPE_CHECKING:
     import typer
@@ -47,6 +50,9 @@ def main(argv: Sequence[str] | None = None) -> None:
     # A command lives for a fraction of a second, and collecting garbage while its libraries load
     # would take a twentieth of that. The two that stay (attend, board --follow) switch it on.
     gc.disable()
+    # Nothing that happens to be installed beside may reach into how a line is read, and looking
+    # for it would go through everything that is.
+    os.environ["PYDANTIC_DISABLE_PLUGINS"] = "__all__"
     words = list(sys.argv[1:] if argv is None else argv)
     if words and words[0] in {"--version", "-V"}:
         _version()
@@ -60,6 +66,10 @@ def main(argv: Sequence[str] | None = None) -> None:
         # Stopped while its libraries were still being loaded: nothing had been done yet.
         print(_STOPPED, file=sys.stderr)  # noqa: T201
         sys.exit(_INTERRUPTED)
+    finally:
+        # Nor does leaving go through all that was loaded, to find that none of it is garbage:
+        # that took a tenth of the whole. What must be closed was closed by whoever opened it.
+        gc.freeze()
 
 
 def run(words: list[str]) -> int:
@@ -76,14 +86,22 @@ def run(words: list[str]) -> int:
 
 
 def _called(call: Call) -> int:
-    import typer
-
     if sys.stdout is None:  # closed by whoever called
         raise OSError(errno.EBADF, os.strerror(errno.EBADF))
     for sentence in unusable():
         from boxlamp.cli.output import Output
 
         Output().say(f"boxlamp: {sentence}")
+    work = straight(call)
+    if work is not None:
+        return _ended(work)
+    return _parsed(call)
+
+
+def _parsed(call: Call) -> int:
+    """The long way, for everything that typer may have to explain."""
+    import typer
+
     words = [call.command, *call.words] if call.command is not None else call.words
     command = typer.main.get_command(application(call.command))
     result = command.main(args=words, prog_name="boxlamp", standalone_mode=True)
@@ -111,12 +129,20 @@ def application(name: str | None = None) -> "typer.Typer":
 
 def _grouped() -> "type[TyperGroup]":
     """The help with its commands under the moment they are for."""
+    import typer
     from typer.core import TyperGroup
 
     class Grouped(TyperGroup):
         def invoke(self, ctx: Any) -> Any:  # noqa: ANN401 - typer's own
-            with _ending_well():
-                return super().invoke(ctx)
+            # Before typer gives Ctrl-C and a closed pipe endings of its own.
+            raise typer.Exit(_ended(partial(self._invoked, ctx)))
+
+        def _invoked(self, ctx: Any) -> int:  # noqa: ANN401 - typer's own
+            try:
+                super().invoke(ctx)
+            except typer.Exit as given:
+                return given.exit_code
+            return 0
 
         def format_commands(self, ctx: Any, formatter: Any) -> None:  # noqa: ANN401 - typer's own
             for group in dict.fromkeys(command.group for command in COMMANDS):
@@ -132,26 +158,23 @@ def _grouped() -> "type[TyperGroup]":
     return Grouped
 
 
-@contextmanager
-def _ending_well() -> Iterator[None]:
-    """End quietly on Ctrl-C and on a closed pipe, before typer gives them endings of its own."""
-    import typer
-
+def _ended(act: Callable[[], int]) -> int:
+    """Do it, and end quietly on Ctrl-C and on a closed pipe. The exit code."""
+    code = 0
     try:
         try:
-            yield
+            code = act()
         finally:
             sys.stdout.flush()
     except KeyboardInterrupt:
         print(_STOPPED, file=sys.stderr)  # noqa: T201
-        raise typer.Exit(_INTERRUPTED) from None
-    except BrokenPipeError as error:
+        return _INTERRUPTED
+    except BrokenPipeError:
         # The reader went away (`| head`): nothing is wrong. What is left unread goes nowhere, so
         # that Python does not complain at exit either. An answer already given keeps its code.
         with suppress(OSError, ValueError):
             os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        given = error.__context__
-        raise typer.Exit(given.exit_code if isinstance(given, typer.Exit) else 0) from None
+    return code
 
 
 def _root() -> None:
@@ -176,15 +199,15 @@ def _add(app: "typer.Typer", command: Command) -> None:
 
 
 def _version() -> None:
-    # Answered before anything heavy is loaded: only this one line of the protocol is wanted.
+    # Answered before anything heavy is loaded: only what stands before the first table is read.
     import tomllib
     from pathlib import Path
 
     from boxlamp import __version__
 
     shipped = Path(__file__).parents[1] / "protocol" / "default.toml"
-    text = shipped.read_text(encoding="utf-8")
-    print(f"boxlamp {__version__}\nlimits {tomllib.loads(text)['version']}")  # noqa: T201
+    head, _, _ = shipped.read_text(encoding="utf-8").partition("\n[")
+    print(f"boxlamp {__version__}\nlimits {tomllib.loads(head)['version']}")  # noqa: T201
 
 
 def _complete(words: list[str]) -> None:

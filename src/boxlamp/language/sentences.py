@@ -176,6 +176,7 @@ AMEND_FACT = "A correction cannot be made into another correction. Strike it ins
 
 # Night files
 TOO_LARGE = "The file is too large: at most 5 MB and 50,000 lines are read."
+TOO_MANY_CORRECTIONS = "There are too many corrections of entry {}."
 TOO_MANY_NAMES = "There are too many births, marks and corrections of them for one litter."
 NEEDS_DATE = "No day is known yet. Put 'date: 2026-03-02' at the top, or the date in this line."
 HEADER_KEY = "'{}' is no heading. One of: {}."

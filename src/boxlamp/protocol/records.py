@@ -1,6 +1,5 @@
 """The records of a protocol file: limits, bands, settings, formulas, sources, risk factors."""
 
-import tomllib
 from datetime import date, timedelta
 from decimal import Decimal
 from functools import cached_property
@@ -9,6 +8,9 @@ from typing import Annotated, Any, Literal
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from boxlamp.model.levels import Level
+
+# Every validator here is built when a file is first read: the shipped protocol comes packed.
+CONFIG = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
 Seen = Literal["A", "X", "2", "M", "C", "P", "T", "S", "L", "D"]
 """How far the value was verified at its source; :data:`SEEN_WORDS` says it in words."""
@@ -48,7 +50,7 @@ class ProtocolError(Exception):
 class Source(BaseModel):
     """Where a value comes from: a title, and a DOI or address."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = CONFIG
 
     title: str
     where: str = ""
@@ -61,7 +63,7 @@ class Record(BaseModel):
     that the value still stands.
     """
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = CONFIG
 
     rule: str
     source: str = ""
@@ -185,7 +187,7 @@ class FormulaRecord(Record):
 class Risk(BaseModel):
     """How risk factors tighten the labour limits, and which breeds carry one by name."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = CONFIG
 
     rules: tuple[str, ...]
     watch_factor: Annotated[Decimal, Field(gt=0, le=1)]
@@ -208,7 +210,7 @@ class Risk(BaseModel):
 class Protocol(BaseModel):
     """A whole rule set's numbers, versioned as one."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = CONFIG
 
     version: str
     repeat_go_minutes: Annotated[Decimal, Field(gt=0)]
@@ -277,6 +279,8 @@ def read_protocol(text: str) -> Protocol:
 
 def toml(text: str) -> dict[str, Any]:
     """Parse TOML, with a sentence instead of a traceback when it is not."""
+    import tomllib
+
     try:
         return tomllib.loads(text, parse_float=Decimal)
     except RecursionError as error:
