@@ -31,11 +31,7 @@ NO_JSON = {
     "protocol use": "changes limits and says so", "manual": "is a page of roff",
     "completion": "is a script",
 }  # fmt: skip
-NO_PLAIN = {
-    "log": "answers in lines", "drill": "has --json for programs",
-    "protocol show": "is one limit a line", "verify": "is one finding a line",
-    "summary": "has --form text", "litters": "",
-}  # fmt: skip
+NO_PLAIN = {"log": "answers in lines", "summary": "has --form text"}
 
 
 def test_options_are_read_in_every_usual_way(bramble: Caller) -> None:
@@ -124,6 +120,26 @@ def test_what_prints_json_prints_lines(page: Page) -> None:
 
     if "--json" in names and page.words not in NO_PLAIN:
         assert "--plain" in names
+
+
+@pytest.mark.parametrize(("words", "fields"), [
+    ("verify", {2}), ("protocol show", {5}), ("protocol show --default", {4}),
+    ("drill --list", {6}), ("litters", {4}), ("rules", {3}), ("words", {4}),
+])  # fmt: skip
+def test_plain_lines_have_their_fields(bramble: Caller, words: str, fields: set[int]) -> None:
+    """Tabs part the fields; each line of a kind has the same ones, and nothing is drawn."""
+    lines = bramble.good(*words.split(), "--plain").splitlines()
+
+    assert len(lines) >= 1
+    assert {len(line.split("\t")) for line in lines} == fields
+
+
+def test_a_drill_has_no_plain_form(call: Caller) -> None:
+    """A drill is told and asked; what can be had in lines is its list and its progress."""
+    said = call("drill", "1", "--plain")
+
+    assert (said.code, said.out) == (2, "")
+    assert call.good("drill", "--progress", "--plain") == ""
 
 
 def test_results_and_talk_go_their_own_ways(bramble: Caller, tmp_path: Path) -> None:

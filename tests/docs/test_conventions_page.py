@@ -9,7 +9,7 @@ import pytest
 from scribe.blocks import TOP
 
 PAGE = TOP / "docs" / "reference" / "conventions.md"
-RESULTS = {"passes": 46, "does not apply": 4, "fails": 4}
+RESULTS = {"passes": 47, "does not apply": 4, "fails": 3}
 """How many points have which result: a change here is a decision."""
 
 

@@ -45,6 +45,7 @@ def show(
         bool, typer.Option("--default", help="The shipped protocol, of no litter.")
     ] = False,
     as_json: options.AsJson = False,
+    plain: options.AsPlain = False,
 ) -> None:
     """Show every limit in force for the litter in use, and what changed it.
 
@@ -56,12 +57,15 @@ def show(
         if as_json:
             output.data({"schema": SCHEMA, "limits": protocol.model_dump(mode="json")})
         else:
-            output.results(_records(protocol))
+            head = () if plain else (f"Limits {protocol.version}",)
+            output.results((*head, *_records(protocol)))
         return
     with session(journal, litter) as here:
         book = here.assess_at(outside.now()).book
         if as_json:
             output.data(_in_force_json(book, here))
+        elif plain:
+            output.results(_in_force_plain(book))
         else:
             output.results(_in_force(book, here))
 
@@ -83,6 +87,18 @@ def _in_force(book: Book, here: Session) -> Iterator[str]:
             for level, span in levels.items()
         )
         yield f"  {name:<34} {told}"
+
+
+def _in_force_plain(book: Book) -> Iterator[str]:
+    """Every limit as rule, clock, level and seconds; then what changed one of them."""
+    for (rule, clock), levels in book.now.spans.items():
+        for level, span in levels.items():
+            yield f"limit\t{rule}\t{clock}\t{level.word}\t{int(span.total_seconds())}"
+    yield from (f"tightened\t{clean(risk)}" for risk in book.now.risks)
+    for change in book.changes:
+        verb = "refused" if change.refused else "changed"
+        words = (change.limit.rule, change.limit.level, clean(change.limit.by))
+        yield "\t".join((verb, str(change.entry), *words, clean(change.limit.why)))
 
 
 def _in_force_json(book: Book, here: Session) -> dict[str, object]:
@@ -155,7 +171,7 @@ def _maker(limit: Limit, zone: str) -> Make:
 
 
 def _records(protocol: Protocol) -> list[str]:
-    lines = [f"Limits {protocol.version}"]
+    lines = []
     for record in protocol.records:
         source = protocol.sources[record.source].title if record.source else "no source"
         lines.append(f"{record.rule}\t{when_words(record)}\t[{record.seen}]\t{source}")
