@@ -9,6 +9,7 @@ from typing import NamedTuple
 from typer.testing import CliRunner
 
 import boxlamp
+from boxlamp.cli.argv import FLAGS, VALUED
 from boxlamp.cli.manual import EXITS
 from boxlamp.cli.settings import VARIABLES
 from boxlamp.cli.shell import application
@@ -48,7 +49,9 @@ def words_page() -> Iterator[str]:
 def commands_page() -> Iterator[str]:
     """The help of every command, under the moment it is for."""
     yield from (NOTE, "", "# Commands", "")
-    yield "Options stand before or after the command; `--` ends them. `-h` explains any command."
+    shared = ", ".join(f"`{name}`" for name in (*VALUED, *FLAGS) if name != "-h")
+    yield f"These options stand before or after any command that has them: {shared}. The others"
+    yield "stand behind it. `--` ends the options."
     yield "[Exit codes](exit-codes.md), [variables](environment.md), [JSON](json.md)."
     runner = CliRunner(env={"COLUMNS": "80", "TERM": "dumb"})
     for page in pages():
@@ -91,7 +94,8 @@ def exits_page() -> Iterator[str]:
     yield "program itself leaves with 2 and names the file that tells of it; `--debug` shows it."
     yield from ("", "| error | code | |", "|---|---|---|")
     for error in sorted(_errors()):
-        yield f"| {error.name} | {error.code} | {error.says} |"
+        says = " ".join(error.says.replace("``", "`").split())
+        yield f"| {error.name} | {error.code} | {says} |"
 
 
 def _errors() -> Iterator[_Error]:

@@ -75,8 +75,8 @@ def json_page() -> Iterator[str]:
         schema = schema_of(answer)
         typed = ", ".join(f"`boxlamp {words} --json`" for words in answer.typed)
         each = " One object for each change." if answer.each_line else ""
-        says = schema["description"].partition(": ")[2] or schema["description"]
-        says = "" if says.startswith("`") else says[0].upper() + says[1:]
+        says = schema["description"].partition(": ")[2]
+        says = says[0].upper() + says[1:]
         link = f"[{answer.file}](schemas/{answer.file}.schema.json)"
         yield f"| {typed} | {says}{each} | {link} |"
     typed = "`boxlamp summary --json`, `boxlamp export --form json`"

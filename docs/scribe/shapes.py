@@ -86,8 +86,8 @@ class Change(TypedDict):
     at: str
     rule: str
     subject: str
-    level: str
-    change: Literal["raised", "escalated", "lowered", "cleared", "acknowledged"]
+    level: Level
+    change: Literal["raised", "escalated", "cleared", "acknowledged"]
     since: str
     entries: list[int]
 
@@ -103,7 +103,7 @@ class Word(TypedDict):
 
 
 class Words(TypedDict):
-    """`boxlamp words --json`."""
+    """`boxlamp words --json`: every word of a line, or the one that was asked for."""
 
     schema: Schema
     words: list[Word]
@@ -120,7 +120,7 @@ class LitterRow(TypedDict):
 
 
 class Litters(TypedDict):
-    """`boxlamp litters --json`."""
+    """`boxlamp litters --json`: every litter of the journal, and which one is in use."""
 
     schema: Schema
     litters: list[LitterRow]
@@ -136,7 +136,7 @@ class Finding(TypedDict):
 
 
 class Verify(TypedDict):
-    """`boxlamp verify --json`."""
+    """`boxlamp verify --json`: whether the record is whole, and what was found."""
 
     schema: Schema
     journal: str
@@ -224,7 +224,7 @@ class RulePage(TypedDict):
 
 
 class Rules(TypedDict):
-    """`boxlamp rules --json`: all of them."""
+    """`boxlamp rules --json`: all the rules, each with its page."""
 
     schema: Schema
     rules: list[RulePage]

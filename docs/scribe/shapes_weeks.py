@@ -34,7 +34,7 @@ class Planned(TypedDict):
 
 
 class Dates(TypedDict):
-    """`boxlamp due --json`. Days are ISO 8601, where she lives."""
+    """`boxlamp due --json`: the dates, the plan, what follows; days where she lives."""
 
     schema: Schema
     litter: str
@@ -66,7 +66,7 @@ class Item(TypedDict):
 
 
 class Kit(TypedDict):
-    """`boxlamp kit --json`."""
+    """`boxlamp kit --json`: what to have ready, and what is."""
 
     schema: Schema
     litter: str
@@ -135,7 +135,7 @@ class Round(TypedDict):
 
 
 class Weights(TypedDict):
-    """`boxlamp weights --json`; ``feeding`` only with --feeding."""
+    """`boxlamp weights --json`: every pup on the scale; ``feeding`` only with --feeding."""
 
     schema: Schema
     at: str
@@ -235,7 +235,7 @@ class Missed(TypedDict):
 
 
 class Trial(TypedDict):
-    """`boxlamp protocol trial --json`."""
+    """`boxlamp protocol trial --json`: what limits cost and catch, over imagined nights."""
 
     schema: Schema
     seed: int
@@ -264,14 +264,14 @@ class Night(TypedDict):
 
 
 class Nights(TypedDict):
-    """`boxlamp drill --list --json`."""
+    """`boxlamp drill --list --json`: the nights that come with the program."""
 
     schema: Schema
     nights: list[Night]
 
 
 class Progress(TypedDict):
-    """`boxlamp drill --progress --json`; each drill as the results file keeps it."""
+    """`boxlamp drill --progress --json`: the drills of one person, as the results file has them."""
 
     schema: Schema
     trainee: str
