@@ -14,7 +14,7 @@ from rich.text import Text
 
 from scribe.session import fresh
 
-_COLUMNS, _ROWS, _PATIENCE, _STILL = 80, 24, 20.0, 3
+_COLUMNS, _ROWS, _PATIENCE, _STILL = 80, 24, 60.0, 5
 _START = """
 from datetime import UTC, datetime
 from boxlamp import outside

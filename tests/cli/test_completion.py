@@ -3,8 +3,10 @@
 import hashlib
 import os
 import shutil
+import sqlite3
 import subprocess
 import sys
+from contextlib import closing
 from pathlib import Path
 
 import pexpect
@@ -87,6 +89,17 @@ def test_litters_are_offered_and_nothing_is_written(bramble: Caller) -> None:
     assert offered("check", "--litter=a") == ["--litter=ash-2026-03-02"]
     other = str(bramble.journal.with_name("none.db"))
     assert offered("--journal", other, "board", "--litter", "") == []
+    assert folder(bramble.journal.parent) == before
+
+
+@pytest.mark.parametrize("mode", ["delete", "wal"])
+def test_nothing_is_laid_beside_the_journal(bramble: Caller, mode: str) -> None:
+    """In whichever way the journal keeps its writes, Tab leaves no file behind."""
+    with closing(sqlite3.connect(bramble.journal, isolation_level=None)) as journal:
+        journal.execute(f"PRAGMA journal_mode = {mode}")
+    before = folder(bramble.journal.parent)
+
+    assert offered("board", "--litter", "") == ["bramble-2026-03-02"]
     assert folder(bramble.journal.parent) == before
 
 

@@ -145,7 +145,10 @@ def _litters(before: list[str]) -> Iterator[Offer]:
     if not path.is_file():
         return
     try:
-        uri = f"{path.resolve().as_uri()}?mode=ro"
+        # Even a reader lays files beside a journal that keeps a log of writes, unless it is told
+        # that nobody writes; then it takes no lock either. At worst an offer is missing.
+        still = "" if path.with_name(f"{path.name}-wal").exists() else "&immutable=1"
+        uri = f"{path.resolve().as_uri()}?mode=ro{still}"
         with closing(sqlite3.connect(uri, uri=True, timeout=0.2)) as journal:
             rows = journal.execute("SELECT litter FROM record WHERE number = 0 ORDER BY seq DESC")
             yield from (Offer(str(litter)) for (litter,) in rows)
