@@ -13,7 +13,18 @@ TOP = Path(__file__).parents[1]
 PROOFS: dict[str, tuple[str, ...]] = {
     "kills": ("-m", "pytest", "-q", "-n", "0", "-s", "tests/journal/test_journal_kill.py"),
     "docs": ("-m", "pytest", "-q", "-n", "0", "-s", "tests/docs"),
-}
+    "machines": (
+        "-m", "pytest", "-q", "-n", "0", "-s",
+        "tests/journal/test_journal_machine.py", "tests/language/test_language_machine.py",
+        "tests/engine/test_corrections_machine.py", "tests/attend/test_hearing_machine.py",
+        "tests/attend/test_console_machine.py", "tests/attend/test_sitting_machine.py",
+    ),
+    "faults": ("-m", "pytest", "-q", "-n", "0", "-s", "tests/faults"),
+    "fuzz": ("tests/fuzz/run.py", "--minutes", "60"),
+    "coverage": ("tests/branches.py",),
+    "mutation": ("tests/mutation.py",),
+    "judge": ("-m", "pytest", "-q", "-n", "0", "-s", "tests/judge"),
+}  # fmt: skip
 """What each proof runs, in order."""
 
 

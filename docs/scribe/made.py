@@ -94,6 +94,8 @@ _JUDGES = {
     "the clocks told a second time, as formulas. It knows nothing of spells.",
     "tests/judge/counts/compare.py": "Counts, readings and dates are judged a second time from the "
     "catalogue of the rules, by code that shares nothing with them.",
+    "tests/judge/counts/clips_judge.py": "A production system (the library CLIPS) judges counts "
+    "and thresholds once more.",
     "tests/engine/test_known.py": "The slow and obvious way: the rules run anew at every moment at "
     "which anything turns must tell what the one quick pass tells.",
     "tests/cases": "Nights as they are typed state each alert with its second; one second before, "
@@ -112,6 +114,10 @@ _JUDGES = {
     "order, is held against a plain list.",
     "tests/journal/test_journal_kill.py": "The journal is killed in the middle of writing, again "
     "and again; what was confirmed must be there.",
+    "tests/faults/test_each_step.py": "So it is at each single step of writing, and the disk "
+    "refuses at each of them.",
+    "tests/faults/test_poison.py": "No text that can be set acts on a terminal, a page or a sheet.",
+    "tests/mutation.py": "The program is broken in one place at a time, and a test must notice.",
     "tests/fuzz/run.py": "A fuzzer led by coverage feeds the language and every reader of files.",
     "tests/cli/test_manual.py": "mandoc and groff read the manual page.",
     "tests/cli/test_completion.py": "bash, zsh and fish themselves ask for completion.",

@@ -4,7 +4,7 @@ from datetime import datetime, timedelta
 
 from hypothesis import settings
 from hypothesis import strategies as st
-from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, rule
+from hypothesis.stateful import invariant, precondition, rule
 
 from boxlamp.attend.sound import Sound
 from boxlamp.engine import Assessment, assess
@@ -26,6 +26,7 @@ from boxlamp.model.story import Story
 from boxlamp.rules.registry import BY_ID
 from support.effort import effort
 from support.hearing import MINUTES, Heard, Hearing, Key, Running
+from support.machines import CountedMachine, say_figures
 from support.made import TWO
 from support.nights import DEFAULT, SECOND
 
@@ -42,7 +43,7 @@ def breathless(pup: int) -> Key:
     return "not-breathing", pup_subject(pup)
 
 
-class Alarm(RuleBasedStateMachine):
+class Alarm(CountedMachine):
     """A night in which alerts come and go, and somebody hears them or does not."""
 
     def __init__(self) -> None:
@@ -105,6 +106,15 @@ class Alarm(RuleBasedStateMachine):
         if self.now - back > last:
             self.begins(PUSHING, self.type(Contraction(), back))
             self.tick()
+
+    @rule(minutes=st.sampled_from([16, 21, 31, 60]))
+    def push_typed_after_a_hearing(self, minutes: int) -> None:
+        """Nobody can have heard what was not yet written down."""
+        self.birth(limp=False)
+        self.wait(2 * 3600)
+        self.hear(None)
+        self.wait(60)
+        self.push_typed_late(minutes)
 
     @rule()
     def rest(self) -> None:
@@ -195,6 +205,15 @@ class Alarm(RuleBasedStateMachine):
             self.clock = due + off
             self.tick()
 
+    @precondition(lambda self: self.model.repeats())
+    @rule(data=st.data(), off=st.sampled_from([-SECOND, timedelta(0), timedelta(0), SECOND]))
+    def wait_for_a_repeat(self, data: st.DataObject, off: timedelta) -> None:
+        """To the second at which something unheard sounds again, or something heard is asked."""
+        moment = data.draw(st.sampled_from(self.model.repeats())) + off
+        if moment > self.now:
+            self.clock = moment
+            self.tick()
+
     @rule(minutes=st.integers(1, 90))
     def the_clock_is_set_back(self, minutes: int) -> None:
         """What sounded at a time that is now ahead sounds again."""
@@ -214,5 +233,10 @@ class Alarm(RuleBasedStateMachine):
 
 TestAlarm = Alarm.TestCase
 TestAlarm.settings = settings(
-    max_examples=effort(40, nightly=1500), stateful_step_count=effort(25, nightly=50), deadline=None
+    max_examples=effort(40, nightly=600), stateful_step_count=effort(25, nightly=50), deadline=None
 )
+
+
+def teardown_module() -> None:
+    """Say how much was tried."""
+    say_figures(Alarm)

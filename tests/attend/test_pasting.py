@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from support.boxes import Watch
-from support.consoles import Seat
+from support.consoles import CODES, Seat
 
 WEEK = 7 * 86_400
 
@@ -87,3 +87,13 @@ def test_a_key_that_raises_a_question_over_an_empty_input_is_asked_about(
     seat.press("enter")
 
     assert texts(seat) == ["pup", "contraction strong"]
+
+
+def test_a_pasted_code_is_drawn_as_it_will_be_kept(seat: Seat) -> None:
+    """What turns the writing round, or steers a terminal, never reaches the screen."""
+    seat.paste("note \u202egnp \x9b2J \x1b[5n!")
+
+    assert CODES.search(seat.sent) is None
+    assert any("note \ufffdgnp \ufffd2J \ufffd[5n!" in line for line in seat.screen.display)
+    seat.press("enter")
+    assert texts(seat) == ["note \ufffdgnp \ufffd2J \ufffd[5n!"]

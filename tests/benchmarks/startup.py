@@ -5,6 +5,10 @@ Two figures for each: wall time, and the processor time that the kernel charged 
 runs every program once, and a ratio is the median over rounds of program / hello of that round,
 so that a slow minute falls on both alike. Asserts nothing.
 
+The program lies as pip lays it, beside what it was compiled to. The last row is a checkout that
+keeps no bytecode (PYTHONDONTWRITEBYTECODE): it compiles its own modules at every start, while the
+hello-world has only libraries, which pip has compiled.
+
 Usage: python tests/benchmarks/startup.py [ROUNDS]
 """
 
@@ -46,61 +50,70 @@ class Cost(NamedTuple):
     cpu: float
 
 
-def cost_of(words: list[str], env: Mapping[str, str]) -> Cost:
+class Program(NamedTuple):
+    """What is called, and in which environment."""
+
+    words: list[str]
+    env: Mapping[str, str]
+
+
+def cost_of(program: Program) -> Cost:
     """Run one program to its end. It must end well: a failure is fast and means nothing."""
     silent = [(os.POSIX_SPAWN_OPEN, stream, os.devnull, os.O_RDWR, 0) for stream in (0, 1, 2)]
     begun = time.perf_counter()
-    child = os.posix_spawn(words[0], words, env, file_actions=silent)
+    child = os.posix_spawn(program.words[0], program.words, program.env, file_actions=silent)
     _, status, usage = os.wait4(child, 0)
     wall = time.perf_counter() - begun
     code = os.waitstatus_to_exitcode(status)
     if code != 0:
-        raise SystemExit(f"{' '.join(words)} ended with {code}")
+        raise SystemExit(f"{' '.join(program.words)} ended with {code}")
     return Cost(wall, usage.ru_utime + usage.ru_stime)
 
 
-def installed(folder: Path) -> dict[str, str]:
-    """An environment in which the program lies as pip lays it: beside what it was compiled to.
+def copied(folder: Path, *, compiled: bool) -> dict[str, str]:
+    """An environment in which a copy of the program comes first."""
+    shutil.copytree(
+        Path(boxlamp.__file__).parent, folder / "boxlamp", ignore=shutil.ignore_patterns("*.pyc")
+    )
+    if compiled:
+        compileall.compile_dir(folder, quiet=1)
+    journal = str(folder.parent / "journal.db")
+    own = {"PYTHONPATH": str(folder), "PYTHONDONTWRITEBYTECODE": "1", "BOXLAMP_JOURNAL": journal}
+    return {**os.environ, **own}
 
-    A checkout whose owner keeps no bytecode would compile its own modules at every start, and
-    the libraries', which pip has compiled, never.
-    """
-    copy = folder / "installed"
-    shutil.copytree(Path(boxlamp.__file__).parent, copy / "boxlamp")
-    compileall.compile_dir(copy, quiet=1)
-    journal = str(folder / "journal.db")
-    return {**os.environ, "PYTHONPATH": str(copy), "BOXLAMP_JOURNAL": journal}
 
-
-def programs(folder: Path, env: Mapping[str, str]) -> dict[str, list[str]]:
+def programs(folder: Path) -> dict[str, Program]:
     """The programs to time, with a litter opened for them."""
-    hello = folder / "hello.py"
+    hello = folder / "hello" / "hello.py"
+    hello.parent.mkdir()
     hello.write_text(HELLO, encoding="utf-8")
-    program = str(Path(sys.executable).with_name("boxlamp"))
+    own, python = str(Path(sys.executable).with_name("boxlamp")), sys.executable
+    env = copied(folder / "installed", compiled=True)
+    bare = copied(folder / "source", compiled=False)
     for words in (["new", "--dam", "Ash", "--no-input"], ["log", "push weak"]):
-        subprocess.run([program, *words], env=env, check=True, stdout=subprocess.DEVNULL)
+        subprocess.run([own, *words], env=env, check=True, stdout=subprocess.DEVNULL)
     return {
-        "bare interpreter": [sys.executable, "-c", "pass"],
-        BASE: [sys.executable, str(hello), "Ash"],
-        "boxlamp --version": [program, "--version"],
-        "boxlamp log": [program, "log", "push", "weak"],
-        "boxlamp check": [program, "check"],
-        "boxlamp board": [program, "board"],
+        "bare interpreter": Program([python, "-c", "pass"], env),
+        BASE: Program([python, str(hello), "Ash"], env),
+        "boxlamp --version": Program([own, "--version"], env),
+        "boxlamp log": Program([own, "log", "push", "weak"], env),
+        "boxlamp check": Program([own, "check"], env),
+        "boxlamp board": Program([own, "board"], env),
+        "boxlamp log, no bytecode": Program([own, "log", "push", "weak"], bare),
     }
 
 
 def measure(rounds: int = 20) -> dict[str, dict[str, float]]:
     """By program: ``wall_ms`` and ``cpu_ms`` (medians), and both as ratios to the hello-world."""
-    with tempfile.TemporaryDirectory() as name:
-        folder = Path(name)
-        env = installed(folder)
-        known, seen = programs(folder, env), dict[str, list[Cost]]()
+    seen: dict[str, list[Cost]] = {}
+    with tempfile.TemporaryDirectory() as folder:
+        known = programs(Path(folder))
         for turn in range(rounds + WARMING):
-            for program, words in known.items():
-                cost = cost_of(words, env)
+            for name, program in known.items():
+                cost = cost_of(program)
                 if turn >= WARMING:
-                    seen.setdefault(program, []).append(cost)
-    return {program: _figures(costs, seen[BASE]) for program, costs in seen.items()}
+                    seen.setdefault(name, []).append(cost)
+    return {name: _figures(costs, seen[BASE]) for name, costs in seen.items()}
 
 
 def _figures(costs: list[Cost], base: list[Cost]) -> dict[str, float]:

@@ -92,6 +92,17 @@ def test_litters_are_offered_and_nothing_is_written(bramble: Caller) -> None:
     assert folder(bramble.journal.parent) == before
 
 
+def test_a_name_that_would_act_on_the_terminal_is_not_offered(tmp_path: Path) -> None:
+    """Even a journal that somebody tampered with sends no control code to the shell."""
+    path = tmp_path / "j.db"
+    with closing(sqlite3.connect(path)) as journal:
+        journal.execute("CREATE TABLE record (seq INTEGER, litter TEXT, number INTEGER)")
+        journal.executemany("INSERT INTO record VALUES (?, ?, 0)", [(1, "ash"), (2, "\x1b[2Jx")])
+        journal.commit()
+
+    assert offered("board", "--journal", str(path), "--litter", "") == ["ash"]
+
+
 @pytest.mark.parametrize("mode", ["delete", "wal"])
 def test_nothing_is_laid_beside_the_journal(bramble: Caller, mode: str) -> None:
     """In whichever way the journal keeps its writes, Tab leaves no file behind."""

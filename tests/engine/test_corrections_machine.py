@@ -4,7 +4,7 @@ from datetime import datetime, timedelta
 
 from hypothesis import settings
 from hypothesis import strategies as st
-from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, rule
+from hypothesis.stateful import invariant, precondition, rule
 
 from boxlamp.engine import Assessment, assess, history_as_known
 from boxlamp.model.entry import Draft, Entry
@@ -18,6 +18,7 @@ from boxlamp.view.board import board
 from boxlamp.view.layout import fitted
 from support.accounts import CHAIN
 from support.effort import effort
+from support.machines import CountedMachine, say_figures
 from support.made import FACTS, TWO
 from support.nights import DEFAULT, SECOND
 from support.standing import Standing, Told, marks_of
@@ -36,7 +37,7 @@ AWAY = st.sampled_from([0, 0, 0, -60, -1, -59 * 60, -26 * 3600, 90, 7200])
 """How far from the moment of typing a line says it happened, in seconds."""
 
 
-class Corrections(RuleBasedStateMachine):
+class Corrections(CountedMachine):
     """A record that grows by lines and corrections, beside what should stand."""
 
     def __init__(self) -> None:
@@ -171,5 +172,10 @@ class Corrections(RuleBasedStateMachine):
 
 TestCorrections = Corrections.TestCase
 TestCorrections.settings = settings(
-    max_examples=effort(30, nightly=1000), stateful_step_count=effort(20, nightly=40), deadline=None
+    max_examples=effort(30, nightly=400), stateful_step_count=effort(20, nightly=40), deadline=None
 )
+
+
+def teardown_module() -> None:
+    """Say how much was tried."""
+    say_figures(Corrections)

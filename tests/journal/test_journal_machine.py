@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 from hypothesis import settings
 from hypothesis import strategies as st
-from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
+from hypothesis.stateful import initialize, invariant, precondition, rule
 
 from boxlamp.journal import Journal, JournalError, open_journal
 from boxlamp.journal.backup import backup
@@ -36,6 +36,7 @@ from support.journals import (
     until_killed,
     write_notes,
 )
+from support.machines import CountedMachine, say_figures
 from support.tellings import Line, Place, Told, ids_of, taken_in
 
 WORDS = st.text(st.characters(exclude_categories=["Cs"]), max_size=20)
@@ -49,7 +50,7 @@ def line(words: str) -> Line:
     return words, Note(words=words)
 
 
-class JournalMachine(RuleBasedStateMachine):
+class JournalMachine(CountedMachine):
     """One journal open in two terminals and another one elsewhere, beside plain lists."""
 
     @initialize()
@@ -339,7 +340,9 @@ class JournalMachine(RuleBasedStateMachine):
             assert own == hashlib.sha256(f"{prev}\n{body}".encode()).hexdigest()
             ends[litter] = number, own
         if self.mirror_whole:
-            mirrored = map(json.loads, self.mirror.read_text(encoding="utf-8").splitlines())
+            lines = self.mirror.read_bytes().split(b"\n")
+            assert lines.pop() == b""
+            mirrored = map(json.loads, lines)
             assert [
                 (one["seq"], one["litter"], one["number"], one["hash"]) for one in mirrored
             ] == [record[:4] for record in records]
@@ -360,5 +363,10 @@ class JournalMachine(RuleBasedStateMachine):
 
 TestJournalMachine = JournalMachine.TestCase
 TestJournalMachine.settings = settings(
-    max_examples=effort(10, nightly=120), stateful_step_count=effort(15, nightly=40), deadline=None
+    max_examples=effort(8, nightly=60), stateful_step_count=effort(15, nightly=40), deadline=None
 )
+
+
+def teardown_module() -> None:
+    """Say how much was tried."""
+    say_figures(JournalMachine)

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from boxlamp.journal import open_journal, schema
+from boxlamp.journal import open_journal, repair, schema
 from boxlamp.journal.backup import backup
 from boxlamp.journal.chain import digest, genesis
 from boxlamp.journal.errors import (
@@ -448,3 +448,33 @@ def test_a_litter_missing_in_the_middle(path: Path) -> None:
     with open_journal(path) as journal:
         assert journal.litters() == before
     assert verify(path).ok
+
+
+def test_a_rebuilt_database_takes_the_place_whole_or_not_at_all(
+    path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What a WAL still holds is moved into the new file first; where it cannot be, all stays.
+
+    A disk that was full in that moment once left half a database in the place of a whole one.
+    """
+    monkeypatch.setattr(schema, "wal_is_safe", lambda _version: True)
+    monkeypatch.setattr(schema, "BUSY_SECONDS", 0.05)
+    before = path.read_bytes()
+    others: list[sqlite3.Connection] = []
+
+    def connect(name: Path) -> sqlite3.Connection:
+        connection = schema.connect(name)
+        if ".new-" in name.name:
+            # While somebody else reads it, closing moves nothing.
+            others.append(sqlite3.connect(name))
+            others[-1].execute("SELECT count(*) FROM record").fetchall()
+        return connection
+
+    monkeypatch.setattr(repair, "connect", connect)
+    with pytest.raises(BusyError):
+        rebuild_database(path)
+    for other in others:
+        other.close()
+    assert others
+    assert verify(path).ok
+    assert path.read_bytes()[100:] == before[100:]

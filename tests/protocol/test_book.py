@@ -168,12 +168,19 @@ def test_a_vets_own_file_is_read() -> None:
         (OWN.replace("1.5", "-1"), "limit > 0 > value: "),
         ('by = "x"\nwhy = "y"\n', "limit: "),
         ("by = ", "not valid TOML"),
+        (OWN.replace("1.5", "9000"), "limit > 0: "),
+        (OWN.replace("1.5", "9" * 5000), "beyond anything possible"),
+        (OWN.replace("1.5", "1e99999999999999999999"), "beyond anything possible"),
+        (OWN.replace("1.5", "nan"), "limit > 0 > value: "),
+        (OWN.replace("Dr Novak", "x" * 501), "by: "),
+        (OWN.replace("her last whelping", "x" * 4001), "why: "),
+        (OWN.replace("waters-no-pup", "x" * 501), "limit > 0 > rule: "),
     ],
 )
 def test_a_vets_own_file_that_cannot_be_used(text: str, said: str) -> None:
     """Each thing that is wrong is a sentence that names it."""
     with pytest.raises(ProtocolError) as caught:
-        read_own_limits(text)
+        read_own_limits(text).as_entries()
     assert said in str(caught.value)
 
 

@@ -78,6 +78,13 @@ class Hearing:
         heard = self.heard_at(key, now)
         return heard is not None and (level < Level.GO or now < heard + GO_AGAIN)
 
+    def repeats(self) -> list[datetime]:
+        """Moments at which what stands may sound again."""
+        sounded = (
+            at + REPEAT[level] for (_, level), at in self.announced.items() if level in REPEAT
+        )
+        return sorted({*sounded, *(one.at + GO_AGAIN for one in self.heard)})
+
     def sounds(self, now: datetime) -> Level | None:
         """A second has come: the worst of what has to sound in it."""
         stands = self.stands(now)

@@ -34,6 +34,7 @@ from prompt_toolkit.output import ColorDepth
 from boxlamp.attend import sentences
 from boxlamp.attend.completion import WordsCompleter
 from boxlamp.attend.halftyped import HalfTyped
+from boxlamp.attend.harmless import Harmless
 from boxlamp.attend.help import help_lines
 from boxlamp.attend.keys import ONE_KEYS, OTHER_KEYS, OneKey, label_for
 from boxlamp.attend.sitting import Sitting
@@ -115,7 +116,7 @@ class Console:
             FormattedTextControl(self._message), height=self._message_rows, style="class:text"
         )
         entry = Window(
-            BufferControl(self.input, input_processors=[BeforeInput(self._prompt)]),
+            BufferControl(self.input, input_processors=[Harmless(), BeforeInput(self._prompt)]),
             height=1,
             style="class:input",
         )

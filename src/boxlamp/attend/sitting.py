@@ -152,7 +152,7 @@ class Sitting:
         last = next((entry for entry in self._undoable() if entry.id in self._mine), None)
         if last is None:
             self._say(self._nothing_of_mine())
-        elif self._write(f"strike {last.id} {_UNDO}", accept=True):
+        elif self._write(f"strike {last.id} {_UNDO}", accept=True) and self.mood == "said":
             self._say(
                 [
                     f"Took back {last.id}: {clean(last.text)}",

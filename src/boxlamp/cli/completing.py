@@ -151,7 +151,8 @@ def _litters(before: list[str]) -> Iterator[Offer]:
         uri = f"{path.resolve().as_uri()}?mode=ro{still}"
         with closing(sqlite3.connect(uri, uri=True, timeout=0.2)) as journal:
             rows = journal.execute("SELECT litter FROM record WHERE number = 0 ORDER BY seq DESC")
-            yield from (Offer(str(litter)) for (litter,) in rows)
+            # What acts on a terminal is no name of ours, whoever wrote it there.
+            yield from (Offer(str(litter)) for (litter,) in rows if str(litter).isprintable())
     except sqlite3.Error:
         return
 

@@ -7,7 +7,7 @@ import sys
 from collections.abc import Iterable
 from typing import Any, TextIO
 
-from boxlamp.view.text import clean, width_of, wrap
+from boxlamp.view.text import clean, escaped, width_of, wrap
 
 _LEAST = 20
 _HEAD = re.compile(r" *[0-9!]{1,4}(?: (?:WATCH|CALL|GO))? +")
@@ -55,10 +55,10 @@ class Output:
             self.result(line)
 
     def data(self, value: Any) -> None:  # noqa: ANN401 - anything JSON can hold
-        """One JSON value on one line, always UTF-8 safe."""
+        """One JSON value on one line, always UTF-8 safe; whatever would act is written escaped."""
         import json
 
-        self.out.write(json.dumps(value, ensure_ascii=not self.fine) + "\n")
+        self.out.write(escaped(json.dumps(value, ensure_ascii=not self.fine)) + "\n")
 
     def copy(self, text: str) -> None:
         """A whole file as it stands: always UTF-8, whatever the terminal's own encoding."""

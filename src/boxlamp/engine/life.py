@@ -163,7 +163,7 @@ def _steps(stretches: tuple[Stretch, ...], acks: Iterable[Entry]) -> list[LifeSt
 
 def _cleared(stretch: Stretch) -> LifeStep:
     end = stretch.end
-    if end is None:
+    if end is None:  # pragma: no cover - only what has ended comes here
         raise ValueError("a stretch that still stands has not been cleared")
     spell = stretch.causes[-1][1].spell
     return LifeStep(end, stretch.level, "cleared", spell, spell.closed)

@@ -33,7 +33,8 @@ class DiskError(JournalError):
 
     usual = (
         "The disk would not read or write {path}. What was acknowledged before is kept. "
-        "Check the disk and its cable, then type the line again."
+        "Check the disk and its cable, look at the last entries, and type the line again if it "
+        "is not there."
     )
 
 

@@ -170,6 +170,9 @@ ANOTHER_KIND = "The last entry is {}: {}. Is that the one to change into this?"
 ANOTHER_KIND_FIX = "Name the entry by its number: amend 12 ..."
 LONG_AFTER = "The last pup was born {} ago. Is this about a whelping now?"
 LONG_AFTER_FIX = "A slip of a key: leave it out. The dam's or a pup's sign is a line of its own."
+NUMBER_GIVEN_ANEW = (
+    "That would bring back entry {} as pup {}, and entry {} is pup {} by now. Write it down anew."
+)
 NO_BIRTH_LEFT = "Entry {} is the birth of pup {}. Make it: {}? No birth would be left of it."
 NO_BIRTH_LEFT_FIX = "Something new is a line of its own. A birth that never was is struck."
 AMEND_FACT = "A correction cannot be made into another correction. Strike it instead."

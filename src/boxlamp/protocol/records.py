@@ -1,7 +1,7 @@
 """The records of a protocol file: limits, bands, settings, formulas, sources, risk factors."""
 
 from datetime import date, timedelta
-from decimal import Decimal
+from decimal import Decimal, InvalidOperation
 from functools import cached_property
 from typing import Annotated, Any, Literal
 
@@ -78,7 +78,7 @@ class LimitRecord(Record):
 
     clock: str = "main"
     level: Literal["prompt", "watch", "call", "go"]
-    value: Annotated[Decimal, Field(ge=0)]
+    value: Annotated[Decimal, Field(ge=0, le=100_000)]
     unit: Unit
     follows: str = ""
     """The rule whose limit of this level this one always equals, also when that one changes."""
@@ -107,7 +107,7 @@ class BandRecord(Record):
                 return reading <= self.value
             case "above":
                 return reading > self.value
-            case "below":
+            case "below":  # pragma: no branch - there is no fifth way
                 return reading < self.value
 
 
@@ -287,6 +287,9 @@ def toml(text: str) -> dict[str, Any]:
         raise ProtocolError(["The file is nested too deeply to be a list of limits."]) from error
     except tomllib.TOMLDecodeError as error:
         raise ProtocolError([f"The file is not valid TOML: {error}."]) from error
+    except (ValueError, InvalidOperation) as error:
+        # Thousands of digits, or an exponent that no number can have.
+        raise ProtocolError(["The file holds a number beyond anything possible."]) from error
 
 
 def problems_of(error: ValidationError) -> list[str]:

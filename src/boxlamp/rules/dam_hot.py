@@ -111,10 +111,9 @@ class _Watch:
 
     def _clock(self, age: timedelta | None) -> str:
         """Whose limits a reading is held against; nobody's once the pups have gone."""
-        if age is None and self.whelping.zero is None:
-            return "labour" if self.in_labour else "before"
         if age is None:
-            return "labour" if self.in_labour or self.band.running else ""
+            begun = self.in_labour or self.whelping.zero is not None
+            return "labour" if begun else "before"
         if age < self._span("first-days"):
             return "day 0-3"
         if age < self._span("until"):

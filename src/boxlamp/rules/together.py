@@ -96,8 +96,6 @@ def several(
             stands = told
         elif stands is None:
             stands = told
-    if stands is not None:
-        yield stands
 
 
 def _count(ill: list[Bout], event: _Event) -> None:

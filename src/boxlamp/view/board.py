@@ -258,9 +258,9 @@ def _notes(verdict: Verdict) -> Iterable[str]:
         limit = change.limit
         span = in_words(timedelta(seconds=limit.seconds))
         if change.refused:
-            yield f"Refused: {limit.rule} is never relaxed (asked for by {clean(limit.by)})."
+            yield f"Refused: {clean(limit.rule)} is never relaxed (asked for by {clean(limit.by)})."
         else:
             yield (
-                f"Limit changed: {limit.rule} {limit.level} at {span}, on the word of "
+                f"Limit changed: {clean(limit.rule)} {limit.level} at {span}, on the word of "
                 f"{clean(limit.by)}."
             )

@@ -1,11 +1,13 @@
 """Small tools for setting text: cell widths, safe characters, times of day."""
 
+import json
 import unicodedata
 from collections.abc import Iterable
 from datetime import date, datetime, timedelta, tzinfo
 
 REPLACEMENT = "\N{REPLACEMENT CHARACTER}"
 _YESTERDAY = timedelta(days=1)
+_ACTING = frozenset({"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"})
 
 
 def clean(text: str) -> str:
@@ -15,12 +17,20 @@ def clean(text: str) -> str:
     surrogates are replaced visibly; line breaks and tabs become spaces.
     """
     return "".join(
-        " "
-        if char in "\n\r\t"
-        else REPLACEMENT
-        if unicodedata.category(char) in {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}
-        else char
+        " " if char in "\n\r\t" else REPLACEMENT if unicodedata.category(char) in _ACTING else char
         for char in text
+    )
+
+
+def escaped(text: str) -> str:
+    """JSON in which the same characters stand escaped: it reads back unchanged.
+
+    JSON itself only asks for that below U+0020; a terminal also obeys some that come after.
+    """
+    if text.isprintable():
+        return text
+    return "".join(
+        json.dumps(char)[1:-1] if unicodedata.category(char) in _ACTING else char for char in text
     )
 
 
