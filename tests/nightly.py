@@ -12,6 +12,7 @@ TOP = Path(__file__).parents[1]
 
 PROOFS: dict[str, tuple[str, ...]] = {
     "kills": ("-m", "pytest", "-q", "-n", "0", "-s", "tests/journal/test_journal_kill.py"),
+    "docs": ("-m", "pytest", "-q", "-n", "0", "-s", "tests/docs"),
     "machines": (
         "-m", "pytest", "-q", "-n", "0", "-s",
         "tests/journal/test_journal_machine.py", "tests/language/test_language_machine.py",

@@ -20,7 +20,10 @@ def board(
     plain: options.AsPlain = False,
     no_color: Annotated[bool, typer.Option("--no-color", help="No colour.")] = False,
 ) -> None:
-    """Show the running litter record."""
+    """Show the running litter record.
+
+    For example: boxlamp board, or boxlamp board --at 02:14
+    """
     show_board(
         follow=follow, at=at, as_known=as_known, journal=journal, litter=litter, as_json=as_json,
         plain=plain, no_color=no_color,

@@ -19,6 +19,8 @@ def check(
 ) -> None:
     """Say what is wrong now.
 
+    For example: boxlamp check --why, or boxlamp check --at 02:14
+
     Exit code 0: nothing above watch; 1: ring the vet, or go; 2: failure.
     """
     raise typer.Exit(

@@ -2,6 +2,7 @@
 
 import io
 import os
+import re
 import sys
 from collections.abc import Iterable
 from typing import Any, TextIO
@@ -9,6 +10,7 @@ from typing import Any, TextIO
 from boxlamp.view.text import clean, escaped, width_of, wrap
 
 _LEAST = 20
+_HEAD = re.compile(r" *[0-9!]{1,4}(?: (?:WATCH|CALL|GO))? +")
 
 
 class NotForTerminalError(Exception):
@@ -39,10 +41,13 @@ class Output:
 
         across = get_terminal_size((80, 24)).columns
         lead = line[: len(line) - len(line.lstrip())]
-        if across <= len(lead) + _LEAST or width_of(line) <= across:
+        # A number or a level stands before the text with a gap: what is folded goes below the text.
+        head = _HEAD.match(line)
+        before = head[0] if head is not None else lead
+        if across <= len(before) + _LEAST or width_of(line) <= across:
             return [line]
-        first, *rest = wrap(line.lstrip(), across - len(lead))
-        return [lead + first, *(lead + part for part in rest)]
+        first, *rest = wrap(line[len(before) :], across - len(before))
+        return [before + first, *(" " * len(before) + part for part in rest)]
 
     def results(self, lines: Iterable[str]) -> None:
         """Several lines of the answer."""

@@ -34,10 +34,13 @@ Start with:
 
   boxlamp log 02:14 pup m 312g red  or write down one line at a time
 
+`boxlamp manual` opens the manual page; `boxlamp words` lists what can be typed.
+
 A memory aid, not a diagnosis. In doubt ring the vet; the vet's word comes first."""
 
 # No space left, the device fails, nobody has the file open, the file may not grow.
 _UNWRITABLE = (errno.ENOSPC, errno.EIO, errno.EBADF, errno.EFBIG, errno.EDQUOT)
+_COMPLETE = "__complete"
 _STOPPED, _INTERRUPTED = "\nStopped. Everything that was confirmed is kept.", 128 + signal.SIGINT
 _SETTINGS = {"help_option_names": ["-h", "--help"], "max_content_width": 100}
 
@@ -53,6 +56,9 @@ def main(argv: Sequence[str] | None = None) -> None:
     words = list(sys.argv[1:] if argv is None else argv)
     if words and words[0] in {"--version", "-V"}:
         _version()
+        return
+    if words[:1] == [_COMPLETE]:
+        _complete(words[1:])
         return
     try:
         sys.exit(run(words))
@@ -108,7 +114,7 @@ def application(name: str | None = None) -> "typer.Typer":
 
     app = typer.Typer(
         rich_markup_mode=None,
-        add_completion=name is None,
+        add_completion=False,  # our own is quicker: see completing.py
         help=_HELP,
         context_settings=_SETTINGS,
         cls=_grouped(),
@@ -176,11 +182,20 @@ def _root() -> None:
 
 
 def _add(app: "typer.Typer", command: Command) -> None:
+    from inspect import signature
+
     member = getattr(import_module(command.module), command.function)
     if command.nest:
         app.add_typer(member, name=command.name, rich_help_panel=command.group)
     else:
-        app.command(command.name, rich_help_panel=command.group, context_settings=_SETTINGS)(member)
+        # Nothing where something is needed: the whole help with its examples, not a line of usage.
+        needs = any(p.default is p.empty for p in signature(member).parameters.values())
+        app.command(
+            command.name,
+            rich_help_panel=command.group,
+            context_settings=_SETTINGS,
+            no_args_is_help=needs,
+        )(member)
 
 
 def _version() -> None:
@@ -193,6 +208,14 @@ def _version() -> None:
     shipped = Path(__file__).parents[1] / "protocol" / "default.toml"
     head, _, _ = shipped.read_text(encoding="utf-8").partition("\n[")
     print(f"boxlamp {__version__}\nlimits {tomllib.loads(head)['version']}")  # noqa: T201
+
+
+def _complete(words: list[str]) -> None:
+    """Answer a shell that asks what could stand at its cursor; a fault is no answer."""
+    from boxlamp.cli.completing import answer
+
+    with suppress(OSError, ValueError, KeyError):
+        sys.stdout.write(answer(words))
 
 
 def _failed(error: Exception) -> int:

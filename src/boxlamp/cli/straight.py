@@ -89,7 +89,7 @@ def _told(words: list[str], known: Straight) -> dict[str, object] | None:
         told["journal"] = path = Path(str(journal))
         if os.access(path, os.F_OK) and not os.access(path, os.R_OK):
             return None
-    return told if told.get(known.line, True) else None
+    return told if not known.line or told.get(known.line) else None
 
 
 def _plain(value: str) -> bool:
