@@ -1,6 +1,6 @@
 """Every benchmark in one run: a table of ratios, and the same figures as JSON.
 
-Usage: python tests/benchmarks/run.py [NAME ...] [--json FILE] [--quick]
+Usage: python tests/benchmarks/ratios.py [NAME ...] [--json FILE] [--quick]
 
 With names only those run; ``--quick`` measures less often and leaves out the long idle watch.
 Nothing is asserted: an aim that is missed is marked, and that is all.
