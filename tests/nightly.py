@@ -25,6 +25,7 @@ PROOFS: dict[str, tuple[str, ...]] = {
     "mutation": ("tests/mutation.py",),
     "judge": ("-m", "pytest", "-q", "-n", "0", "-s", "tests/judge"),
     "counts": ("-m", "pytest", "-q", "-n", "0", "-s", "tests/judge/counts"),
+    "benchmarks": ("tests/benchmarks/ratios.py",),
 }  # fmt: skip
 """What each proof runs, in order."""
 

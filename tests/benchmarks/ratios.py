@@ -19,7 +19,10 @@ sys.path.insert(0, str(Path(__file__).parent))
 
 import append
 import attend
+import engine
+import judges
 import paper
+import startup
 import trial
 
 Figures = dict[str, float]
@@ -47,7 +50,48 @@ class Benchmark(NamedTuple):
     aims: tuple[Aim, ...] = ()
 
 
+def _startup(rounds: int) -> Figures:
+    """By program: wall milliseconds, and both ratios to the hello-world."""
+    return {
+        f"{program}, {what}": costs[key]
+        for program, costs in startup.measure(rounds).items()
+        for key, what in (
+            ("wall_ms", "ms"), ("wall_ratio", "x hello"), ("cpu_ratio", "x hello, processor"),
+        )
+    }  # fmt: skip
+
+
+def _engine(most: int) -> Figures:
+    """By kind of record and size: pass / pydantic read, and microseconds of an entry."""
+    found = engine.measure(most)
+    figures = {
+        f"{kind}, {row['entries']:.0f} entries: {what}": row[key]
+        for kind, rows in found["records"].items()
+        for row in rows
+        for key, what in (("ratio", "pass / read"), ("pass us", "us an entry"))
+    }
+    for kind, spent in found["every second"].items():
+        figures[f"{kind}, 2000 entries: verdict, ms"] = spent["verdict"]
+        figures[f"{kind}, 2000 entries: redraw, ms"] = spent["redraw"]
+    figures["a usual night: pass / read"] = found["usual nights"]["ratio"]
+    figures["a usual night: pass, ms"] = found["usual nights"]["pass"]
+    return figures
+
+
 BENCHMARKS: dict[str, Benchmark] = {
+    "startup": Benchmark(
+        lambda: _startup(20), lambda: _startup(5), (Aim("boxlamp log, x hello", 1.2),)
+    ),
+    "engine": Benchmark(
+        lambda: _engine(100_000),
+        lambda: _engine(1_000),
+        (Aim("a usual night: pass / read", 1),),
+    ),
+    "judges": Benchmark(
+        judges.measure,
+        lambda: judges.measure(3),
+        (Aim("rtamt / engine", 50, least=True), Aim("CLIPS / engine", 1, least=True)),
+    ),
     "append": Benchmark(
         append.measure,
         lambda: append.measure(40),
@@ -92,7 +136,7 @@ def _rows(name: str, figures: Figures, one: Benchmark) -> list[str]:
     return [
         f"== {name}",
         *(
-            f"  {what:<44}{figure:>12,.2f}{aims[what].told(figure) if what in aims else ''}"
+            f"  {what:<52}{figure:>12,.2f}{aims[what].told(figure) if what in aims else ''}"
             for what, figure in figures.items()
         ),
     ]
