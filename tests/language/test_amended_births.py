@@ -13,6 +13,7 @@ BORN = Draft(at=NOW, what=Birth(pup=2, sex="dog")).numbered(1, "ash", NOW)
 CONTEXT = Context.of([BORN], NOW + timedelta(minutes=3))
 
 
+@pytest.mark.parametrize("sex", ["dog", None])
 @pytest.mark.parametrize(
     ("words", "changes"),
     [
@@ -24,14 +25,19 @@ CONTEXT = Context.of([BORN], NOW + timedelta(minutes=3))
         ("pup 2 is limp", {"state": "limp"}),
         ("limp 2", {"state": "limp"}),
         ("mark 2 red collar", {"mark": "red collar"}),
+        ("mark 2 blue", {"mark": "blue"}),
+        ("pup 2 mark blue dead breech", {"mark": "blue", "state": "dead", "presentation": "rump"}),
     ],
 )
-def test_a_birth_is_told_again(words: str, changes: dict[str, object]) -> None:
+def test_a_birth_is_told_again(words: str, changes: dict[str, object], sex: str | None) -> None:
     """What it says counts, and the rest stays; said again, it reads back."""
-    what = Amend(target=1, what=BORN.what.model_copy(update=changes))
+    before = Birth.model_validate({"pup": 2, "sex": sex})
+    what = Amend(target=1, what=before.model_copy(update=changes))
+    born = BORN.model_copy(update={"what": before})
+    context = Context.of([born], NOW + timedelta(minutes=3))
 
-    assert read_line(f"amend 1 {words}", CONTEXT).draft.what == what
-    assert read_line(say(what), CONTEXT).draft.what == what
+    assert read_line(f"amend 1 {words}", context).draft.what == what
+    assert read_line(say(what), context).draft.what == what
 
 
 @pytest.mark.parametrize(
