@@ -201,8 +201,9 @@ def _through_a_pipe(name: str, said: Said) -> list[str]:
     for mark, check in CHECKS.items():
         if mark in name and said.code == 0:
             check(said.out)
-    ends = "--ics -" in name or "--form csv" in name
-    text = said.out.replace("\r\n", "\n") if ends else said.out
+    # A calendar and a table end their lines as their standards say.
+    lines_of_two = "--ics -" in name or "--form csv" in name
+    text = said.out.replace("\r\n", "\n") if lines_of_two else said.out
     if name in {"export ", "export --form jsonl", "export --form night"}:
         # Files, letter for letter what was written down; the terminal gets them cleaned.
         assert name != "export --form night" or not RAW.search(text.replace("\n", ""))
