@@ -43,7 +43,9 @@ class Foreseen:
         self.cut(entry, clock, subject=subject)
         begins = max(start or since, entry.at)
         if end is None or begins < end:
-            opened = (*(number for number in also if number != entry.id), entry.id)
+            if entry.id in also:
+                also = tuple(number for number in also if number != entry.id)
+            opened = (*also, entry.id)
             self.ahead[subject, clock] = Spell(
                 self.rule, subject, clock, since, begins, end, opened, detail=detail
             )

@@ -31,7 +31,7 @@ from boxlamp.model.levels import LITTER, Level, pup_subject
 from boxlamp.model.story import Story
 from boxlamp.rules import weight_slow, weight_stalled
 from boxlamp.rules.rule import Rule, spells_of
-from boxlamp.rules.scale import KINDS, Scale, Scales
+from boxlamp.rules.scale import KINDS, Scales
 from boxlamp.rules.spell import Spell, Stopwatch, Yardstick, span
 
 ID = "litter-slow"
@@ -50,6 +50,7 @@ class _Litter:
 
     yardstick: Yardstick
     slow: dict[str, deque[_Stretch]]
+    """The stretches that are not over yet, by pup; a pup that has none any more is left out."""
     clock: Stopwatch = field(default_factory=lambda: Stopwatch(ID, LITTER))
     scales: Scales = field(default_factory=Scales)
 
@@ -57,7 +58,8 @@ class _Litter:
         """Let one entry be weighed, and the clock follow."""
         self.scales.take(entry)
         weighed = [scale for scale in self.scales.here if scale.weighings]
-        slow = [scale for scale in weighed if self._stands_slow(entry, scale)]
+        standing = self._standing(entry.at)
+        slow = [one for one in weighed if pup_subject(one.pup) in standing] if standing else []
         counted = slow
         if not self.clock.running:
             day = span(self.yardstick, ID, "one-day")
@@ -72,11 +74,17 @@ class _Litter:
             self.clock.close(entry)
             self.clock.open(entry, since=since, also=also, detail=detail)
 
-    def _stands_slow(self, entry: Entry, scale: Scale) -> bool:
-        ahead = self.slow.get(pup_subject(scale.pup))
-        while ahead and ahead[0].end is not None and ahead[0].end <= entry.at:
-            ahead.popleft()
-        return ahead is not None and len(ahead) > 0 and ahead[0].start <= entry.at
+    def _standing(self, now: datetime) -> set[str]:
+        """The pups that stand slow or stalled at a moment; what is over by then is forgotten."""
+        found: set[str] = set()
+        for subject, ahead in tuple(self.slow.items()):
+            while ahead and ahead[0].end is not None and ahead[0].end <= now:
+                ahead.popleft()
+            if not ahead:
+                del self.slow[subject]
+            elif ahead[0].start <= now:
+                found.add(subject)
+        return found
 
     def _half(self, slow: int, every: int) -> bool:
         enough = slow >= self.yardstick.number(ID, "least")
