@@ -52,14 +52,16 @@ CALLS: dict[str, tuple[str, ...]] = {
     "export": ("", "--form jsonl", "--form night", "--form json", "--form csv --table pups",
                "--form csv --table weights", "--form csv --table timeline",
                "--form csv --table alerts", "-o FILE"),
-    "protocol show": ("", "--json"),
-    "verify": ("", "--json"),
+    "protocol show": ("", "--plain", "--json"),
+    "verify": ("", "--plain", "--json"),
     "blank-sheet": ("-o FILE",),
     "backup": ("FOLDER",),
     "log": ("POISON", "--json POISON", "weigh POISON 300g", "--by POISON note x", "ack POISON",
             "amend 2 POISON", "strike 2 POISON", "mark 1 POISON", "limit POISON call 3h by me; x"),
     "drill": ("--litter ash --answers FILE", "--progress --trainee POISON", "--list", "--json",
+              "--progress --plain --trainee POISON", "--list --plain",
               "--litter POISON"),
+    "completion": ("POISON", "bash"),
     "import": ("POISON", "--dry-run POISON"),
     "rules": ("POISON", "POISON --plain", "POISON --json", "--json", "--plain"),
     "words": ("POISON", "--json", "--plain"),
@@ -77,7 +79,10 @@ CALLS: dict[str, tuple[str, ...]] = {
 """Every command with every way of answering that it has."""
 
 ALL_KEYS = KEYS | {"f11": "\x1b[23~", "f12": "\x1b[24~"}
-ELSEWHERE = {"attend": "a console, followed in a terminal below"}
+ELSEWHERE = {
+    "attend": "a console, followed in a terminal below",
+    "manual": "a page that holds nothing that anybody set",
+}
 SILENT = re.compile(
     "--(journal|litter|by|no-color|no-input|yes|as-new|page|weight-unit|temperature-unit|clock"
     "|help|nights|seed|workers|log-pages|missing|speed|step|follow|imagine|rebuild|schema"
@@ -196,8 +201,9 @@ def _through_a_pipe(name: str, said: Said) -> list[str]:
     for mark, check in CHECKS.items():
         if mark in name and said.code == 0:
             check(said.out)
-    ends = "--ics -" in name or "--form csv" in name
-    text = said.out.replace("\r\n", "\n") if ends else said.out
+    # A calendar and a table end their lines as their standards say.
+    lines_of_two = "--ics -" in name or "--form csv" in name
+    text = said.out.replace("\r\n", "\n") if lines_of_two else said.out
     if name in {"export ", "export --form jsonl", "export --form night"}:
         # Files, letter for letter what was written down; the terminal gets them cleaned.
         assert name != "export --form night" or not RAW.search(text.replace("\n", ""))

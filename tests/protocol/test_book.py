@@ -118,6 +118,18 @@ def test_a_vets_word_is_not_tightened_by_a_risk() -> None:
         assert spans[Level.WATCH] == 30 * MINUTE
 
 
+def test_of_a_never_relaxed_rule_the_sooner_limit_holds() -> None:
+    """A vet's word does not keep a risk from tightening it, nor a risk the vet's word."""
+    risk = Details(toy=True)
+    for minutes, sooner in ((18, 15), (12, 12)):
+        change = limit("contraction-no-pup", "call", minutes)
+        spans = book_of((0, change), (10, risk)).now.spans[PUSHING]
+        assert spans[Level.CALL] == sooner * MINUTE
+    assert book_of((0, limit("contraction-no-pup", "call", 18))).now.spans[PUSHING] == {
+        Level.WATCH: 15 * MINUTE, Level.CALL: 18 * MINUTE, Level.GO: 30 * MINUTE
+    }  # fmt: skip
+
+
 def test_the_shipped_protocol_is_never_written_on() -> None:
     """A book works on a copy."""
     before = {key: dict(levels) for key, levels in DEFAULT.spans.items()}
@@ -214,3 +226,23 @@ def test_changes_are_judged_together() -> None:
     moved = [limit("contraction-no-pup", level, 5) for level in ("watch", "call", "go")]
     assert objections(moved, DEFAULT.spans, NEVER_RELAXED) == []
     assert objections(moved[2:], DEFAULT.spans, NEVER_RELAXED) != []
+
+
+def test_a_page_that_leaves_a_clock_alone_is_passed_over() -> None:
+    """Limits of other clocks changed twice; those of this one hold from the beginning on."""
+    book = book_of(
+        (60, limit("waters-no-pup", "call", 90)), (70, limit("waters-no-pup", "call", 150))
+    )
+    assert len(book.pages) == 3
+    (only,) = book.spans_over(*PUSHING)
+    assert (only.start, only.end, only.limits) == (BEGINNING, None, DEFAULT.spans[PUSHING])
+
+
+def test_changes_one_after_the_other_are_as_good_as_all_at_once() -> None:
+    """Each page is the page before with one change; the risk found between them tightens once."""
+    changes = (limit("waters-no-pup", "call", 90), limit("contraction-no-pup", "go", 20))
+    first, then = changes
+    told_apart = book_of((10, first), (20, Details(toy=True)), (30, then))
+    together = book_of((10, Details(toy=True)), (10, first), (10, then))
+    assert told_apart.now.spans == together.now.spans
+    assert told_apart.now.risks == together.now.risks

@@ -169,7 +169,7 @@ def _first_time(telling: _Telling) -> datetime:
     for _, record in sorted(telling.proven.items()):
         if (entry := record.entry()) is not None:
             return entry.recorded
-        if (opening := record.opening()) is not None:
+        if (opening := record.opening()) is not None:  # pragma: no branch - proven is readable
             return opening.opened
     return _NO_TIME
 

@@ -1,7 +1,7 @@
 """Facts about the dam: one table of keys, read and written the same in ``set`` and in headers."""
 
 from collections.abc import Callable
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 from typing import NamedTuple
 
 from boxlamp.language import amounts, sentences
@@ -77,10 +77,7 @@ def _said_grams(value: object) -> str:
 
 
 def _number(value: object) -> str:
-    try:
-        return plain(Decimal(str(value)))
-    except InvalidOperation:
-        return str(value)
+    return plain(Decimal(str(value)))
 
 
 def _minutes(value: str) -> int | None:

@@ -139,9 +139,7 @@ def _missed(pup: Pup, weights: dict[int, Decimal], ear: Ear) -> bool:
 
 def _question(pup: int, grams: Decimal, ear: Ear) -> None:
     """Ask about a weight that this pup can hardly have: a slip of the scale, or another pup."""
-    known = ear.context.litter.pups.get(pup)
-    if known is None:
-        return
+    known = ear.context.litter.pups[pup]
     _ask_if_gone(known, ear)
     if ear.moment() - known.born <= _FIRST_DAY:
         question_weight(grams, ear)

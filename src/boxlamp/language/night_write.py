@@ -131,11 +131,8 @@ def _candidates(entry: Entry, reader: NightReader) -> Iterator[str]:
 def _whens(entry: Entry, reader: NightReader) -> list[str]:
     """Ways to write the entry's time, the shortest first; a new day is written out."""
     zone = zone_named(entry.zone)
-    try:
-        wall = wall_of(entry.at, zone)
-        last = None if reader.last is None else wall_of(reader.last, zone)
-    except OverflowError:
-        return []
+    wall = wall_of(entry.at, zone)
+    last = None if reader.last is None else wall_of(reader.last, zone)
     tilde = "~" if entry.certainty == "estimated" else ""
     clock = wall.strftime("%H:%M:%S" if wall.second else "%H:%M")
     dated = f"{wall:%Y-%m-%d} {clock}"

@@ -1,6 +1,6 @@
 """One entry: when it happened, when it was typed, by whom, and what it says."""
 
-from datetime import UTC, datetime
+from datetime import MAXYEAR, MINYEAR, UTC, datetime
 from typing import Annotated, Literal
 
 from pydantic import AfterValidator, AwareDatetime, BaseModel, ConfigDict, Field
@@ -13,9 +13,12 @@ YEARS = range(1990, 2201)
 
 def whole_utc_second(moment: datetime) -> datetime:
     """The same instant in UTC, cut to the second. All arithmetic is done on such instants."""
-    if moment.year not in YEARS:
-        raise ValueError(f"the year {moment.year} is not between {YEARS[0]} and {YEARS[-1]}")
-    return moment.astimezone(UTC).replace(microsecond=0)
+    # The years are those of UTC, in which it is kept. The very first and last years there are
+    # may have no such instant, and need none.
+    held = moment if moment.year in {MINYEAR, MAXYEAR} else moment.astimezone(UTC)
+    if held.year not in YEARS:
+        raise ValueError(f"the year {held.year} is not between {YEARS[0]} and {YEARS[-1]}")
+    return held.replace(microsecond=0)
 
 
 Instant = Annotated[AwareDatetime, AfterValidator(whole_utc_second)]

@@ -63,6 +63,12 @@ def wrap(text: str, cells: int) -> list[str]:
     return wrap_words(text.split(), cells)
 
 
+def wrap_indented(text: str, cells: int) -> list[str]:
+    """The same with the blanks at the beginning of the text before each line."""
+    indent = len(text) - len(text.lstrip())
+    return [" " * indent + line for line in wrap(text, max(10, cells - indent))]
+
+
 def wrap_words(words: Iterable[str], cells: int) -> list[str]:
     """The same for words already parted; one that holds a space is kept together."""
     lines, line = list[str](), ""
