@@ -19,7 +19,7 @@ from support.fuzzing import in_memory
 from support.journals import CHILDREN, NOW, texts
 from support.syscalls import WRITING, follow, unavailable
 
-KILLS = effort(4, nightly=200)
+KILLS = effort(3, nightly=200)
 _STEPS = {number: name for number, name in WRITING.items() if name not in {"openat", "chmod"}}
 
 
@@ -116,7 +116,7 @@ def _become(path: Path, text: str, told: int) -> None:
 def test_killed_at_each_step_what_was_echoed_is_recorded() -> None:
     """Kill -9 before and after each call by which it writes, the echo among them."""
     hear, tell = CHILDREN.Pipe(duplex=False)
-    child = CHILDREN.Process(target=stopped_at_each, args=(effort(19, nightly=1), tell))
+    child = CHILDREN.Process(target=stopped_at_each, args=(effort(31, nightly=1), tell))
     child.start()
     tell.close()
     told = hear.recv()

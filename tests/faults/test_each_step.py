@@ -15,7 +15,7 @@ from support.effort import NIGHTLY, effort
 from support.journals import CHILDREN
 from support.syscalls import unavailable
 
-EVERY = effort(61, nightly=1)
+EVERY = effort(71, nightly=1)
 REFUSALS = (errno.ENOSPC, errno.EIO, errno.EDQUOT, errno.EROFS, errno.EACCES)
 
 

@@ -22,12 +22,12 @@ from boxlamp.journal.file import JournalFile
 from boxlamp.journal.verify import verify
 from boxlamp.model.entry import Draft
 from boxlamp.model.happenings import Note
-from support.effort import effort
+from support.effort import NIGHTLY, effort
 from support.fuzzing import in_memory
 from support.journals import CHILDREN, note
 
-EACH = effort(100, nightly=10_000)
-LITTERS = effort(10, nightly=100)
+EACH = effort(50, nightly=10_000)
+LITTERS = effort(4, nightly=100)
 TIMES = 20
 NOW = datetime(2026, 3, 2, 2, 14, tzinfo=UTC)
 
@@ -113,7 +113,8 @@ def test_many_litters_cost_little_more_than_one(
     fill(many, LITTERS)
     lines = [f"{LITTERS * EACH:,} entries beside {EACH:,}:"]
     ratios: dict[str, float] = {}
-    for name in WORKS:
+    # What does not grow is shown in short too; the rest only says something of a large journal.
+    for name in WORKS if NIGHTLY else ("open", "append"):
         one, other = cost(name, few), cost(name, many)
         ratios[name] = other.seconds / max(one.seconds, 1e-4)
         lines.append(
@@ -121,7 +122,5 @@ def test_many_litters_cost_little_more_than_one(
             f"{other.megabytes / one.megabytes:.1f} x the memory ({other.megabytes:.0f} MB)"
         )
     print("\n".join(lines))  # noqa: T201 the figure of the nightly run
-    assert ratios["open"] < 5
-    assert ratios["append"] < 5
-    assert ratios["board"] < 5
-    assert ratios["verify"] < 5 * LITTERS
+    assert ratios.pop("verify", 0) < 5 * LITTERS
+    assert max(ratios.values()) < 5

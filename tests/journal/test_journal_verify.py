@@ -500,3 +500,21 @@ def test_rows_that_are_no_records_are_left_out(path: Path) -> None:
     assert verify(path).ok
     with open_journal(path) as journal:
         assert texts(journal, LITTER) == NOTES
+
+
+@pytest.mark.parametrize(
+    ("frame", "damaged"),
+    [(b'"schema":1', b'"schema":9'), (b'"seq":', b'"sez":'), (b'"litter":"b', b'"litter":"B'),
+     (b'"number":', b'"number":9'), (b'"entry":', b'"eotry":')],
+)  # fmt: skip
+def test_a_record_that_is_whole_in_a_damaged_line_comes_back(
+    path: Path, frame: bytes, damaged: bytes
+) -> None:
+    """Only what stands around it is damaged: the record itself proves what it is."""
+    edit(path, CHANGED)
+    edit_mirror(path, lambda lines: [line.replace(frame, damaged, 1) for line in lines])
+    assert "line-damaged" in {one.kind for one in verify(path).findings}
+    assert recover(path).findings == ()
+    with open_journal(path) as journal:
+        assert texts(journal, LITTER) == NOTES
+    assert verify(path).ok

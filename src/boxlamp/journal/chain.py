@@ -62,6 +62,11 @@ class Record(NamedTuple):
             f'"{name}":{self.body}}}\n'
         ).encode()
 
+    def framed(self) -> bool:
+        """Whether its place is the one its own JSON begins with. Quick, and no proof."""
+        own = f'{{"id":{self.number},"litter":"{self.litter}",'
+        return self.number == 0 or self.body.startswith(own)
+
     def entry(self) -> Entry | None:
         """The entry in this record; None when it cannot be read or belongs elsewhere."""
         try:
@@ -112,3 +117,28 @@ def from_line(line: bytes) -> Record | None:
     if (name == "entry") != (number != "0"):
         return None
     return Record(int(seq), litter, int(number), prev, own, body)
+
+
+_WHOLE_INSIDE = re.compile(r'"prev":"([0-9a-f]{64})","hash":"([0-9a-f]{64})","[^"]*":(\{.*\})\}')
+
+
+def salvaged(line: bytes, place: int) -> Record | None:
+    """The record in a line that is damaged only around it; its own JSON says what it is.
+
+    Lines stand in the order of their ``seq``, so the number of the line will do for one.
+    """
+    found = _WHOLE_INSIDE.search(line.decode(errors="replace"))
+    if found is None:
+        return None
+    prev, own, body = found.groups()
+    if digest(prev, body) != own:
+        return None
+    try:
+        entry = Entry.model_validate_json(body)
+        litter, number = entry.litter, entry.id
+    except (ValidationError, OverflowError):
+        try:
+            litter, number = Opening.model_validate_json(body).slug, 0
+        except (ValidationError, OverflowError):
+            return None
+    return Record(place, litter, number, prev, own, body) if is_slug(litter) else None

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Literal
 
 from boxlamp.journal import mirror, rows
-from boxlamp.journal.chain import Record, genesis, is_slug
+from boxlamp.journal.chain import Record, genesis, is_slug, salvaged
 from boxlamp.journal.errors import DamagedError, NotAJournalError, translated
 from boxlamp.journal.notices import Finding, FindingKind
 from boxlamp.journal.paths import sides_of
@@ -161,10 +161,13 @@ def from_mirror(path: Path) -> Copy:
         return copy
     with translated(path):
         for place, record, line in mirror.read_records(path):
-            if record is not None:
+            inside = None if record and record.framed() else salvaged(line, place)
+            if record is not None and inside is None:
                 copy.take(record)
             elif line.endswith(b"\n"):
                 copy.say("line-damaged", f"{path}:{place}: this line is damaged.")
+                if inside is not None:
+                    copy.take(inside)
             else:
                 copy.say(
                     "torn-line",
