@@ -3,8 +3,18 @@
 from datetime import timedelta
 
 from boxlamp.engine import also_words, assess, history_as_known
-from boxlamp.model.happenings import Ack, Birth, Contraction, Limit, PupState, Strike, Waters
+from boxlamp.model.happenings import (
+    Ack,
+    Birth,
+    Contraction,
+    Discharge,
+    Limit,
+    PupState,
+    Strike,
+    Waters,
+)
 from boxlamp.model.levels import Level
+from boxlamp.model.spans import in_words
 from boxlamp.model.story import Story
 from boxlamp.rules.registry import BY_ID
 from support.made import at, entry, told
@@ -40,6 +50,7 @@ def test_a_verdict_brings_the_limits_it_was_reached_by() -> None:
     """Who shows a verdict can say which limits were in force, with what had changed them."""
     change = Limit(rule="waters-no-pup", level="call", seconds=5400, by="Dr Novak", why="fluid")
     verdict = assess(Story(told((0, Waters()), (10, change))), DEFAULT).verdict(at(20))
+    assert verdict.at == at(20)
     assert [one.limit for one in verdict.book.changes] == [change]
     assert verdict.book.now.spans["waters-no-pup", "main"][Level.CALL] == timedelta(minutes=90)
 
@@ -60,6 +71,12 @@ def test_a_step_names_what_else_stood() -> None:
     steps = assess(Story(entries), DEFAULT).history(at(400))
     (raised, *_) = (step for step in steps if step.rule.id == "pup-sign")
     assert (raised.spell.clock, raised.also) == ("gasping", ("blue",))
+    (alert,) = (
+        alert
+        for alert in assess(Story(entries), DEFAULT).verdict(at(361)).alerts
+        if alert.rule.id == "pup-sign"
+    )
+    assert alert.also == ("blue",)
 
 
 def test_one_sign_is_named_once() -> None:
@@ -89,3 +106,13 @@ def test_reminders_stand_in_the_order_in_which_they_came() -> None:
     assert len({prompt.subject for prompt in prompts}) > 1
     assert starts == sorted(starts)
     assert {prompt.subject for prompt in prompts[:1]} == {"pup 2"}
+
+
+def test_a_sentence_says_how_long_it_has_been() -> None:
+    """What is counted from the last pup is said with its length at the moment it is read."""
+    entries = told((0, Birth(pup=1)), (60 * 13, Discharge(colour="green")))
+    alerts = assess(Story(entries), DEFAULT).verdict(at(60 * 14)).alerts
+    (green,) = (alert for alert in alerts if alert.rule.id == "green-after-whelping")
+    assert green.message == (
+        f"Her discharge is still green, {in_words(timedelta(hours=14))} after the last pup."
+    )

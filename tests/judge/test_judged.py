@@ -2,6 +2,7 @@
 
 from boxlamp.rules.registry import BY_ID
 from judge.clocks import Chapter
+from judge.counts.judged_counts import BY_RULE
 from judge.judged import HOW
 from judge.verdicts import JUDGED, OF_EACH_PUP, OF_THE_DAM
 from support.nights import DEFAULT
@@ -18,6 +19,11 @@ def test_every_rule_is_judged_or_says_why_not() -> None:
 def test_what_is_said_to_have_a_formula_has_one() -> None:
     """And nothing else has."""
     assert {rule for rule, how in HOW.items() if how == "formula"} == JUDGED
+
+
+def test_what_is_said_to_have_an_evaluator_has_one() -> None:
+    """Every rule that no formula tells is told by the slow judge."""
+    assert {rule for rule, how in HOW.items() if how == "evaluator"} <= BY_RULE.keys()
 
 
 def test_no_clock_of_a_judged_rule_is_left_out() -> None:

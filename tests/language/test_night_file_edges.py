@@ -135,3 +135,10 @@ def test_more_pups_than_any_file_needs() -> None:
     lines = [f"02:14 mark 1 colour{number}" for number in range(1001)]
     found = problems(night_of("02:14 pup dog", *lines))
     assert [problem.split(": ")[0] for problem in found] == ["<file>:1004", "<file>:1005"]
+
+
+@pytest.mark.parametrize("line", ["mated 2025-12-28 20:00", "mated 2025-12-28"])
+def test_a_date_among_the_words_does_not_move_the_night(line: str) -> None:
+    """After a line about an earlier day, with or without a time, the night goes on where it was."""
+    night = read_night(night_of("02:00 waters", line, "04:00 rest"))
+    assert night.entries[-1].at == datetime(2026, 3, 1, 4, tzinfo=UTC)

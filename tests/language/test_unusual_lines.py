@@ -292,3 +292,38 @@ def test_a_correction_by_more_than_half_a_day() -> None:
     assert codes("amend 1 12:00") == ["far"]
     assert read_line("amend 1 12:00", BOX).draft.at < RED.at
     assert codes("amend 1 2026-03-01 12:00") == []
+
+
+@pytest.mark.parametrize(
+    ("line", "asked"),
+    [
+        ("pup limp", []),
+        ("pup dead", []),
+        ("pup alive", []),
+        ("pup crying", ["another-pup"]),
+        ("pup breathing", ["another-pup"]),
+        ("pup limp dog 300g", []),
+    ],
+)
+def test_a_birth_soon_after_another(line: str, asked: list[str]) -> None:
+    """Only words that may tell of the pup just born are asked about; a limp pup is never."""
+    assert codes(line) == asked
+
+
+@pytest.mark.parametrize("line", ["strike 99 twice", "amend 99 02:10"])
+def test_an_entry_that_is_not_there_is_named(line: str) -> None:
+    """The number that was typed stands in the answer."""
+    assert "There is no entry 99." in refusal(line).why
+
+
+def test_what_was_given_is_asked_for() -> None:
+    """A treatment without a name is refused in its own words, and the example is only a name."""
+    refused = refusal("given by Jana")
+    assert refused.nearest == "given glucose by Jana"
+    assert refused.why != refused.nearest
+
+
+@pytest.mark.parametrize("text", ["\u0663h", "\u0663", "3 \u0126", "1h\u0663\u0660m"])
+def test_lengths_of_time_in_other_digits(text: str) -> None:
+    """Digits of other scripts are no length of time: nothing is guessed from them."""
+    assert "limit " in refusal(f"limit first-milk call {text} by Dr Novak; so it was").nearest

@@ -52,7 +52,7 @@ def tremor(then: Then) -> Levels:
     Stiff, staring or unsteady; or trembling with one of these or with face rubbing, the first
     still standing; or trembling alone when the whelping is finished, or calm for half a day.
     """
-    lines = standing(then, TREMOR, BETTER)
+    lines = _trembled(then)
     shown = any(_low_calcium(then.before(line.place), line) for line in lines)
     return _dam(Level.GO if shown else None)
 
@@ -60,12 +60,23 @@ def tremor(then: Then) -> Levels:
 TREMOR = {"trembling", "stiff", "staring", "unsteady", "face-rubbing"}
 
 
+def _trembled(then: Then) -> list[Said[DamState]]:
+    """The lines that still count: a good word in one line with such a sign takes nothing back."""
+    lines = every(then, DamState)
+    ends = [one.place for one in lines if BETTER & set(one.what.signs) and not _shows(one)]
+    return [line for line in lines if _shows(line) and line.place > max(ends, default=-1)]
+
+
+def _shows(line: Said[DamState]) -> bool:
+    return bool(TREMOR & set(line.what.signs))
+
+
 def _low_calcium(then: Then, line: Said[DamState]) -> bool:
     began = [*every(then, Birth), *every(then, Caesarean), *every(then, Finished)]
     born = whelped(then)
     if not began or born is None or then.now > born + span("dam-tremor", "until"):
         return False
-    signs = {sign for each in standing(then, TREMOR, BETTER) for sign in each.what.signs}
+    signs = {sign for each in _trembled(then) for sign in each.what.signs}
     alone = "trembling" in line.what.signs and over(then, span("dam-tremor", "calm"))
     stiff = {"stiff", "staring", "unsteady"}
     together = "trembling" in signs and signs & {*stiff, "face-rubbing"}
