@@ -213,7 +213,7 @@ def test_a_number_too_many(line: str) -> None:
     assert "One line is one entry" in refusal(line).why
 
 
-@pytest.mark.parametrize("line", ["milk all", "cord all tied"])
+@pytest.mark.parametrize("line", ["milk all", "cord all tied", "wormed all"])
 def test_all_of_none(line: str) -> None:
     """A step for all pups before there is one is refused in the words for that."""
     assert "No pup has been written down yet" in refusal(line, EMPTY).why
@@ -369,3 +369,22 @@ def test_a_meal_is_looked_at_for_four_weeks(seconds: int, asked: list[str]) -> N
     at = NOW - timedelta(days=28, seconds=seconds)
     fed = Draft(at=at, what=Birth(pup=1, weight=Decimal(300))).numbered(1, "n", NOW)
     assert codes("feed 1 100ml bottle", Context.of([fed], NOW, ZONE)) == asked
+
+
+def test_a_birth_is_corrected_part_by_part() -> None:
+    """What a correction of a birth says is changed, and what it leaves out stays."""
+    heavy = born(1, NOW, "red")
+    light = Birth(pup=1, mark="red", weight=Decimal(300), sex="dog")
+    context = Context.of([heavy.model_copy(update={"what": light})], NOW, ZONE)
+    assert what("amend 1 pup 320g", context) == Amend(
+        target=1, what=light.model_copy(update={"weight": Decimal(320)})
+    )
+    assert what("amend 1 pup bitch", context) == Amend(
+        target=1, what=light.model_copy(update={"sex": "bitch"})
+    )
+
+
+@pytest.mark.parametrize("line", ["strike x", "strike", "strike red", "amend ? 02:10"])
+def test_a_correction_without_a_number(line: str) -> None:
+    """Who forgets the number of the entry sees where it goes."""
+    assert refusal(line).nearest.split()[1] == "12"
