@@ -1,94 +1,75 @@
-"""Write docs/reference/ from the program itself. `--check` says what is stale instead.
+"""Write what the documents say from the program itself. `--check` says what is stale instead.
 
-Usage: python docs/generate.py [--check]
+Usage: python docs/generate.py [--check] [--pages]
+
+It writes docs/reference/, docs/screens/, the man page, the words that shells complete, the pack of
+the limits, and what stands between ``<!-- made: NAME -->`` and ``<!-- end -->`` in other pages.
+With `--pages` it also types every line of every page, and puts the true answers below them.
 """
 
-import json
 import sys
 from collections.abc import Iterator
 from pathlib import Path
 
-from typer.testing import CliRunner
+TOP = Path(__file__).parents[1]
+DOCS = TOP / "docs"
+sys.path.insert(0, str(DOCS))
 
-from boxlamp.cli.catalogue import COMMANDS
-from boxlamp.cli.shell import application
-from boxlamp.language import VOCABULARY
-from boxlamp.outside import default_protocol
-from boxlamp.paper.export.schema import schema
-from boxlamp.rules.registry import RULES
-from boxlamp.view.rule_page import rule_lines
-
-REFERENCE = Path(__file__).parent / "reference"
-_NOTE = "<!-- Written by docs/generate.py from the program; do not edit. -->"
-
-
-def rules_page() -> Iterator[str]:
-    """Every rule with its limits and their evidence."""
-    protocol = default_protocol()
-    yield from (_NOTE, "", "# Rules", "", f"Limits {protocol.version}.", "")
-    yield "A memory aid, not a diagnosis: your vet's word comes before every limit here."
-    for rule in RULES:
-        yield from ("", f"## {rule.id}", "", "```text", *rule_lines(rule, protocol), "```")
+from boxlamp.cli.manual import manual_page  # noqa: E402 - after the path is set
+from boxlamp.outside import PACKED, SHIPPED  # noqa: E402 - as above
+from boxlamp.protocol.packed import pack  # noqa: E402 - as above
+from boxlamp.protocol.records import read_protocol  # noqa: E402 - as above
+from scribe import made, reference, schemas  # noqa: E402 - found beside this script
+from scribe.blocks import pages  # noqa: E402 - as above
+from scribe.screens import same_picture, screens  # noqa: E402 - as above
+from scribe.session import play  # noqa: E402 - as above
+from scribe.table import completion_table  # noqa: E402 - as above
 
 
-def words_page() -> Iterator[str]:
-    """Every word of a line, with examples."""
-    yield from (_NOTE, "", "# Words", "", "A line is: `[when] words [; free note]`.", "")
-    yield from ("| words | also | meaning | examples |", "|---|---|---|---|")
-    for word in VOCABULARY:
-        examples = ", ".join(f"`{example}`" for example in word.examples)
-        cells = (f"`{word.pattern}`", ", ".join(word.synonyms), word.meaning, examples)
-        yield "| " + " | ".join(cell.replace("|", "\\|") for cell in cells) + " |"
-
-
-def commands_page() -> Iterator[str]:
-    """The help of every command."""
-    yield from (_NOTE, "", "# Commands", "")
-    yield "Exit codes: 0 well; 1 ran, and the answer is bad news; 2 usage or internal failure;"
-    yield "130 Ctrl-C."
-    for command in COMMANDS:
-        parts = ("show", "check", "use", "trial") if command.nest else ()
-        for words in [[command.name, part] for part in parts] or [[command.name]]:
-            yield from ("", f"## boxlamp {' '.join(words)}", "", "```text")
-            yield _help([*words, "--help"]).rstrip()
-            yield "```"
-
-
-def schema_file() -> Iterator[str]:
-    """The shape of a litter exported as JSON, as `export --schema` prints it."""
-    yield from json.dumps(schema(), indent=2, ensure_ascii=False).splitlines()
-
-
-def _help(words: list[str]) -> str:
-    shown = CliRunner(env={"COLUMNS": "80", "TERM": "dumb"}).invoke(
-        application(words[0]), words, prog_name="boxlamp"
-    )
-    return shown.output
-
-
-PAGES = {
-    "rules.md": rules_page,
-    "words.md": words_page,
-    "commands.md": commands_page,
-    "litter.schema.json": schema_file,
-}
+def written() -> Iterator[tuple[Path, str]]:
+    """Every file that is made of the program, with what it has to hold."""
+    whole = {
+        "rules.md": reference.rules_page,
+        "words.md": reference.words_page,
+        "commands.md": reference.commands_page,
+        "environment.md": reference.environment_page,
+        "exit-codes.md": reference.exits_page,
+        "json.md": schemas.json_page,
+    }
+    for name, page in whole.items():
+        yield DOCS / "reference" / name, "\n".join(page()) + "\n"
+    for name, lines in schemas.files():
+        yield DOCS / "reference" / name, "\n".join(lines) + "\n"
+    yield DOCS / "reference" / "boxlamp.1", manual_page()
+    words = TOP / "src" / "boxlamp" / "cli" / "words.json"
+    yield words, "\n".join(completion_table()) + "\n"
+    limits = SHIPPED.read_text(encoding="utf-8")
+    yield PACKED, "\n".join(pack(limits, read_protocol(limits)).splitlines()) + "\n"
+    yield from screens(DOCS / "screens")
+    for path in pages():
+        text = path.read_text(encoding="utf-8")
+        if made.MARK.search(text):
+            yield path, made.renewed(text)
 
 
 def main(words: list[str]) -> int:
-    """Write the pages, or check that they say what the program says."""
+    """Write the files, or check that they say what the program says."""
     stale = []
-    for name, page in PAGES.items():
-        text = "\n".join(page()) + "\n"
-        path = REFERENCE / name
-        if "--check" in words:
-            if not path.exists() or path.read_text(encoding="utf-8") != text:
-                stale.append(name)
-        else:
-            REFERENCE.mkdir(exist_ok=True)
+    for path, text in written():
+        there = path.read_text(encoding="utf-8") if path.exists() else ""
+        if there == text or (path.suffix == ".svg" and same_picture(there, text)):
+            continue
+        stale.append(str(path.relative_to(TOP)))
+        if "--check" not in words:
+            path.parent.mkdir(parents=True, exist_ok=True)
             path.write_text(text, encoding="utf-8")
-    if stale:
+    if "--pages" in words and "--check" not in words:
+        for path in pages():
+            path.write_text(play(path).text, encoding="utf-8")
+    if stale and "--check" in words:
         sys.stderr.write(f"Stale: {', '.join(stale)}. Run: python docs/generate.py\n")
-    return 1 if stale else 0
+        return 1
+    return 0
 
 
 if __name__ == "__main__":

@@ -10,11 +10,25 @@ from pathlib import Path
 
 TOP = Path(__file__).parents[1]
 
+_TESTS = ("-m", "pytest", "-q", "-n", "0", "-s")
+
 PROOFS: dict[str, tuple[str, ...]] = {
-    "kills": ("-m", "pytest", "-q", "-n", "0", "-s", "tests/journal/test_journal_kill.py"),
+    "judge": (*_TESTS, "tests/judge", "--ignore", "tests/judge/counts"),
+    "counts": (*_TESTS, "tests/judge/counts"),
+    "machines": (
+        *_TESTS,
+        "tests/journal/test_journal_machine.py", "tests/language/test_language_machine.py",
+        "tests/engine/test_corrections_machine.py", "tests/attend/test_hearing_machine.py",
+        "tests/attend/test_console_machine.py", "tests/attend/test_sitting_machine.py",
+    ),
+    "kills": (*_TESTS, "tests/journal/test_journal_kill.py"),
+    "faults": (*_TESTS, "tests/faults"),
+    "fuzz": ("tests/fuzz/run.py", "--minutes", "60"),
     "coverage": ("tests/branches.py",),
     "mutation": ("tests/mutation.py",),
-}
+    "benchmarks": ("tests/benchmarks/ratios.py",),
+    "docs": (*_TESTS, "tests/docs"),
+}  # fmt: skip
 """What each proof runs, in order."""
 
 

@@ -8,7 +8,13 @@ from datetime import UTC, datetime
 from functools import cache
 from pathlib import Path
 
+from boxlamp.protocol.packed import unpack
 from boxlamp.protocol.records import Protocol, read_protocol
+
+SHIPPED = Path(__file__).parent / "protocol" / "default.toml"
+"""The limits as people edit them."""
+PACKED = SHIPPED.with_suffix(".packed.json")
+"""The same, read and judged beforehand by `docs/generate.py`."""
 
 
 def now() -> datetime:
@@ -28,9 +34,13 @@ def local_zone() -> str:
 
 @cache
 def default_protocol() -> Protocol:
-    """The protocol shipped with the program."""
-    path = Path(__file__).parent / "protocol" / "default.toml"
-    return read_protocol(path.read_text(encoding="utf-8"))
+    """The protocol shipped with the program: from its pack, if that was made from this text."""
+    text = SHIPPED.read_bytes()
+    try:
+        packed = PACKED.read_bytes()
+    except OSError:
+        packed = b""
+    return unpack(packed, text) or read_protocol(text.decode())
 
 
 def shipped_nights() -> tuple[Path, ...]:

@@ -4,7 +4,7 @@ from tempfile import TemporaryDirectory
 
 from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
-from hypothesis.stateful import RuleBasedStateMachine, invariant, rule
+from hypothesis.stateful import invariant, rule
 
 from boxlamp.attend.keys import ONE_KEYS, OneKey
 from boxlamp.desk.writing import UNREADABLE, DoubtfulError, RefusedError, write
@@ -13,7 +13,9 @@ from boxlamp.model.entry import Entry
 from boxlamp.view.layout import fitted
 from boxlamp.view.text import clean
 from support.boxes import Watch, seated, sitting_at
+from support.effort import effort
 from support.happenings import HOSTILE
+from support.machines import CountedMachine, say_figures
 
 SENSIBLE = st.sampled_from(
     ["push", "rest", "pup", "pup dog 312g red", "pup 9000g", "afterbirth", "milk 1", "part head",
@@ -24,12 +26,12 @@ SENSIBLE = st.sampled_from(
 )  # fmt: skip
 LINES = SENSIBLE | HOSTILE | st.tuples(SENSIBLE, HOSTILE).map("; ".join)
 QUICK = settings(
-    max_examples=20, stateful_step_count=25, deadline=None,
+    max_examples=effort(15, nightly=80), stateful_step_count=effort(20, nightly=40), deadline=None,
     suppress_health_check=list(HealthCheck),
 )  # fmt: skip
 
 
-class AtTheBox(RuleBasedStateMachine):
+class AtTheBox(CountedMachine):
     """A night at the console: anything typed and pressed, while time goes by in any manner."""
 
     def __init__(self) -> None:
@@ -157,3 +159,8 @@ class AtTheBox(RuleBasedStateMachine):
 
 TestAtTheBox = AtTheBox.TestCase
 TestAtTheBox.settings = QUICK
+
+
+def teardown_module() -> None:
+    """Say how much was tried."""
+    say_figures(AtTheBox)

@@ -4,16 +4,20 @@ Beside the seconds stands the ratio to one pass of the rules over the same entri
 memory of making each form in megabytes. Asserts nothing.
 """
 
+import io
 import sys
 import tracemalloc
 from collections.abc import Callable
 from datetime import timedelta
 from pathlib import Path
 
+from pypdf import PdfReader
+from reportlab.pdfgen.canvas import Canvas
+
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
 from support.accounts import READER, matter_of
-from support.long_logs import median, night
+from support.long_logs import litter_of, median, night
 from support.nights import DEFAULT
 
 from boxlamp.engine import assess
@@ -39,17 +43,58 @@ def peak(work: Callable[[], object]) -> float:
     return most / _MEGABYTE
 
 
+def measure(pups: int = 14, runs: int = 7) -> dict[str, float]:
+    """The summary of a whelping of 14 pups as a PDF, beside bare pages of the same text."""
+    entries = litter_of(pups)
+    matter = matter_of(entries, entries[-1].at + timedelta(minutes=5))
+
+    def whole() -> bytes:
+        return pdf_form(summary_of(account_of(matter), READER), "a4")
+
+    reader = PdfReader(io.BytesIO(whole()))
+    pages = [page.extract_text().splitlines() for page in reader.pages]
+    made, bare = median(whole, runs), median(lambda: _bare(pages), runs)
+    return {
+        "pups": pups,
+        "entries": len(entries),
+        "pages": len(pages),
+        "summary as PDF, ms": 1000 * made,
+        "bare pages of the same text, ms": 1000 * bare,
+        "summary / bare pages": made / bare,
+        "summary / one pass of the rules": made / median(lambda: _judged(entries), runs),
+        "memory while it is made, MB": peak(whole),
+    }
+
+
+def _bare(pages: list[list[str]]) -> bytes:
+    """The same words drawn by the library alone, a line below a line."""
+    target = io.BytesIO()
+    canvas = Canvas(target)
+    for lines in pages:
+        for place, line in enumerate(lines):
+            canvas.drawString(40, 800 - 9 * place, line)
+        canvas.showPage()
+    canvas.save()
+    return target.getvalue()
+
+
+def _judged(entries: list[Entry]) -> object:
+    return assess(Story(entries), DEFAULT).lives
+
+
 def main() -> None:
-    """Print one block per size."""
+    """Print one block per size, then the figures of a large litter."""
     for count in (20, 200, 2_000):
-        _measure(night(count))
+        _block(night(count))
+    for name, figure in measure().items():
+        sys.stdout.write(f"{name:<40}{figure:>10.2f}\n")
 
 
-def _measure(entries: list[Entry]) -> None:
+def _block(entries: list[Entry]) -> None:
     matter = matter_of(entries, max(entry.at for entry in entries) + timedelta(minutes=5))
     account = account_of(matter)
     document = summary_of(account, READER)
-    rules = median(lambda: assess(Story(entries), DEFAULT), 3)
+    rules = median(lambda: _judged(entries), 3)
     work: dict[str, Callable[[], object]] = {
         "call sheet": lambda: call_sheet(matter.verdict, READER),
         "account": lambda: account_of(matter),

@@ -70,6 +70,20 @@ def _growth(workers: int) -> dict[int, Spent]:
     return spent
 
 
+def measure(nights: int = 2_000) -> dict[str, float]:
+    """Nights a second with one worker and with two, and what the second one brings."""
+    alone, together = _trial(nights, 1), _trial(nights, 2)
+    half = _trial(nights // 2, 1)
+    return {
+        "nights": nights,
+        "nights a second, one worker": nights / alone.clock,
+        "nights a second, two workers": nights / together.clock,
+        "one worker / two workers, by the clock": alone.clock / together.clock,
+        "processor time, two workers / one": together.busy / alone.busy,
+        "processor time, twice the nights / once": alone.busy / half.busy,
+    }
+
+
 def main() -> None:
     """Print the ratios, by the clock and in brackets by the processors."""
     _parts(400)

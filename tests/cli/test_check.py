@@ -4,7 +4,7 @@ from datetime import datetime
 
 import pytest
 
-from boxlamp.view.board import CAUTION
+from boxlamp.view.words import CAUTION
 from support.calls import Caller
 
 STAMP = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d[+-]\d\d:\d\d")

@@ -11,8 +11,8 @@ from boxlamp.desk.drills import library, past_night
 from boxlamp.desk.files import read_record
 from boxlamp.training.drill.points import stops_of
 from boxlamp.training.drill.sitting import right_answer
-from boxlamp.view.board import CAUTION
 from boxlamp.view.text import width_of
+from boxlamp.view.words import CAUTION
 from support.calls import PROGRAM, Caller, started, surroundings
 from support.drills import night_of, stops_in
 from support.nights import DEMO

@@ -45,7 +45,7 @@ def test_a_good_file_is_called_good(call: Caller, own: Path) -> None:
     """Checking needs no litter and makes no journal."""
     out = call.good("protocol", "check", own)
 
-    assert out == f"{own}: 1 limits, on the word of Dr Novak: good.\n"
+    assert out == f"{own}: 1 limit, on the word of Dr Novak: good.\n"
     assert not call.journal.exists()
 
 

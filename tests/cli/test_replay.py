@@ -8,7 +8,7 @@ import pytest
 from boxlamp.cli import replay
 from boxlamp.desk.files import read_record
 from boxlamp.training.screening import Screening, screen
-from boxlamp.view.board import CAUTION
+from boxlamp.view.words import CAUTION
 from support.calls import Caller
 from support.nights import DEMO
 

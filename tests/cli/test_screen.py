@@ -6,9 +6,11 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from boxlamp.cli.board import _worst
+from boxlamp.cli import screen
 from boxlamp.cli.output import Output
-from boxlamp.cli.screen import recalled
+from boxlamp.cli.screen import recalled, show
+from boxlamp.cli.show_board import _worst
+from boxlamp.view.layout import full
 from boxlamp.view.telephones import telephones
 from support.boxes import demo_board
 
@@ -61,3 +63,40 @@ def test_a_long_board_ends_with_what_to_do_and_whom_to_ring() -> None:
     assert seen.alerts[0].do[0] in told
     for number in telephones(seen.vet):
         assert any(number in line for line in lines)
+
+
+@pytest.mark.parametrize(("name", "at"), [
+    ("pup-stuck", datetime(2026, 5, 17, 21, 44, tzinfo=ZoneInfo("Europe/London"))),
+    ("stalled-labour", datetime(2026, 4, 12, 4, 0, tzinfo=ZoneInfo("Europe/Prague"))),
+])  # fmt: skip
+@pytest.mark.parametrize("columns", [20, 40, 80, 120])
+@pytest.mark.parametrize("colour", [True, False])
+def test_a_file_gets_the_words_that_rich_would_write(
+    monkeypatch: pytest.MonkeyPatch, name: str, at: datetime, columns: int, *, colour: bool
+) -> None:
+    """Byte for byte, though rich is not loaded for it."""
+    monkeypatch.setenv("COLUMNS", str(columns))
+    for forced in ("FORCE_COLOR", "TTY_COMPATIBLE"):
+        monkeypatch.delenv(forced, raising=False)
+    lines = full(demo_board(name, at), columns)
+    bare, rich = Output(io.StringIO()), Output(io.StringIO())
+    show(lines, bare, colour=colour)
+    with monkeypatch.context() as patch:
+        patch.setattr(screen, "_styled", lambda _output: True)
+        show(lines, rich, colour=colour)
+    assert isinstance(bare.out, io.StringIO)
+    assert isinstance(rich.out, io.StringIO)
+    assert bare.out.getvalue() == rich.out.getvalue()
+
+
+@pytest.mark.parametrize("forced", ["FORCE_COLOR", "TTY_COMPATIBLE"])
+def test_whoever_forces_colour_gets_it_in_a_file_too(
+    monkeypatch: pytest.MonkeyPatch, forced: str
+) -> None:
+    """What rich honours still counts."""
+    monkeypatch.setenv("TERM", "xterm-256color")
+    monkeypatch.setenv(forced, "1")
+    output = Output(io.StringIO())
+    show([[("go", "Ring now")]], output, colour=True)
+    assert isinstance(output.out, io.StringIO)
+    assert "\x1b[" in output.out.getvalue()

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from boxlamp.journal import open_journal, schema
+from boxlamp.journal import open_journal, repair, schema
 from boxlamp.journal.backup import backup
 from boxlamp.journal.chain import digest, genesis
 from boxlamp.journal.errors import (
@@ -447,4 +447,74 @@ def test_a_litter_missing_in_the_middle(path: Path) -> None:
     assert recover(path).findings == ()
     with open_journal(path) as journal:
         assert journal.litters() == before
+    assert verify(path).ok
+
+
+def test_a_rebuilt_database_takes_the_place_whole_or_not_at_all(
+    path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What a WAL still holds is moved into the new file first; where it cannot be, all stays.
+
+    A disk that was full in that moment once left half a database in the place of a whole one.
+    """
+    monkeypatch.setattr(schema, "wal_is_safe", lambda _version: True)
+    monkeypatch.setattr(schema, "BUSY_SECONDS", 0.05)
+    before = path.read_bytes()
+    others: list[sqlite3.Connection] = []
+
+    def connect(name: Path) -> sqlite3.Connection:
+        connection = schema.connect(name)
+        if ".new-" in name.name:
+            # While somebody else reads it, closing moves nothing.
+            others.append(sqlite3.connect(name))
+            others[-1].execute("SELECT count(*) FROM record").fetchall()
+        return connection
+
+    monkeypatch.setattr(repair, "connect", connect)
+    with pytest.raises(BusyError):
+        rebuild_database(path)
+    for other in others:
+        other.close()
+    assert others
+    assert verify(path).ok
+    assert path.read_bytes()[100:] == before[100:]
+
+
+def test_rows_that_are_no_records_are_left_out(path: Path) -> None:
+    """From a spoilt page a row may come out as anything; checking and repairing go on without."""
+    with closing(sqlite3.connect(path, isolation_level=None)) as connection:
+        connection.execute("PRAGMA writable_schema = ON")
+        for trigger in schema.GUARDS:
+            connection.execute(f"DROP TRIGGER {trigger}")
+        # Without STRICT, SQLite hands out whatever kinds of values lie in the page.
+        connection.execute(
+            "UPDATE sqlite_master SET sql = replace(replace(sql, 'STRICT', ''), 'INTEGER NOT', '"
+            "BLOB NOT') WHERE name = 'record'"
+        )
+    with closing(sqlite3.connect(path, isolation_level=None)) as connection:
+        connection.execute("PRAGMA ignore_check_constraints = ON")
+        connection.execute("INSERT INTO record VALUES (90, '', 'b*', 7, x'00ff')")
+        connection.execute("INSERT INTO record VALUES (91, 'ash', 1.5, 'x', 'y')")
+    assert "database-damaged" in {one.kind for one in verify(path).findings}
+    recover(path)
+    assert verify(path).ok
+    with open_journal(path) as journal:
+        assert texts(journal, LITTER) == NOTES
+
+
+@pytest.mark.parametrize(
+    ("frame", "damaged"),
+    [(b'"schema":1', b'"schema":9'), (b'"seq":', b'"sez":'), (b'"litter":"b', b'"litter":"B'),
+     (b'"number":', b'"number":9'), (b'"entry":', b'"eotry":')],
+)  # fmt: skip
+def test_a_record_that_is_whole_in_a_damaged_line_comes_back(
+    path: Path, frame: bytes, damaged: bytes
+) -> None:
+    """Only what stands around it is damaged: the record itself proves what it is."""
+    edit(path, CHANGED)
+    edit_mirror(path, lambda lines: [line.replace(frame, damaged, 1) for line in lines])
+    assert "line-damaged" in {one.kind for one in verify(path).findings}
+    assert recover(path).findings == ()
+    with open_journal(path) as journal:
+        assert texts(journal, LITTER) == NOTES
     assert verify(path).ok

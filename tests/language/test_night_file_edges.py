@@ -150,3 +150,10 @@ def test_an_estimate_stays_one(when: str) -> None:
     estimated, seen = read_night(night_of(f"~{when} waters", f"{when} rest")).entries[-2:]
     assert (estimated.certainty, seen.certainty) == ("estimated", "seen")
     assert estimated.at == seen.at == datetime(2026, 3, 1, 23, 10, tzinfo=UTC)
+
+
+@pytest.mark.parametrize("mark", ["#=", "#= ", "#=   "])
+def test_an_expectation_begins_right_behind_its_mark(mark: str) -> None:
+    """A blank between the mark and the time is a matter of taste."""
+    (expected,) = read_night(night_of("02:14 waters", f"{mark}03:14 watch waters-no-pup")).expected
+    assert expected.at == datetime(2026, 3, 1, 3, 14, tzinfo=UTC)

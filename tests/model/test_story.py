@@ -5,10 +5,11 @@ from decimal import Decimal
 from hypothesis import given
 from hypothesis import strategies as st
 
+from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Amend, Birth, Round, Strike, Weighed, Weight, What
 from boxlamp.model.litter import fold
 from boxlamp.model.story import Story, as_known
-from support.made import at, entry, told
+from support.made import STREAMS, at, entry, told
 
 GRAMS = st.integers(100, 900).map(Decimal)
 ROUNDS = st.dictionaries(st.integers(1, 9), GRAMS, min_size=1)
@@ -50,3 +51,24 @@ def test_a_round_is_corrected_and_struck_as_one() -> None:
     ]
     assert Story([first, entry(2, 20, Strike(target=1))]).of(Weight) == ()
     assert len(as_known([first, better], at(15)).of(Weight)) == 2
+
+
+@given(STREAMS, st.integers(-10, 200))
+def test_a_story_until_a_moment_is_what_had_happened(night: tuple[Entry, ...], minute: int) -> None:
+    """The moment itself belongs to it; nothing later does."""
+    story = Story(night)
+    happened = [one for one in story.entries if one.at <= at(minute)]
+    assert list(story.until(at(minute)).entries) == happened
+
+
+def test_what_was_found_in_a_story_is_found_once() -> None:
+    """By its key; and another story is asked anew."""
+    asked: list[int] = []
+
+    def find() -> int:
+        asked.append(1)
+        return len(asked)
+
+    story = Story(told((0, Birth(pup=1))))
+    assert [story.once("a", find), story.once("a", find), story.once("b", find)] == [1, 1, 2]
+    assert story.until(at(0)).once("a", find) == 3

@@ -189,12 +189,22 @@ def test_a_vets_own_file_is_read() -> None:
         (OWN.replace("1.5", "-1"), "limit > 0 > value: "),
         ('by = "x"\nwhy = "y"\n', "limit: "),
         ("by = ", "not valid TOML"),
+        (OWN.replace("1.5", "9000"), "limit > 0: "),
+        (OWN.replace("1.5", "9" * 5000), "beyond anything possible"),
+        (OWN.replace("1.5", "1e99999999999999999999"), "beyond anything possible"),
+        (OWN.replace("1.5", "nan"), "limit > 0 > value: "),
+        ("a." * 1000 + "b = 1\n", "nested too deeply"),
+        ('"a b" . ' * 1000 + "b = 1\n", "nested too deeply"),
+        ("[" + "'a'." * 1000 + "b]\n", "nested too deeply"),
+        (OWN.replace("Dr Novak", "x" * 501), "by: "),
+        (OWN.replace("her last whelping", "x" * 4001), "why: "),
+        (OWN.replace("waters-no-pup", "x" * 501), "limit > 0 > rule: "),
     ],
 )
 def test_a_vets_own_file_that_cannot_be_used(text: str, said: str) -> None:
     """Each thing that is wrong is a sentence that names it."""
     with pytest.raises(ProtocolError) as caught:
-        read_own_limits(text)
+        read_own_limits(text).as_entries()
     assert said in str(caught.value)
 
 
@@ -234,3 +244,23 @@ def test_a_level_that_a_vet_adds_below_the_usual_one_is_reached() -> None:
     assert [(one.level, one.start, one.end) for one in standings(spell, book)] == [
         (Level.WATCH, at(61), at(240))
     ]
+
+
+def test_a_page_that_leaves_a_clock_alone_is_passed_over() -> None:
+    """Limits of other clocks changed twice; those of this one hold from the beginning on."""
+    book = book_of(
+        (60, limit("waters-no-pup", "call", 90)), (70, limit("waters-no-pup", "call", 150))
+    )
+    assert len(book.pages) == 3
+    (only,) = book.spans_over(*PUSHING)
+    assert (only.start, only.end, only.limits) == (BEGINNING, None, DEFAULT.spans[PUSHING])
+
+
+def test_changes_one_after_the_other_are_as_good_as_all_at_once() -> None:
+    """Each page is the page before with one change; the risk found between them tightens once."""
+    changes = (limit("waters-no-pup", "call", 90), limit("contraction-no-pup", "go", 20))
+    first, then = changes
+    told_apart = book_of((10, first), (20, Details(toy=True)), (30, then))
+    together = book_of((10, Details(toy=True)), (10, first), (10, then))
+    assert told_apart.now.spans == together.now.spans
+    assert told_apart.now.risks == together.now.risks

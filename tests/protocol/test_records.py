@@ -93,6 +93,7 @@ def test_an_unknown_key_is_refused() -> None:
     [
         ({"level": "panic"}, "level"), ({"unit": "weeks"}, "unit"), ({"value": -1}, "value"),
         ({"seen": "Z"}, "seen"), ({"says": None}, "says"), ({"rule": None}, "rule"),
+        ({"value": 1e300}, "value"), ({"value": 100_001}, "value"),
     ],
 )  # fmt: skip
 def test_a_wrong_value_is_refused_and_named(change: dict[str, object], named: str) -> None:

@@ -10,7 +10,7 @@ from boxlamp.model.happenings import Birth, Temperature, Waters, What
 from boxlamp.model.story import Story
 from boxlamp.protocol.book import open_book
 from boxlamp.rules.birth_reference import BirthWeights
-from boxlamp.rules.gains import gain_between
+from boxlamp.rules.gains import Apart, gain_between
 from boxlamp.rules.scale import Scale, Weighing
 from boxlamp.rules.temperature_drop import Readings
 from boxlamp.rules.term import Evidence
@@ -32,7 +32,7 @@ def test_a_pup_that_was_never_weighed() -> None:
     assert scale.first is scale.last is None
     assert scale.times == 0
     assert scale.growth(Decimal(400)) is None
-    assert gain_between(scale, BOOK, "weight-stalled", "24 h") is None
+    assert gain_between(scale, "24 h", Apart(timedelta(hours=20), None)) is None
     scale.weighings.append(Weighing(scale.birth, Decimal(320)))
     assert scale.growth(Decimal(400)) == 25
     assert scale.times == 1

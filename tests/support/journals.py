@@ -2,12 +2,15 @@
 
 import multiprocessing
 import os
+import signal
 import subprocess
+import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime, timedelta
 from multiprocessing.connection import Connection
 from pathlib import Path
+from types import FrameType
 from typing import BinaryIO
 
 import pytest
@@ -21,7 +24,7 @@ NOW = datetime(2026, 3, 2, 2, 14, tzinfo=UTC)
 
 # A server that forks children quickly and has no threads of its own, whatever runs the tests.
 CHILDREN = multiprocessing.get_context("forkserver")
-CHILDREN.set_forkserver_preload(["support.journals"])
+CHILDREN.set_forkserver_preload(["support.journals", "boxlamp.journal.repair"])
 
 
 def note(words: str = "all quiet") -> Callable[[tuple[Entry, ...]], Draft]:
@@ -72,6 +75,22 @@ def write_for_ever(path: Path, litter: str, told: Connection) -> None:
             told.send((entry.id, text))
 
 
+OPENED = Draft(at=NOW, text="litter opened", what=Note(words="litter opened"))
+"""The first line of a litter."""
+
+
+def write_notes(path: Path, litter: str, words: list[str]) -> None:
+    """Open the journal and record these notes at once."""
+    with open_journal(path) as journal:
+        journal.record_many(litter, [note(one) for one in words], recorded=NOW)
+
+
+def open_a_litter(path: Path) -> None:
+    """Open the journal and a litter in it."""
+    with open_journal(path) as journal:
+        journal.open_litter("Elm", opened=NOW, drafts=[OPENED])
+
+
 def write_births(path: Path, litter: str, count: int, told: Connection) -> None:
     """In a child: record births, each numbered after the ones that are there."""
     with open_journal(path) as journal:
@@ -79,6 +98,52 @@ def write_births(path: Path, litter: str, count: int, told: Connection) -> None:
             entry = journal.record(litter, next_pup(str(os.getpid())), recorded=NOW)
             told.send(entry.id)
     told.close()
+
+
+_STEPS = frozenset(
+    ("execute", "executemany", "write", "truncate", "fsync", "open", "link", "replace", "rename",
+     "unlink", "chmod", "close", "backup")
+)  # fmt: skip
+"""The calls by which the journal touches a disk."""
+
+
+def killed_at(step: int) -> None:
+    """In a child: die by kill -9 just before, or just after, the journal next touches a disk.
+
+    Even steps lie before a call and odd ones behind it, counted from here.
+    """
+    left = step
+
+    def count(frame: FrameType, event: str, called: object) -> None:
+        nonlocal left
+        touches = event in {"c_call", "c_return"} and getattr(called, "__name__", "") in _STEPS
+        if touches and f"{os.sep}journal{os.sep}" in frame.f_code.co_filename:
+            if left == 0:
+                os.kill(os.getpid(), signal.SIGKILL)
+            left -= 1
+
+    sys.setprofile(count)
+
+
+def until_killed(step: int, work: Callable[[], object]) -> bool:
+    """Let a child do this and be killed at that step; says whether it came to the end."""
+    hear, tell = CHILDREN.Pipe(duplex=False)
+    child = CHILDREN.Process(target=_work_until, args=(step, work, tell))
+    child.start()
+    tell.close()
+    child.join()
+    # Without a killing there is an answer; a child that failed otherwise is no answer at all.
+    assert child.exitcode in {0, -signal.SIGKILL}
+    done = hear.poll() and child.exitcode == 0
+    hear.close()
+    return done
+
+
+def _work_until(step: int, work: Callable[[], object], told: Connection) -> None:
+    killed_at(step)
+    work()
+    sys.setprofile(None)
+    told.send(None)
 
 
 @contextmanager

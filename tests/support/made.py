@@ -83,11 +83,15 @@ _OF_A_PUP: tuple[What, ...] = (
 _BORN: tuple[Birth, ...] = (
     Birth(pup=1), Birth(pup=1, state="limp"), Birth(pup=1, state="dead"), Birth(pup=1, in_sac=True),
 )  # fmt: skip
+FACTS: st.SearchStrategy[What] = st.one_of(
+    *(st.sampled_from(kinds) for kinds in (_SEEN, _OF_A_PUP, _BORN))
+)
+"""One thing seen in a night; of pup 1, where it is of a pup."""
 _GAPS = (0, 1, 30, 59, 60, 119, 300, 900, 1200, 1799, 1800, 3600, 7200, 14_400, 43_200)
 _STREAM = st.lists(
     st.tuples(
         st.sampled_from(_GAPS),
-        st.one_of(*(st.sampled_from(kinds) for kinds in (_SEEN, _OF_A_PUP, _BORN))),
+        FACTS,
         st.integers(1, 3),
     ),
     min_size=1,

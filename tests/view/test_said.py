@@ -9,8 +9,8 @@ from boxlamp.language import read_night
 from boxlamp.model.entry import Draft
 from boxlamp.model.happenings import Note
 from boxlamp.model.story import Story
-from boxlamp.view.board import typed_words
 from boxlamp.view.said import next_line
+from boxlamp.view.words import typed_words
 from support.nights import DEFAULT
 
 NIGHT = """dam: Ash

@@ -1,3 +1,4 @@
+import json
 import unicodedata
 from datetime import UTC, datetime, timedelta
 from zoneinfo import ZoneInfo
@@ -6,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from boxlamp.view.text import REPLACEMENT, clean, clock_text, fit, width_of, wrap
+from boxlamp.view.text import REPLACEMENT, clean, clock_text, escaped, fit, width_of, wrap
 
 WIDE = st.sampled_from(["\u72ac", "\u5b50\u72ac", "\U0001f415", "e\u0301", "\u200d", "\u0301",
                         "\u2764\ufe0f", "\uac00", " ", "\t"])  # fmt: skip
@@ -41,6 +42,15 @@ def test_clean_text_cannot_move_a_cursor_or_turn_a_line(text: str) -> None:
 def test_what_clean_shows(text: str, shown: str) -> None:
     """Dangerous signs are replaced visibly; everything else stays."""
     assert clean(text) == shown
+
+
+@given(WORDS | st.sampled_from(["\x7f", "\x9b2J", "\u202egnp", "\U000e0041", "\ue000\u2028"]))
+def test_escaped_json_acts_on_nothing_and_reads_back(text: str) -> None:
+    """A terminal obeys more than JSON itself escapes; a reader still gets every character."""
+    written = escaped(json.dumps(text, ensure_ascii=False))
+
+    assert clean(written) == written
+    assert json.loads(written) == text
 
 
 @given(SAFE, st.integers(-3, 50))

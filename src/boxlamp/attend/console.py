@@ -31,30 +31,26 @@ from prompt_toolkit.layout.menus import CompletionsMenu
 from prompt_toolkit.layout.processors import BeforeInput
 from prompt_toolkit.output import ColorDepth
 
+from boxlamp.attend import sentences
 from boxlamp.attend.completion import WordsCompleter
 from boxlamp.attend.halftyped import HalfTyped
+from boxlamp.attend.harmless import Harmless
 from boxlamp.attend.help import help_lines
 from boxlamp.attend.keys import ONE_KEYS, OTHER_KEYS, OneKey, label_for
 from boxlamp.attend.sitting import Sitting
 from boxlamp.attend.sound import STROKES
+from boxlamp.attend.turned import TurnedUp
+from boxlamp.desk.kept import Kept
 from boxlamp.model.levels import Level
-from boxlamp.paper.call_sheet.lines import all_lines, furthest, window
-from boxlamp.view.layout import FINE, PLAIN, Line, fitted
+from boxlamp.view.layout import FINE, PLAIN, fitted
 from boxlamp.view.palette import NIGHT, fragments
-from boxlamp.view.text import clean, clock_text, fit, wrap
+from boxlamp.view.text import clock_text, fit, wrap_indented
 
 _KEY_ROWS = 2
 _ROWS_FOR_KEYS = 20
 _SHEET = frozenset({"sheet", "call-sheet", "call sheet"})
-_BACK = "F12 or Esc: back to the board. What you type is kept; Enter writes it down."
 # Our choice: long enough for a key that a slow line sends in two parts, too short to type in.
 _ESC_WAITS = 0.1
-_STAY = "F10 again leaves. An alert stands and would ring no more; all lines are kept."
-_LEFT_OVER = "Half typed last time, and not written down: {}"
-_LEFT_OVER_KEYS = (
-    "Esc clears it. Enter writes it down as of now; if it was earlier, put the time first."
-)
-_STAY_CALM = "F10 again leaves. Everything confirmed is kept; F12 or Esc: back to the board."
 
 
 class Console:
@@ -71,14 +67,10 @@ class Console:
         self.sitting = sitting
         self._sounded = sounded
         self._glyphs = FINE if fine else PLAIN
+        self._lines: Kept[StyleAndTextTuples] = Kept()
         self._half = HalfTyped(sitting.here.journal.path)
         self._leaving = False
-        self._sheet = False
-        """Whether the call sheet is shown in place of the board."""
-        self._turned = 0.0
-        """Since when it is shown: what was said later is shown under it."""
-        self._from = 0
-        """The first line of the sheet that is seen, when a small window cannot hold it."""
+        self._sheet = TurnedUp()
         self._top: tuple[tuple[str, str, Level], ...] = ()
         """The worst alert that stands, if there is one."""
         lines = [entry.text for entry in sitting.here.entries if entry.text]
@@ -93,7 +85,7 @@ class Console:
         """The line left half typed the last time, until it is entered, changed or cleared."""
         self.input.cursor_position = len(self.input.text)
         if self._left_over:
-            sitting.say([_LEFT_OVER.format(clean(self._left_over)), _LEFT_OVER_KEYS])
+            sitting.say(sentences.left_over(self._left_over))
         self.input.on_text_changed += lambda buffer: sitting.withdraw_question(buffer.text)
         self.app: Application[int] = Application(
             layout=Layout(self._container(), focused_element=self.input),
@@ -124,13 +116,13 @@ class Console:
             FormattedTextControl(self._message), height=self._message_rows, style="class:text"
         )
         entry = Window(
-            BufferControl(self.input, input_processors=[BeforeInput(self._prompt)]),
+            BufferControl(self.input, input_processors=[Harmless(), BeforeInput(self._prompt)]),
             height=1,
             style="class:input",
         )
         keys = ConditionalContainer(
             Window(FormattedTextControl(self._keys), height=_KEY_ROWS),
-            filter=Condition(lambda: self._size()[1] >= _ROWS_FOR_KEYS and not self._sheet),
+            filter=Condition(lambda: self._size()[1] >= _ROWS_FOR_KEYS and not self._sheet.shown),
         )
         return FloatContainer(
             HSplit([board, message, entry, keys]),
@@ -144,11 +136,11 @@ class Console:
     def _message_lines(self) -> list[str]:
         width, _ = self._size()
         # A question stays in view whatever is above it: Enter must never answer it unseen.
-        if self._sheet and self.sitting.mood != "question":
-            new = self.sitting.said_at > self._turned
+        if self._sheet.shown and self.sitting.mood != "question":
+            new = self._sheet.older_than(self.sitting.said_at)
             said = self.sitting.message[:1] if new else []
-            return [fit(line, width).rstrip() for line in said or [_BACK]]
-        return [line for said in self.sitting.message for line in _wrapped(said, width)]
+            return [fit(line, width).rstrip() for line in said or [sentences.BACK]]
+        return [line for said in self.sitting.message for line in wrap_indented(said, width)]
 
     def _message_rows(self) -> int:
         _, rows = self._size()
@@ -157,17 +149,14 @@ class Console:
 
     def _board(self) -> StyleAndTextTuples:
         width, rows = self._size()
-        if self._sheet:
-            return fragments(self._sheet_lines(width, self._sheet_room()))
+        if self._sheet.shown:
+            return fragments(self._sheet.lines(self.sitting.sheet(), width, self._sheet_room()))
         keys = _KEY_ROWS if rows >= _ROWS_FOR_KEYS else 0
         room = max(1, rows - self._message_rows() - keys - 1)
-        return fragments(fitted(self.sitting.board(), width, room, self._glyphs))
-
-    def _sheet_lines(self, width: int, room: int) -> list[Line]:
-        """As much of the sheet as there is room for, from the line scrolled to."""
-        lines = all_lines(self.sitting.sheet(), width, room)
-        self._from = min(self._from, furthest(len(lines), room))
-        return window(lines, width, room, self._from)
+        board = self.sitting.board()
+        return self._lines.answer(
+            (board, width, room), lambda: fragments(fitted(board, width, room, self._glyphs))
+        )
 
     def _sheet_room(self) -> int:
         """How many lines the sheet has: one is typed in, and one or more say something."""
@@ -223,7 +212,7 @@ class Console:
 
     def _scrolling(self, bindings: KeyBindings) -> None:
         """A page or a line of the sheet; the arrows only while they have no line to move in."""
-        sheet = Condition(lambda: self._sheet)
+        sheet = Condition(lambda: self._sheet.shown)
         empty = sheet & Condition(lambda: not self.input.text)
         for key, wanted, step in (
             ("pagedown", sheet, lambda: max(1, self._sheet_room() - 2)),
@@ -234,8 +223,7 @@ class Console:
             bindings.add(key, filter=wanted)(self._doing(partial(self._scroll, step)))
 
     def _scroll(self, step: Callable[[], int]) -> None:
-        """Show other lines of the sheet; no further than there are any when it is drawn."""
-        self._from = max(0, self._from + step())
+        self._sheet.scroll(step())
 
     def _pressing(self, one: OneKey) -> Callable[[KeyPressEvent], None]:
         def pressed(_event: KeyPressEvent) -> None:
@@ -243,6 +231,9 @@ class Console:
             unstored = self.sitting.press(one)
             if unstored and not self.input.text:
                 self.input.insert_text(unstored)
+            elif unstored:
+                # Enter would take the line that is half typed, and no answer to the question.
+                self.sitting.refuse_question(sentences.PRESS_AGAIN.format(one.key.upper()))
             self._answered(much=one.line == "pup")
             self._look()
 
@@ -264,21 +255,26 @@ class Console:
         if self.sitting.asks_about(self.input.text):
             self.input.reset()
             self.sitting.withdraw_question("")
-        elif self._left_over and self.input.text == self._left_over and not self._sheet:
+        elif self._left_over and self.input.text == self._left_over and not self._sheet.shown:
             self.input.reset()
             self._left_over = ""
             self._half.save("")
-            self.sitting.say(["Cleared: it was not written down."])
+            self.sitting.say([sentences.CLEARED])
         else:
-            self._sheet = False
+            self._sheet.down()
 
     def _pasted(self, event: KeyPressEvent) -> None:
         """Take pasted text in, a line an entry; what has no line end yet stays in the input."""
+        if event.data and self._asked():
+            if not self.sitting.set_aside():
+                return
+            self.input.reset()
         *lines, rest = event.data.replace("\r\n", "\n").replace("\r", "\n").split("\n")
-        for line in lines:
+        for place, line in enumerate(lines, start=1):
             self.input.insert_text(line)
-            if self._accept(self.input):
-                return  # a question, or not stored: the rest waits to be pasted again
+            if self._accept(self.input):  # a question, or not stored
+                self.sitting.add(sentences.paste_again([*lines[place:], rest]))
+                return
             self.input.reset(append_to_history=True)
         self.input.insert_text(rest)
 
@@ -306,7 +302,8 @@ class Console:
             buffer.reset()
             self._turn()
             return False
-        self._sheet = self._sheet and not text.strip()
+        if text.strip():
+            self._sheet.down()
         buffer.cancel_completion()
         stored = self.sitting.enter(text)
         if stored:
@@ -317,8 +314,7 @@ class Console:
 
     def _turn(self) -> None:
         """Show the call sheet in place of the board, or the board again."""
-        self._sheet, self._from = not self._sheet, 0
-        self._turned = self.sitting.said_at
+        self._sheet.turn(self.sitting.said_at)
 
     def _answered(self, *, much: bool) -> None:
         """A key wrote a line while somebody may be on the telephone: the sheet stays.
@@ -326,10 +322,10 @@ class Console:
         Unless the answer must be read whole: there is much to do, a question, or trouble.
         """
         if much or self.sitting.mood != "said":
-            self._sheet = False
+            self._sheet.down()
 
     def _help(self) -> None:
-        self._sheet = False
+        self._sheet.down()
         self.sitting.say(help_lines())
 
     def _leave(self) -> None:
@@ -342,18 +338,18 @@ class Console:
         F10 lies beside the key of the sheet, and who leaves takes the alarm away with them.
         """
         loud = (self.sitting.verdict().worst or Level.PROMPT) >= Level.CALL
-        if self._leaving or not (loud or self._sheet):
+        if self._leaving or not (loud or self._sheet.shown):
             self._leave()
             return
         self._leaving = True
-        self.sitting.say([_STAY if loud else _STAY_CALM])
+        self.sitting.say([sentences.STAY if loud else sentences.STAY_CALM])
 
     def _interrupt(self) -> None:
         if self._leaving:
             self.app.exit(result=128 + signal.SIGINT)
             return
         self._leaving = True
-        self.sitting.say(["Everything confirmed is kept. Ctrl-C again leaves; F10 leaves too."])
+        self.sitting.say([sentences.INTERRUPTED])
 
     # The passing of time
 
@@ -380,7 +376,8 @@ class Console:
         level = self.sitting.tick()
         top = tuple((one.rule.id, one.subject, one.level) for one in self.sitting.verdict().alerts)
         if top[:1] != self._top:
-            self._top, self._from = top[:1], 0
+            self._top = top[:1]
+            self._sheet.to_top()
         if level is not None:
             self._sounded(level)
             self.app.create_background_task(self._ring(STROKES[level]))
@@ -390,9 +387,3 @@ class Console:
             self.app.output.bell()
             self.app.output.flush()
             await asyncio.sleep(0.35)
-
-
-def _wrapped(said: str, width: int) -> list[str]:
-    """A line of the answer, wrapped with its indent kept."""
-    indent = len(said) - len(said.lstrip())
-    return [" " * indent + part for part in wrap(said, max(10, width - indent))]

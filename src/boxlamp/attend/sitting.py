@@ -8,7 +8,9 @@ from typing import Literal
 from boxlamp.attend.keys import OneKey, line_for
 from boxlamp.attend.sound import Sound
 from boxlamp.desk.answer import after_lines, answer_lines
+from boxlamp.desk.kept import Kept
 from boxlamp.desk.session import Session
+from boxlamp.desk.steady import Steady
 from boxlamp.desk.writing import DoubtfulError, RefusedError, Written, write
 from boxlamp.engine import Verdict
 from boxlamp.journal import JournalError
@@ -20,8 +22,9 @@ from boxlamp.model.spans import in_words
 from boxlamp.paper.call_sheet.facts import CallSheet
 from boxlamp.paper.call_sheet.sheet import call_sheet
 from boxlamp.paper.reader import Reader
-from boxlamp.view.board import Board, board, typed_words
+from boxlamp.view.board import Board, board
 from boxlamp.view.text import clean
+from boxlamp.view.words import typed_words
 
 Mood = Literal["said", "question", "trouble"]
 
@@ -47,8 +50,12 @@ class Sitting:
         self._reader = reader or Reader(here.zone)
         self._clock, self._monotonic = clock, monotonic
         self._sound = Sound()
+        self._verdict: Kept[Verdict] = Kept()
+        self._board: Kept[Board] = Kept()
+        self._sheet: Kept[CallSheet] = Kept()
         self._version = here.journal.data_version()
         self._ticked = (clock(), monotonic())
+        self._steady = Steady(clock, began=here.present(clock()), monotonic=monotonic)
         self._mine: list[int] = []
         self._pending: str | None = None
         self.mood: Mood = "said"
@@ -76,16 +83,25 @@ class Sitting:
         return self._said_at
 
     def verdict(self) -> Verdict:
-        """What stands now."""
-        return self.here.verdict(self._clock())
+        """What stands now. Judged once in a second of the clock, and when the record grows."""
+        now = self._steady.now()
+        asked = (int(now.timestamp()), self.here.entries)
+        return self._verdict.answer(asked, lambda: self.here.verdict(now))
 
     def board(self, *, latest: int = 12) -> Board:
         """The board as it stands now."""
-        return board(self.verdict(), self.here.entries, self.here.zone, latest=latest)
+        verdict, entries = self.verdict(), self.here.entries
+        return self._board.answer(
+            (verdict, entries, latest),
+            lambda: board(verdict, entries, self.here.zone, latest=latest),
+        )
 
     def sheet(self) -> CallSheet:
         """What to say to the vet on the telephone now."""
-        return call_sheet(self.verdict(), self._reader._replace(zone=self.here.zone))
+        verdict = self.verdict()
+        return self._sheet.answer(
+            (verdict,), lambda: call_sheet(verdict, self._reader._replace(zone=self.here.zone))
+        )
 
     def tick(self) -> Level | None:
         """A second has gone by: take in what other terminals wrote; say what should sound."""
@@ -138,7 +154,7 @@ class Sitting:
         last = next((entry for entry in self._undoable() if entry.id in self._mine), None)
         if last is None:
             self._say(self._nothing_of_mine())
-        elif self._write(f"strike {last.id} {_UNDO}", accept=True):
+        elif self._write(f"strike {last.id} {_UNDO}", accept=True) and self.mood == "said":
             self._say(
                 [
                     f"Took back {last.id}: {clean(last.text)}",
@@ -163,6 +179,15 @@ class Sitting:
         if self._pending is not None and line.strip() != self._pending:
             self._pending = None
             self._say([])
+
+    def refuse_question(self, instead: str) -> None:
+        """A question stands about a line that cannot be kept in the input: say what to do."""
+        if self.mood == "question":
+            self._say([*self._message[:-1], instead], "trouble")
+
+    def add(self, lines: list[str]) -> None:
+        """Say more beside what was just said; an open question stays open."""
+        self._message = [*self._message, *lines]
 
     def say(self, lines: list[str]) -> None:
         """Show something that is no answer to a line, such as help."""

@@ -32,7 +32,7 @@ def parted(argv: Sequence[str]) -> Call:
     command = BY_NAME[rest.pop(0)]
     if command.line:
         options, line = _line(rest)
-        return Call(command.name, [*before, *options, "--", *line])
+        return Call(command.name, [*before, *options, *(["--", *line] if line else [])])
     return Call(command.name, [*before, *rest])
 
 

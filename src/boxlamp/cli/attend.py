@@ -38,6 +38,8 @@ def attend(
 ) -> None:
     """Sit at the box with the console.
 
+    For example: boxlamp attend, or boxlamp attend --by Jana
+
     The board stays in view and ticks; there is one line to type in, and one-key entries.
     F12 shows what to say to the vet on the telephone; the clock and units chosen are for that.
     """

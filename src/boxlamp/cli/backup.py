@@ -18,6 +18,8 @@ def backup(
 ) -> None:
     """Copy the whole journal somewhere else.
 
+    For example: boxlamp backup /media/usb
+
     Works while it is in use; the copy is checked.
     """
     made = copy_journal(journal or default_path(), target)

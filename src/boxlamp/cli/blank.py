@@ -28,8 +28,8 @@ def blank_sheet(
     out: Annotated[
         str | None,
         typer.Option(
+            "--output",
             "-o",
-            "--out",
             metavar="FILE",
             show_default=False,
             help="Write the PDF here. A blank sheet that was written there before is replaced, any "

@@ -20,6 +20,7 @@ class Command(NamedTuple):
 
 _BEFORE, _BOX, _AFTER = "Before the night", "At the box", "Afterwards, and the record itself"
 _WEEKS, _LEARN = "In the first weeks", "Learning and checking"
+_ITSELF = "About the program"
 
 COMMANDS: tuple[Command, ...] = (
     Command("new", "boxlamp.cli.new", "new", _BEFORE),
@@ -44,6 +45,8 @@ COMMANDS: tuple[Command, ...] = (
     Command("import", "boxlamp.cli.import_", "import_", _AFTER),
     Command("verify", "boxlamp.cli.verify", "verify", _AFTER),
     Command("backup", "boxlamp.cli.backup", "backup", _AFTER),
+    Command("manual", "boxlamp.cli.manual", "manual", _ITSELF),
+    Command("completion", "boxlamp.cli.completion", "completion", _ITSELF),
 )
 
 BY_NAME: dict[str, Command] = {command.name: command for command in COMMANDS}

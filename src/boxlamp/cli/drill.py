@@ -92,6 +92,7 @@ def drill(
     ] = None,
     journal: options.Journal = None,
     as_json: options.AsJson = False,
+    plain: options.AsPlain = False,
 ) -> None:
     """Practise on a night that is over: decide at each stop, and see how it was.
 
@@ -107,15 +108,17 @@ def drill(
         {"NIGHT": night is not None, "--imagine": imagine},
         {"--answers": answers is not None},
     )
+    if plain and not (show_list or progress):
+        raise UsageError("--plain is for --list and --progress; a drill has --json.")
     output, place = Output(), drills.results_path(journal)
     trainee = clean(trainee).strip()[:_NAME]
     past = drills.read_results(place, trainee)
     if past.trouble:
         output.say(past.trouble)
     if show_list:
-        show_nights(past.results, output, as_json=as_json)
+        show_nights(past.results, output, as_json=as_json, plain=plain)
     elif progress:
-        show_progress(past.results, trainee, output, as_json=as_json)
+        show_progress(past.results, trainee, output, as_json=as_json, plain=plain)
     else:
         taken = _taken(night, litter, journal, past.results, seeded=imagine)
         _begin(taken, answers, Keeping(trainee, place, past.results, as_json))

@@ -7,11 +7,13 @@ from boxlamp.model.spans import in_words
 from boxlamp.model.zones import zone_named
 from boxlamp.training.drill.progress import progress_lines
 from boxlamp.training.drill.record import Result, result_json
-from boxlamp.view.board import CAUTION
 from boxlamp.view.text import clean, fit, width_of
+from boxlamp.view.words import CAUTION
 
 
-def show_nights(past: tuple[Result, ...], output: Output, *, as_json: bool) -> None:
+def show_nights(
+    past: tuple[Result, ...], output: Output, *, as_json: bool, plain: bool = False
+) -> None:
     """The library, saying nothing of what happens in a night."""
     latest = {one.night: one for one in past}
     nights = drills.library()
@@ -19,6 +21,9 @@ def show_nights(past: tuple[Result, ...], output: Output, *, as_json: bool) -> N
         output.data({"schema": 1, "nights": [_row(one, latest) for one in nights]})
         return
     rows = [_row(one, latest) for one in nights]
+    if plain:
+        output.results(map(_plain_night, rows, (latest.get(one.shelf.key) for one in nights)))
+        return
     dams, breeds = (
         max((width_of(str(row[name])) for row in rows), default=0) for name in ("dam", "breed")
     )
@@ -35,6 +40,13 @@ def show_nights(past: tuple[Result, ...], output: Output, *, as_json: bool) -> N
     output.result("")
     output.result("Take one: boxlamp drill 3. Or the one that helps you most: boxlamp drill")
     output.result(CAUTION)
+
+
+def _plain_night(row: dict[str, object], before: Result | None) -> str:
+    """Number, dam, breed, pups, minutes, the last score."""
+    pups = "" if row["pups"] is None else row["pups"]
+    score = "" if before is None else _score(before)
+    return f"{row['number']}\t{row['dam']}\t{row['breed']}\t{pups}\t{row['minutes']}\t{score}"
 
 
 def _row(one: drills.Shelved, latest: dict[str, Result]) -> dict[str, object]:
@@ -55,10 +67,18 @@ def _score(before: Result) -> str:
     return "no score" if before.finished else "left early"
 
 
-def show_progress(past: tuple[Result, ...], trainee: str, output: Output, *, as_json: bool) -> None:
+def show_progress(
+    past: tuple[Result, ...], trainee: str, output: Output, *, as_json: bool, plain: bool = False
+) -> None:
     """How one person has come along."""
     if as_json:
         drills_done = [result_json(one) for one in past]
         output.data({"schema": 1, "trainee": trainee, "drills": drills_done})
+        return
+    if plain:
+        for one in sorted(past, key=lambda one: one.at):
+            score = "" if one.score is None else one.score
+            wrong = " ".join(one.wrong)
+            output.result(f"{one.at.isoformat()}\t{clean(one.dam)}\t{score}\t{wrong}")
         return
     output.results(progress_lines(past, zone_named(outside.local_zone())))

@@ -173,6 +173,14 @@ def _short(line: str) -> str:
     return repr(fit(clean(line), _ECHO).rstrip())
 
 
+def _at_most(file: str) -> bytes:
+    """What is in the file, and no more than shows that it is too much: a device never ends."""
+    if file == "-":
+        return sys.stdin.buffer.read(_MOST + 1)
+    with Path(file).open("rb") as stream:
+        return stream.read(_MOST + 1)
+
+
 def answers_from(file: str | None, tell: Tell) -> Scripted | Asked:
     """The answers of a file, of standard input with ``-``, or of the person at the terminal."""
     if file is None:
@@ -185,11 +193,7 @@ def answers_from(file: str | None, tell: Tell) -> Scripted | Asked:
     if file == "-" and sys.stdin is None:
         raise UsageError("--answers -: standard input is closed. Name a file of answers.")
     try:
-        content = (
-            sys.stdin.buffer.read(_MOST + 1)
-            if file == "-"
-            else Path(file).read_bytes()[: _MOST + 1]
-        )
+        content = _at_most(file)
         text = content.decode("utf-8-sig")
     except OSError as error:
         raise UsageError(f"--answers {file} cannot be read: {error.strerror}.") from error

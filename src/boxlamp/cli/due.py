@@ -11,10 +11,10 @@ from boxlamp.desk.handing_out import hand_out
 from boxlamp.desk.session import Session, UsageError, moment_of, session
 from boxlamp.planning.calendar import Agenda, calendar_file, is_ours
 from boxlamp.planning.outlook import Outlook, outlook
-from boxlamp.view.board import CAUTION
 from boxlamp.view.due_data import due_json, plain_due
 from boxlamp.view.due_lines import due_lines
 from boxlamp.view.text import counted
+from boxlamp.view.words import CAUTION
 
 
 def due(

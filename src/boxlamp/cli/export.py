@@ -57,6 +57,8 @@ def export(
 ) -> None:
     """Write a litter to a file.
 
+    For example: boxlamp export -o bramble.jsonl, or boxlamp export --form csv --table pups
+
     As JSON lines or as a night log, complete with corrections; both come back through import. As
     JSON, everything the summary tells, with units in the names. As CSV, one table for a
     spreadsheet.

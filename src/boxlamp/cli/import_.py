@@ -21,6 +21,8 @@ def import_(
 ) -> None:
     """Take in a litter written elsewhere.
 
+    For example: boxlamp import bramble.jsonl, or boxlamp import demo/caesarean.night
+
     All or nothing; the same file twice adds nothing.
     """
     output = Output()

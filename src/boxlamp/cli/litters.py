@@ -26,6 +26,8 @@ def litters(
 ) -> None:
     """List the litters, or choose one.
 
+    For example: boxlamp litters --use bramble-2026-03-02
+
     The one in use is marked with `>`.
     """
     output = Output()

@@ -1,16 +1,16 @@
 """The one object that prints. Results go to standard output, talk goes to standard error."""
 
 import io
-import json
 import os
+import re
 import sys
 from collections.abc import Iterable
-from shutil import get_terminal_size
 from typing import Any, TextIO
 
-from boxlamp.view.text import clean, width_of, wrap
+from boxlamp.view.text import clean, escaped, width_of, wrap
 
 _LEAST = 20
+_HEAD = re.compile(r" *[0-9!]{1,4}(?: (?:WATCH|CALL|GO))? +")
 
 
 class NotForTerminalError(Exception):
@@ -37,12 +37,17 @@ class Output:
         """A line as it fits a terminal, cut between words; a file gets it whole."""
         if not self.out.isatty():
             return [line]
+        from shutil import get_terminal_size
+
         across = get_terminal_size((80, 24)).columns
         lead = line[: len(line) - len(line.lstrip())]
-        if across <= len(lead) + _LEAST or width_of(line) <= across:
+        # A number or a level stands before the text with a gap: what is folded goes below the text.
+        head = _HEAD.match(line)
+        before = head[0] if head is not None else lead
+        if across <= len(before) + _LEAST or width_of(line) <= across:
             return [line]
-        first, *rest = wrap(line.lstrip(), across - len(lead))
-        return [lead + first, *(lead + part for part in rest)]
+        first, *rest = wrap(line[len(before) :], across - len(before))
+        return [before + first, *(" " * len(before) + part for part in rest)]
 
     def results(self, lines: Iterable[str]) -> None:
         """Several lines of the answer."""
@@ -50,8 +55,10 @@ class Output:
             self.result(line)
 
     def data(self, value: Any) -> None:  # noqa: ANN401 - anything JSON can hold
-        """One JSON value on one line, always UTF-8 safe."""
-        self.out.write(json.dumps(value, ensure_ascii=not self.fine) + "\n")
+        """One JSON value on one line, always UTF-8 safe; whatever would act is written escaped."""
+        import json
+
+        self.out.write(escaped(json.dumps(value, ensure_ascii=not self.fine)) + "\n")
 
     def copy(self, text: str) -> None:
         """A whole file as it stands: always UTF-8, whatever the terminal's own encoding."""

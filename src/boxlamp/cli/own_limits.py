@@ -1,5 +1,6 @@
 """A vet's own limits out of a file, or every reason why they cannot be used."""
 
+import sys
 from pathlib import Path
 
 from boxlamp import outside
@@ -14,12 +15,8 @@ _LARGEST = 1_000_000
 
 def own_limits(path: Path) -> OwnLimits:
     """The limits of a file, if they may be used; otherwise one sentence per problem."""
-    if not path.is_file():
-        raise UsageError(f"There is no file {path}.")
     try:
-        if path.stat().st_size > _LARGEST:
-            raise UsageError(f"{path} is too large to be a list of limits.")
-        own = read_own_limits(path.read_text(encoding="utf-8-sig"))
+        own = read_own_limits(_content(path).decode("utf-8-sig"))
         limits = own.as_entries()
     except OSError as error:
         raise UsageError(f"{path} cannot be read: {error.strerror}.") from error
@@ -29,6 +26,20 @@ def own_limits(path: Path) -> OwnLimits:
         raise UsageError("\n".join(f"{path}: {problem}" for problem in error.problems)) from error
     refuse(path, objections(limits, outside.default_protocol().spans, NEVER_RELAXED))
     return own
+
+
+def _content(path: Path) -> bytes:
+    """What the file holds, or the pipe that ``-`` stands for."""
+    if str(path) == "-":
+        content = sys.stdin.buffer.read(_LARGEST + 1)
+    elif path.is_file():
+        with path.open("rb") as file:
+            content = file.read(_LARGEST + 1)
+    else:
+        raise UsageError(f"There is no file {path}.")
+    if len(content) > _LARGEST:
+        raise UsageError(f"{path} is too large to be a list of limits.")
+    return content
 
 
 def refuse(path: Path, found: list[str]) -> None:

@@ -1,6 +1,6 @@
 """``boxlamp protocol show|check|use|trial``: the limits in force, a vet's own, and their cost."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Annotated
 
@@ -23,7 +23,7 @@ from boxlamp.protocol.records import Protocol
 from boxlamp.rules.registry import NEVER_RELAXED
 from boxlamp.view.machine import SCHEMA, stamp
 from boxlamp.view.rule_page import when_words
-from boxlamp.view.text import clean, clock_text
+from boxlamp.view.text import clean, clock_text, counted
 
 app = typer.Typer(
     rich_markup_mode=None,
@@ -32,7 +32,9 @@ app = typer.Typer(
     context_settings={"help_option_names": ["-h", "--help"]},
 )
 
-OwnFile = Annotated[Path, typer.Argument(help="A TOML file with `by`, `why` and [[limit]]s.")]
+OwnFile = Annotated[
+    Path, typer.Argument(help="A TOML file with `by`, `why` and [[limit]]s; `-` for a pipe.")
+]
 
 
 @app.command("show")
@@ -43,20 +45,27 @@ def show(
         bool, typer.Option("--default", help="The shipped protocol, of no litter.")
     ] = False,
     as_json: options.AsJson = False,
+    plain: options.AsPlain = False,
 ) -> None:
-    """Show every limit in force for the litter in use, and what changed it."""
+    """Show every limit in force for the litter in use, and what changed it.
+
+    For example: boxlamp protocol show, or boxlamp protocol show --default
+    """
     output = Output()
     protocol = outside.default_protocol()
     if default:
         if as_json:
             output.data({"schema": SCHEMA, "limits": protocol.model_dump(mode="json")})
         else:
-            output.results(_records(protocol))
+            head = () if plain else (f"Limits {protocol.version}",)
+            output.results((*head, *_records(protocol)))
         return
     with session(journal, litter) as here:
         book = here.assess_at(outside.now()).book
         if as_json:
             output.data(_in_force_json(book, here))
+        elif plain:
+            output.results(_in_force_plain(book))
         else:
             output.results(_in_force(book, here))
 
@@ -78,6 +87,18 @@ def _in_force(book: Book, here: Session) -> Iterator[str]:
             for level, span in levels.items()
         )
         yield f"  {name:<34} {told}"
+
+
+def _in_force_plain(book: Book) -> Iterator[str]:
+    """Every limit as rule, clock, level and seconds; then what changed one of them."""
+    for (rule, clock), levels in book.now.spans.items():
+        for level, span in levels.items():
+            yield f"limit\t{rule}\t{clock}\t{level.word}\t{int(span.total_seconds())}"
+    yield from (f"tightened\t{clean(risk)}" for risk in book.now.risks)
+    for change in book.changes:
+        verb = "refused" if change.refused else "changed"
+        words = (change.limit.rule, change.limit.level, clean(change.limit.by))
+        yield "\t".join((verb, str(change.entry), *words, clean(change.limit.why)))
 
 
 def _in_force_json(book: Book, here: Session) -> dict[str, object]:
@@ -104,22 +125,32 @@ def _in_force_json(book: Book, here: Session) -> dict[str, object]:
     }
 
 
-@app.command("check")
+@app.command("check", no_args_is_help=True)
 def check(path: OwnFile) -> None:
-    """Check a vet's own limits without using them. Exit code 0 when they may be used."""
+    """Check a vet's own limits without using them.
+
+    For example: boxlamp protocol check own.toml
+
+    Exit code 0 when they may be used.
+    """
     limits = own_limits(path)
     output = Output()
-    output.result(f"{path}: {len(limits.limit)} limits, on the word of {clean(limits.by)}: good.")
+    output.result(f"{path}: {_limits(limits.limit)}, on the word of {clean(limits.by)}: good.")
 
 
-@app.command("use")
+@app.command("use", no_args_is_help=True)
 def use(
     path: OwnFile,
     journal: options.Journal = None,
     litter: options.Litter = None,
     by: options.By = "",
 ) -> None:
-    """Use a vet's own limits for the litter from now on. Who, why and when are recorded."""
+    """Use a vet's own limits for the litter from now on.
+
+    For example: boxlamp protocol use own.toml
+
+    Who, why and when are recorded.
+    """
     limits = own_limits(path).as_entries()
     output = Output()
     with session(journal, litter) as here:
@@ -127,7 +158,11 @@ def use(
         now = outside.now()
         makes = [_maker(limit, here.zone_name) for limit in limits]
         here.journal.record_many(here.litter, makes, recorded=now, by=by)
-        output.result(f"{len(limits)} limits changed for {here.litter} from now on.")
+        output.result(f"{_limits(limits)} changed for {here.litter} from now on.")
+
+
+def _limits(limits: Sequence[object]) -> str:
+    return counted(len(limits), "limit", "limits")
 
 
 def _maker(limit: Limit, zone: str) -> Make:
@@ -136,7 +171,7 @@ def _maker(limit: Limit, zone: str) -> Make:
 
 
 def _records(protocol: Protocol) -> list[str]:
-    lines = [f"Limits {protocol.version}"]
+    lines = []
     for record in protocol.records:
         source = protocol.sources[record.source].title if record.source else "no source"
         lines.append(f"{record.rule}\t{when_words(record)}\t[{record.seen}]\t{source}")

@@ -27,9 +27,9 @@ from boxlamp.model.zones import zone_named
 from boxlamp.training.retelling import unmet
 from boxlamp.training.screening import AFTERGLOW, Screening, hindsight, screen, zone_name_of
 from boxlamp.training.telling import hanging, lines, opening, result
-from boxlamp.view.board import CAUTION
 from boxlamp.view.layout import FINE, PLAIN
 from boxlamp.view.machine import transition_json
+from boxlamp.view.words import CAUTION
 
 _WHY_LINES = (
     "There is no terminal here to watch it on, so it is told line by line; --plain does that too."

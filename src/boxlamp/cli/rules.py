@@ -19,6 +19,8 @@ def rules(
 ) -> None:
     """List every rule, or explain one.
 
+    For example: boxlamp rules contraction-no-pup
+
     A rule's page says what it watches, when exactly it fires, and on whose evidence.
     """
     output = Output()

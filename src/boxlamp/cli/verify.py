@@ -1,6 +1,6 @@
 """``boxlamp verify``: is the record whole? And mending it when it is not."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from enum import StrEnum
 from pathlib import Path
 from typing import Annotated
@@ -42,8 +42,11 @@ def verify(
     ] = None,
     journal: options.Journal = None,
     as_json: options.AsJson = False,
+    plain: options.AsPlain = False,
 ) -> None:
     """Check that the record is whole.
+
+    For example: boxlamp verify, or boxlamp verify --rebuild mirror
 
     Compares the journal with its plain-text mirror. Exit code 0: whole; 1: not.
     """
@@ -59,13 +62,16 @@ def verify(
     report = verify_journal(path)
     if as_json:
         output.data(_data(report))
+    elif plain:
+        output.results(_plain(report))
     else:
+        found = counted(len(report.findings), "finding", "findings")
         for finding in report.findings:
             output.result(f"{finding.kind}: {finding.sentence}")
         output.result(
             f"{report.path}: {counted(report.litters, 'litter', 'litters')}, "
             f"{counted(report.entries, 'entry', 'entries')}, "
-            + ("whole; the mirror agrees." if report.ok else f"{len(report.findings)} findings.")
+            + ("whole; the mirror agrees." if report.ok else f"{found}.")
         )
         if not report.ok and rebuild is None:
             output.result(
@@ -73,6 +79,17 @@ def verify(
                 "`--rebuild both` when both copies are damaged."
             )
     raise typer.Exit(0 if report.ok else 1)
+
+
+def _plain(report: Report) -> Iterator[str]:
+    """What it came to, then every finding: its kind, litter, entry and sentence."""
+    yield f"journal\t{report.path}"
+    yield f"state\t{'whole' if report.ok else 'not whole'}"
+    yield f"litters\t{report.litters}"
+    yield f"entries\t{report.entries}"
+    for one in report.findings:
+        number = "" if one.number is None else str(one.number)
+        yield f"finding\t{one.kind}\t{one.litter or ''}\t{number}\t{one.sentence}"
 
 
 def _data(report: Report) -> dict[str, object]:

@@ -13,13 +13,13 @@ from boxlamp.desk.session import moment_of, session
 from boxlamp.growth.feeding import Feeding, feeding_of
 from boxlamp.growth.table import PupGrowth, WeightTable, weight_table
 from boxlamp.language import pup_named
-from boxlamp.view.board import CAUTION
 from boxlamp.view.feeding_lines import feeding_lines
 from boxlamp.view.layout import FINE, PLAIN, Glyphs, Line
 from boxlamp.view.text import wrap
 from boxlamp.view.weights_chart import litter_chart, pup_chart
 from boxlamp.view.weights_data import plain_feeding, plain_weights, weights_json
 from boxlamp.view.weights_lines import litter_lines, pup_lines
+from boxlamp.view.words import CAUTION
 
 
 def weights(

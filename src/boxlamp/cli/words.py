@@ -25,7 +25,10 @@ def words(
     as_json: options.AsJson = False,
     plain: options.AsPlain = False,
 ) -> None:
-    """List every word that can be typed."""
+    """List every word that can be typed.
+
+    For example: boxlamp words, or boxlamp words pup
+    """
     output = Output()
     chosen = VOCABULARY if word is None else _meant(word)
     if as_json:

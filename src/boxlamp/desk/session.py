@@ -1,12 +1,14 @@
 """What nearly every command needs: the journal open, the litter chosen, the rules run."""
 
+from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
-from datetime import datetime, tzinfo
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta, tzinfo
 from pathlib import Path
 
 from boxlamp import outside
+from boxlamp.desk.kept import Kept
 from boxlamp.engine import Assessment, Verdict, assess
 from boxlamp.journal import Journal, default_path, open_journal
 from boxlamp.model.entry import Entry
@@ -14,6 +16,7 @@ from boxlamp.model.happenings import Details, Note
 from boxlamp.model.story import Story, as_known
 from boxlamp.model.zones import zone_named
 
+_A_DAY = timedelta(days=1)
 _TIMELESS = ("dam", "vet", "vet_phone", "night_phone", "travel_minutes")
 
 
@@ -30,7 +33,8 @@ class Session:
     journal: Journal
     litter: str
     entries: tuple[Entry, ...]
-    _assessed: tuple[tuple[Entry, ...], Assessment] | None = None
+    _assessed: Kept[Assessment] = field(default_factory=Kept)
+    _so_far: Kept[Assessment] = field(default_factory=Kept)
 
     @property
     def zone_name(self) -> str:
@@ -51,25 +55,31 @@ class Session:
 
     def assess(self) -> Assessment:
         """What the rules make of the litter as it now reads. The rules run once per reading."""
-        if self._assessed is None or self._assessed[0] is not self.entries:
-            story = Story(self.entries)
-            self._assessed = self.entries, assess(story, outside.default_protocol())
-        return self._assessed[1]
+        return self._assessed.answer(
+            (self.entries,), lambda: assess(Story(self.entries), outside.default_protocol())
+        )
 
     def present(self, now: datetime) -> datetime:
-        """The moment to judge: now, but never before the last line was typed.
+        """The moment to judge: now, but never before any line was typed.
 
         When somebody sets the computer's clock back, what was typed has still happened, and an
-        alert that stood must not leave the board because of it.
+        alert that stood must not leave the board because of it, nor because of the next line
+        under the earlier clock. A line typed when the clock was days ahead counts only while it
+        is the last one: else one wrong clock would make every later alert wrong.
         """
-        return max([now, *(entry.recorded for entry in self.entries[-1:])])
+        typed = [entry.recorded for entry in self.entries]
+        near = (moment for moment in typed if moment - now <= _A_DAY)
+        return max([now, *near, *typed[-1:]])
 
     def verdict(self, now: datetime) -> Verdict:
         """What stands now. An entry that lies ahead of the clock waits for its time."""
         assessment, moment = self.assess(), self.present(now)
-        entries = assessment.story.entries
-        if entries and entries[-1].at > moment:
-            assessment = self.assess_at(moment)
+        happened = bisect_right(assessment.story.entries, moment, key=lambda entry: entry.at)
+        if happened < len(assessment.story.entries):
+            # The same until the next of them has happened, however often it is asked.
+            assessment = self._so_far.answer(
+                (self.entries, happened), lambda: self.assess_at(moment)
+            )
         return assessment.verdict(moment)
 
     def assess_at(self, moment: datetime, *, known: bool = False) -> Assessment:

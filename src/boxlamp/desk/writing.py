@@ -1,7 +1,6 @@
 """Write one line down: read it, record it, see what it changed."""
 
 from datetime import datetime
-from difflib import get_close_matches
 from typing import NamedTuple
 
 from boxlamp.desk.session import Session
@@ -10,8 +9,6 @@ from boxlamp.journal import Notice
 from boxlamp.language import Context, Doubt, NotUnderstood, if_meant, kept_as_note, read_line, say
 from boxlamp.model.entry import Draft, Entry
 from boxlamp.model.happenings import Ack, Amend, Kit, Limit
-from boxlamp.planning.kit import BY_ID as ITEMS
-from boxlamp.planning.kit import meant
 from boxlamp.protocol.overrides import objections
 from boxlamp.rules.prompts import prompts_for
 from boxlamp.rules.registry import BY_ID, NEVER_RELAXED
@@ -156,9 +153,14 @@ def _allowed(draft: Draft, here: Session) -> Draft:
 
 def item_meant(words: str) -> str:
     """The name of the one item of the preparation list that is meant."""
+    from boxlamp.planning.kit import BY_ID as ITEMS
+    from boxlamp.planning.kit import meant
+
     found = meant(words)
     if len(found) == 1:
         return found[0].id
+    from difflib import get_close_matches
+
     names = [item.id for item in found] or get_close_matches(words.casefold(), ITEMS, n=3)
     several = f" It may mean {', '.join(names)}." if names else ""
     raise RefusedError(

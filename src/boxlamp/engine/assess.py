@@ -14,6 +14,7 @@ from boxlamp.engine.alert import (
     explain,
     pressing,
 )
+from boxlamp.engine.beside import Beside, beside
 from boxlamp.engine.life import Life, lives
 from boxlamp.engine.standing import Standing, reached, runs, standings
 from boxlamp.model.happenings import Ack
@@ -23,7 +24,7 @@ from boxlamp.model.story import Story
 from boxlamp.protocol.book import Book, open_book
 from boxlamp.protocol.records import Protocol
 from boxlamp.rules.registry import RULES
-from boxlamp.rules.rule import Rule
+from boxlamp.rules.rule import Rule, spells_of
 from boxlamp.rules.spell import Spell, Yardstick
 
 
@@ -40,18 +41,36 @@ class Assessment:
         self.spells: tuple[Spell, ...] = tuple(
             spell for rule in rules for spell in watched(rule, story, book)
         )
+        self._judged = tuple((spell, tuple(standings(spell, book))) for spell in self.spells)
         self.standings: tuple[Standing, ...] = tuple(
-            standing for spell in self.spells for standing in standings(spell, book)
+            standing for _, mine in self._judged for standing in mine
         )
 
     @cached_property
-    def _open_spells(self) -> tuple[Spell, ...]:
-        """The spells that can still run at or after the last entry: few, however long the log."""
-        return tuple(spell for spell in self.spells if not _over(spell.end, self.story))
+    def _open(self) -> tuple[tuple[Spell, tuple[Standing, ...]], ...]:
+        """The spells that can still run at or after the last entry: few, however long the log.
+
+        Each with its standings that can still hold then.
+        """
+        return tuple(
+            (spell, tuple(own for own in mine if not _over(own.end, self.story)))
+            for spell, mine in self._judged
+            if not _over(spell.end, self.story)
+        )
 
     @cached_property
     def _open_standings(self) -> tuple[Standing, ...]:
-        return tuple(own for own in self.standings if not _over(own.end, self.story))
+        return tuple(own for _, mine in self._open for own in mine)
+
+    @cached_property
+    def _beside(self) -> dict[tuple[str, str], Beside]:
+        """By rule and subject, which clocks run at once, for the rules that tell of several."""
+        telling = {rule.id for rule in self.rules.values() if rule.gravest_first}
+        found: dict[tuple[str, str], list[Spell]] = {}
+        for spell in self.spells:
+            if spell.rule in telling:
+                found.setdefault((spell.rule, spell.subject), []).append(spell)
+        return {key: beside(mine) for key, mine in found.items()}
 
     @cached_property
     def litter(self) -> Litter:
@@ -72,12 +91,8 @@ class Assessment:
         rule = self.rules[spell.rule]
         if not rule.gravest_first:
             return ()
-        run = {
-            own.clock
-            for own in self.spells
-            if (own.rule, own.subject) == (spell.rule, spell.subject) and runs(own, now)
-        }
-        return tuple(clock for clock in rule.gravest_first if clock in run - {spell.clock})
+        run = self._beside[spell.rule, spell.subject].at(now) - {spell.clock}
+        return tuple(clock for clock in rule.gravest_first if clock in run)
 
     def verdict(self, now: datetime) -> Verdict:
         """What stands at ``now``, what runs, and what comes next."""
@@ -171,10 +186,9 @@ class Assessment:
                 )  # fmt: skip
 
     def _clocks(self, now: datetime) -> Iterator[Clock]:
-        for spell in self._open_spells:
+        for spell, mine in self._open:
             if spell.level is not None or not runs(spell, now):
                 continue
-            mine = [own for own in self._open_standings if own.spell is spell]
             yield Clock(
                 rule=self.rules[spell.rule],
                 spell=spell,
@@ -211,7 +225,7 @@ def assess(story: Story, protocol: Protocol, rules: tuple[Rule, ...] = RULES) ->
 def watched(rule: Rule, story: Story, yardstick: Yardstick) -> Iterable[Spell]:
     """The spells of one rule. A rule that crashes becomes a loud finding; the others still run."""
     try:
-        return tuple(rule.watch(story, yardstick))
+        return spells_of(rule.watch, story, yardstick)
     except Exception as error:  # noqa: BLE001 - whatever breaks a rule, the night goes on
         first = story.entries[0]
         return (

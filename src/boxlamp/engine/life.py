@@ -3,10 +3,11 @@
 Several spells of one rule about one subject make one alert, at the highest level that stands.
 """
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterable, Sequence
 from datetime import datetime
 from itertools import zip_longest
+from operator import attrgetter, itemgetter
 from typing import NamedTuple
 
 from boxlamp.engine.alert import Change
@@ -15,6 +16,11 @@ from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Ack
 from boxlamp.model.levels import Level
 from boxlamp.rules.spell import Spell
+
+Cause = tuple[datetime, Standing]
+"""A standing that carried a level, and the moment from which it did."""
+
+_at = attrgetter("at")
 
 Rank = Callable[[Spell], int]
 """How grave a spell is beside others of its rule and subject: 0 for the gravest."""
@@ -34,7 +40,7 @@ class Stretch(NamedTuple):
     level: Level
     start: datetime
     end: datetime | None
-    causes: tuple[tuple[datetime, Standing], ...]
+    causes: tuple[Cause, ...]
 
     def holds(self, now: datetime) -> bool:
         """Whether the level stands at ``now``."""
@@ -53,7 +59,16 @@ class Stretch(NamedTuple):
 
     def cause_at(self, now: datetime) -> Standing:
         """What carried the level at ``now``."""
-        return [cause for start, cause in self.causes if reached(now, start)][-1]
+        return self.causes[bisect_right(self.causes, now, key=itemgetter(0)) - 1][1]
+
+
+class _Stretch(NamedTuple):
+    """A stretch that is still being laid: its causes may grow."""
+
+    level: Level
+    start: datetime
+    end: datetime | None
+    causes: list[Cause]
 
 
 class LifeStep(NamedTuple):
@@ -90,10 +105,9 @@ class Life(NamedTuple):
     def acknowledged_at(self, now: datetime) -> datetime | None:
         """When a person last took notice of what stands at ``now``, at this level."""
         stretch = self.stretch_at(now)
-        return max(
-            (ack.at for ack in self.acks if stretch.heard_by(ack) and reached(now, ack.at)),
-            default=None,
-        )
+        newest_first = reversed(_during(stretch, self.acks))
+        heard = (ack.at for ack in newest_first if reached(now, ack.at) and stretch.heard_by(ack))
+        return next(heard, None)
 
     def _find(self, now: datetime) -> Stretch | None:
         place = bisect_right(self.stretches, now, key=lambda stretch: stretch.start)
@@ -108,13 +122,27 @@ def lives(
     grouped: dict[tuple[str, str], list[Standing]] = {}
     for standing in standings:
         grouped.setdefault((standing.spell.rule, standing.spell.subject), []).append(standing)
-    return tuple(_life(*key, mine, acks, rank) for key, mine in grouped.items())
+    meant = {rule: _meant(rule, acks) for rule in {rule for rule, _ in grouped}}
+    return tuple(_life(*key, mine, meant[key[0]], rank) for key, mine in grouped.items())
 
 
-def _life(rule: str, subject: str, mine: list[Standing], acks: Sequence[Entry], rank: Rank) -> Life:
+def _meant(rule: str, acks: Iterable[Entry]) -> tuple[Entry, ...]:
+    """The acknowledgements of this rule's alerts, or of all that stood."""
+    return tuple(ack for ack in acks if isinstance(ack.what, Ack) and ack.what.rule in {None, rule})
+
+
+def _during(stretch: Stretch, acks: tuple[Entry, ...]) -> tuple[Entry, ...]:
+    """The acknowledgements of one stretch of time; they are in order of time, as a story is."""
+    first = bisect_left(acks, stretch.start, key=_at)
+    end = stretch.end
+    return acks[first : None if end is None else bisect_left(acks, end, lo=first, key=_at)]
+
+
+def _life(
+    rule: str, subject: str, mine: list[Standing], acks: tuple[Entry, ...], rank: Rank
+) -> Life:
     stretches = _stretches(mine, rank)
-    heard = [ack for ack in acks if isinstance(ack.what, Ack) and ack.what.rule in {None, rule}]
-    return Life(rule, subject, stretches, tuple(heard), tuple(_steps(stretches, heard)))
+    return Life(rule, subject, stretches, acks, tuple(_steps(stretches, acks)))
 
 
 def _stretches(mine: list[Standing], rank: Rank) -> tuple[Stretch, ...]:
@@ -123,7 +151,7 @@ def _stretches(mine: list[Standing], rank: Rank) -> tuple[Stretch, ...]:
     for own in mine:
         starting.setdefault(own.start, []).append(own)
     moments = sorted(starting.keys() | {own.end for own in mine if own.end is not None})
-    found: list[Stretch] = []
+    found: list[_Stretch] = []
     standing: list[Standing] = []
     for moment, end in zip_longest(moments, moments[1:]):
         standing = [own for own in (*standing, *starting.get(moment, ())) if own.holds(moment)]
@@ -133,13 +161,14 @@ def _stretches(mine: list[Standing], rank: Rank) -> tuple[Stretch, ...]:
         top = max(standing, key=lambda own: (own.level, -rank(own.spell), own.start))
         last = found[-1] if found else None
         if last and last.end == moment and last.level == top.level:
-            found[-1] = Stretch(top.level, last.start, end, (*last.causes, (moment, top)))
+            last.causes.append((moment, top))
+            found[-1] = last._replace(end=end)
         else:
-            found.append(Stretch(top.level, moment, end, ((moment, top),)))
-    return tuple(found)
+            found.append(_Stretch(top.level, moment, end, [(moment, top)]))
+    return tuple(Stretch(*one[:3], tuple(one.causes)) for one in found)
 
 
-def _steps(stretches: tuple[Stretch, ...], acks: Iterable[Entry]) -> list[LifeStep]:
+def _steps(stretches: tuple[Stretch, ...], acks: tuple[Entry, ...]) -> list[LifeStep]:
     steps: list[LifeStep] = []
     last: Stretch | None = None
     alerts = [stretch for stretch in stretches if stretch.level >= Level.WATCH]
@@ -153,11 +182,10 @@ def _steps(stretches: tuple[Stretch, ...], acks: Iterable[Entry]) -> list[LifeSt
         last = stretch
     if last is not None and last.end is not None:
         steps.append(_cleared(last))
-    for ack in acks:
-        for stretch in alerts:
-            if stretch.heard_by(ack):
-                spell = stretch.cause_at(ack.at).spell
-                steps.append(LifeStep(ack.at, stretch.level, "acknowledged", spell, (ack.id,)))
+    for stretch in alerts:
+        for ack in filter(stretch.heard_by, _during(stretch, acks)):
+            spell = stretch.cause_at(ack.at).spell
+            steps.append(LifeStep(ack.at, stretch.level, "acknowledged", spell, (ack.id,)))
     return steps
 
 

@@ -48,9 +48,9 @@ def standings(spell: Spell, book: Book) -> Iterator[Standing]:
         return
     joined: dict[Level, Standing] = {}
     for start, end, limits in book.spans_over(spell.rule, spell.clock):
+        until = _earlier(spell.end, end)
         for level, limit in limits.items():
             due = max(spell.since + limit, spell.start, start)
-            until = _earlier(spell.end, end)
             if until is not None and reached(due, until):
                 continue
             before = joined.get(level)

@@ -16,7 +16,13 @@ from boxlamp.model.entry import Entry, Instant
 
 MIRROR_SCHEMA = 1
 
-Slug = Annotated[str, Field(pattern=r"^[a-z0-9][a-z0-9-]{0,99}$")]
+_SLUG = "[a-z0-9][a-z0-9-]{0,99}"
+Slug = Annotated[str, Field(pattern=rf"^{_SLUG}$")]
+
+
+def is_slug(text: str) -> bool:
+    """Whether a litter can have this id."""
+    return re.fullmatch(_SLUG, text) is not None
 
 
 class Opening(BaseModel):
@@ -56,6 +62,11 @@ class Record(NamedTuple):
             f'"{name}":{self.body}}}\n'
         ).encode()
 
+    def framed(self) -> bool:
+        """Whether its place is the one its own JSON begins with. Quick, and no proof."""
+        own = f'{{"id":{self.number},"litter":"{self.litter}",'
+        return self.number == 0 or self.body.startswith(own)
+
     def entry(self) -> Entry | None:
         """The entry in this record; None when it cannot be read or belongs elsewhere."""
         try:
@@ -88,7 +99,7 @@ def digest(prev: str, body: str) -> str:
 
 
 _LINE = re.compile(
-    rf'\{{"schema":{MIRROR_SCHEMA},"seq":([1-9][0-9]{{0,15}}),"litter":"([a-z0-9][a-z0-9-]{{0,99}})",'
+    rf'\{{"schema":{MIRROR_SCHEMA},"seq":([1-9][0-9]{{0,15}}),"litter":"({_SLUG})",'
     r'"number":(0|[1-9][0-9]{0,15}),"prev":"([0-9a-f]{64})","hash":"([0-9a-f]{64})",'
     r'"(opened|entry)":(\{.*\})\}',
 )
@@ -106,3 +117,28 @@ def from_line(line: bytes) -> Record | None:
     if (name == "entry") != (number != "0"):
         return None
     return Record(int(seq), litter, int(number), prev, own, body)
+
+
+_WHOLE_INSIDE = re.compile(r'"prev":"([0-9a-f]{64})","hash":"([0-9a-f]{64})","[^"]*":(\{.*\})\}')
+
+
+def salvaged(line: bytes, place: int) -> Record | None:
+    """The record in a line that is damaged only around it; its own JSON says what it is.
+
+    Lines stand in the order of their ``seq``, so the number of the line will do for one.
+    """
+    found = _WHOLE_INSIDE.search(line.decode(errors="replace"))
+    if found is None:
+        return None
+    prev, own, body = found.groups()
+    if digest(prev, body) != own:
+        return None
+    try:
+        entry = Entry.model_validate_json(body)
+        litter, number = entry.litter, entry.id
+    except (ValidationError, OverflowError):
+        try:
+            litter, number = Opening.model_validate_json(body).slug, 0
+        except (ValidationError, OverflowError):
+            return None
+    return Record(place, litter, number, prev, own, body) if is_slug(litter) else None

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Literal
 
 from boxlamp.journal import mirror, rows
-from boxlamp.journal.chain import Record, genesis
+from boxlamp.journal.chain import Record, genesis, is_slug, salvaged
 from boxlamp.journal.errors import DamagedError, NotAJournalError, translated
 from boxlamp.journal.notices import Finding, FindingKind
 from boxlamp.journal.paths import sides_of
@@ -16,6 +16,9 @@ from boxlamp.journal.schema import BUSY_SECONDS, GUARDS, check_kind
 
 Place = tuple[str, int]
 """A litter and a number in it."""
+
+_SPOILT = (sqlite3.DatabaseError, UnicodeDecodeError)
+"""What reading a spoilt database may end in: SQLite quotes what it found, which may be no text."""
 
 
 @dataclass
@@ -106,13 +109,16 @@ def _read_database(connection: sqlite3.Connection, copy: Copy) -> None:
         _check_file(connection, copy)
         copy.current = rows.setting(connection, "current")
         found = list(_scan(connection, "ASC"))
-    except sqlite3.DatabaseError as error:
+    except _SPOILT as error:
         if getattr(error, "sqlite_errorcode", 0) & 0xFF == sqlite3.SQLITE_BUSY:
             raise
         # Read from both ends up to the spot that is spoilt.
         found = [*_as_far_as_possible(connection, "ASC"), *_as_far_as_possible(connection, "DESC")]
         copy.say("database-damaged", f"The database is damaged: {error}.")
-    for record in found:
+    sound = [record for record in found if _could_be(record)]
+    if len(sound) < len(found):
+        copy.say("database-damaged", "The database is damaged: rows in it are no records.")
+    for record in sound:
         copy.records[record.litter, record.number] = record
     for place, record in copy.records.items():
         copy.records[place] = record._replace(prev=copy.hash_before(record))
@@ -134,8 +140,15 @@ def _scan(connection: sqlite3.Connection, order: str) -> Iterator[Record]:
         yield Record(seq, litter, number, "", own, body)
 
 
+def _could_be(record: Record) -> bool:
+    """Whether a row is of the right kinds at all: from a spoilt page anything may come out."""
+    kinds = (int, str, int, str, str, str)
+    right = all(isinstance(value, kind) for value, kind in zip(record, kinds, strict=True))
+    return right and record.number >= 0 and is_slug(record.litter)
+
+
 def _as_far_as_possible(connection: sqlite3.Connection, order: str) -> Iterator[Record]:
-    with suppress(sqlite3.DatabaseError):
+    with suppress(*_SPOILT):
         yield from _scan(connection, order)
 
 
@@ -148,10 +161,13 @@ def from_mirror(path: Path) -> Copy:
         return copy
     with translated(path):
         for place, record, line in mirror.read_records(path):
-            if record is not None:
+            inside = None if record and record.framed() else salvaged(line, place)
+            if record is not None and inside is None:
                 copy.take(record)
             elif line.endswith(b"\n"):
                 copy.say("line-damaged", f"{path}:{place}: this line is damaged.")
+                if inside is not None:
+                    copy.take(inside)
             else:
                 copy.say(
                     "torn-line",

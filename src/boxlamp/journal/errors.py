@@ -33,7 +33,8 @@ class DiskError(JournalError):
 
     usual = (
         "The disk would not read or write {path}. What was acknowledged before is kept. "
-        "Check the disk and its cable, then type the line again."
+        "Check the disk and its cable, look at the last entries, and type the line again if it "
+        "is not there."
     )
 
 
@@ -166,5 +167,8 @@ def translated(path: Path) -> Iterator[None]:
         yield
     except sqlite3.Error as error:
         raise from_sqlite(error, path) from error
+    except UnicodeDecodeError as error:
+        # A complaint of SQLite that quotes a spoilt page.
+        raise DamagedError.about(path) from error
     except OSError as error:
         raise from_system(error, path) from error

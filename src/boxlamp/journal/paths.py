@@ -18,6 +18,10 @@ def default_path() -> Path:
     """The journal's usual place: ``journal.db`` in the user's data folder."""
     from platformdirs import user_data_path
 
+    named = os.environ.get("XDG_DATA_HOME")
+    if named and not Path(named).is_absolute():
+        # A relative one would put the record wherever one stands; it counts as not set.
+        del os.environ["XDG_DATA_HOME"]
     return user_data_path("boxlamp", appauthor=False) / "journal.db"
 
 

@@ -4,6 +4,7 @@ Whatever is replaced is kept beside it under a dated name. Nothing is ever overw
 """
 
 import os
+import sqlite3
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import ExitStack, closing, contextmanager
 from dataclasses import dataclass
@@ -12,7 +13,12 @@ from pathlib import Path
 from boxlamp.journal import rows
 from boxlamp.journal.chain import Record
 from boxlamp.journal.copies import Copy, from_database, from_mirror
-from boxlamp.journal.errors import DamagedError, NotAJournalError, RefusedError, translated
+from boxlamp.journal.errors import (
+    DamagedError,
+    NotAJournalError,
+    RefusedError,
+    translated,
+)
 from boxlamp.journal.join import join
 from boxlamp.journal.notices import Finding
 from boxlamp.journal.paths import (
@@ -123,11 +129,22 @@ def _tidy(path: Path) -> None:
 def _new_database(path: Path, records: Iterable[Record], current: str | None) -> Path:
     new = _beside(path)
     private_file(new)
-    with closing(connect(new)) as connection, writing(connection, new):
-        rows.insert(connection, sorted(records, key=lambda record: record.seq))
-        if current is not None:
-            rows.set_setting(connection, "current", current)
+    with closing(connect(new)) as connection:
+        with writing(connection, new):
+            rows.insert(connection, sorted(records, key=lambda record: record.seq))
+            if current is not None:
+                rows.set_setting(connection, "current", current)
+        _in_one_file(connection, new)
     return new
+
+
+def _in_one_file(connection: sqlite3.Connection, new: Path) -> None:
+    """Move what still lies in a WAL into the file itself, for the file alone will be renamed.
+
+    Closing would do so too, and would not say when the disk refused it.
+    """
+    with translated(new):
+        connection.execute("PRAGMA journal_mode = DELETE")
 
 
 def _new_mirror(path: Path, records: Iterable[Record]) -> Path:

@@ -169,6 +169,7 @@ def _ago(found: re.Match[str], typed: str) -> Spoken:
 
 
 _FORMS: tuple[tuple[str, Callable[[re.Match[str], str], Spoken]], ...] = (
-    (_DATED, _dated), (_NAMED, _named), (_CLOCK, _clock), (_HALF, _clock), (_BARE, _clock),
-    (_BACK, _ago), (_AGO, _ago), (_NOW, _now),
+    # "120 minutes ago" is no clock that shows 1:20, so it is tried before the bare figures.
+    (_DATED, _dated), (_NAMED, _named), (_AGO, _ago), (_CLOCK, _clock), (_HALF, _clock),
+    (_BARE, _clock), (_BACK, _ago), (_NOW, _now),
 )  # fmt: skip

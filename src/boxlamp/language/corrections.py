@@ -1,5 +1,7 @@
 """Reading corrections: an entry that says what an earlier entry should have said."""
 
+from collections.abc import Iterable
+
 from boxlamp.language import amounts, sentences
 from boxlamp.language.clock import cut_when
 from boxlamp.language.context import NotUnderstood
@@ -8,6 +10,7 @@ from boxlamp.language.pups import pup_in
 from boxlamp.language.text import shortened
 from boxlamp.language.tokens import Words, table
 from boxlamp.language.word import Word
+from boxlamp.language.zones import wall_of
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import (
     Amend,
@@ -22,6 +25,8 @@ from boxlamp.model.happenings import (
     Weight,
     What,
 )
+from boxlamp.model.order import corrected
+from boxlamp.model.zones import zone_named
 
 _MOST = 999_999_999
 _OWN_TIME = "time"
@@ -76,7 +81,41 @@ def strike(words: Words, ear: Ear) -> Strike:
     """``strike N why``, ``strike last``, ``strike pup 2`` (its birth)."""
     number, entry = _target(words, ear)
     _remind(entry, ear)
+    _refuse_a_number_twice(number, ear)
     return Strike(target=number, why=words.free() or ear.take_note())
+
+
+def _refuse_a_number_twice(number: int, ear: Ear) -> None:
+    """Refuse to bring back a birth whose pup number another birth was given meanwhile.
+
+    One of the two would be missing from every count. In a night file nobody can be told.
+    """
+    known, now = ear.context.entries or {}, ear.context.current or {}
+    struck = known.get(number)
+    if struck is None or not isinstance(struck.what, Amend | Strike) or ear.context.after:
+        return
+    strike = struck.model_copy(update={"id": max(known) + 1, "what": Strike(target=number)})
+    births = _births(corrected((*known.values(), strike)))
+    stood = {entry.id: birth.pup for entry, birth in _births(now.values())}
+    for back, birth in births:
+        taken = [entry for entry, other in births if other.pup == birth.pup and entry is not back]
+        if taken and stood.get(back.id) != birth.pup:
+            at = wall_of(back.at, zone_named(ear.context.zone))
+            anew = birth.model_copy(update={"pup": ear.context.next_pup})
+            raise NotUnderstood(
+                sentences.NUMBER_GIVEN_ANEW.format(back.id, birth.pup, taken[0].id, birth.pup),
+                f"{at:%Y-%m-%d %H:%M} {_said(anew)}",
+            )
+
+
+def _births(entries: Iterable[Entry]) -> list[tuple[Entry, Birth]]:
+    return [(entry, entry.what) for entry in entries if isinstance(entry.what, Birth)]
+
+
+def _said(what: What) -> str:
+    from boxlamp.language.say import say
+
+    return say(what)
 
 
 def amend(words: Words, ear: Ear) -> Amend:
@@ -114,11 +153,9 @@ def _question_kind(entry: Entry, what: What, ear: Ear, *, named_last: bool) -> N
 
     A line that could not be read is the one thing that is meant to become something else.
     """
-    from boxlamp.language.say import say
-
     if isinstance(entry.what, Note) and entry.what.unread:
         return
-    said = shortened(say(entry.what), _KEPT)
+    said = shortened(_said(entry.what), _KEPT)
     if isinstance(what, Birth):
         sentence = sentences.MAKE_A_BIRTH.format(entry.id, said, what.pup)
         ear.doubt("kind", sentence, sentences.MAKE_A_BIRTH_FIX)
@@ -159,18 +196,14 @@ def _still_a_birth(what: What, ear: Ear) -> What:
 
 def _question_no_birth(birth: Birth, what: What, ear: Ear) -> None:
     """Ask before a correction takes a pup out of the record."""
-    from boxlamp.language.say import say
-
     number = ear.amending.id if ear.amending is not None else 0
-    sentence = sentences.NO_BIRTH_LEFT.format(number, birth.pup, shortened(say(what), _KEPT))
+    sentence = sentences.NO_BIRTH_LEFT.format(number, birth.pup, shortened(_said(what), _KEPT))
     ear.doubt("no-birth", sentence, sentences.NO_BIRTH_LEFT_FIX)
 
 
 def _remind(entry: Entry | None, ear: Ear) -> None:
     if entry is not None:
-        from boxlamp.language.say import say
-
-        ear.remarks.append(f"entry {entry.id} was: {say(entry.what)}")
+        ear.remarks.append(f"entry {entry.id} was: {_said(entry.what)}")
 
 
 WORDS = (

@@ -15,6 +15,7 @@ from boxlamp.language.terms import (
     DAM_SIGNS,
     IN_SAC,
     MARK_WORDS,
+    NAMING,
     NOT_BORN,
     PRESENTATIONS,
     PUP_SIGNS,
@@ -38,7 +39,6 @@ _JUST_BORN = timedelta(minutes=15)
 _SURELY_BORN = frozenset(("born", "birth", "delivered", "stillborn", "stillbirth"))
 _HOW_IT_IS = frozenset(("breathing", "crying", "breath", "moving", "is"))
 _CAN_WAIT = frozenset(("mark", "mark-taken", "tail-first", "implausible"))
-_NAMING = frozenset(("mark", "marked", "called", "named"))
 
 
 @dataclass
@@ -61,7 +61,7 @@ def birth(words: Words, ear: Ear) -> Birth:
     while (token := words.peek()) is not None:
         if token.quoted:
             seen.mark, seen.mark_named = [words.pop().raw], True
-        elif token.key in _NAMING:
+        elif token.key in NAMING:
             words.pop()
             seen.mark_named = True
         elif token.key in BIRTH_NOISE:

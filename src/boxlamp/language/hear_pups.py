@@ -39,6 +39,8 @@ _DONE = table({"done": "ok|fine|taken|yes|cleared|clear|started|well|good|opened
 _HOW = table({"teat": "at teat|nursing|nursed|suckled|suckling|dam", "bottle": "by bottle",
               "tube": "by tube|tubed"})  # fmt: skip
 _DIED = table({"died": ""})
+_BREATHLESS = {words: sign for words, sign in PUP_SIGNS.items()
+               if sign in {"limp", "not-breathing", "gasping"}}  # fmt: skip
 _FEEDING = frozenset(("feed", "fed", "feeding"))
 _ITEMS = 5
 # A stomach holds 4 (orphan feeding page, excerpt) to 5 ml per 100 g (from memory).
@@ -144,7 +146,20 @@ def _line_for_each(name: StepName, pups: list[int], finding: str | None) -> None
 def marked(words: Words, ear: Ear) -> Step:
     """``mark 3 red``."""
     pup = pup_in(words, ear)
-    return Step(step="marked", pup=pup, finding=check_mark(words.free(), pup, ear))
+    mark = check_mark(words.free(), pup, ear)
+    _question_a_sign(mark, pup, ear)
+    return Step(step="marked", pup=pup, finding=mark)
+
+
+def _question_a_sign(mark: str, pup: int, ear: Ear) -> None:
+    """Ask when a mark ends in a sign that starts a clock: ``pup 2 mark Luna limp``."""
+    parts = Words(mark).tokens
+    for place in range(len(parts)):
+        sign = Words(mark, parts[place:]).phrase(_BREATHLESS)
+        if sign is not None:
+            fix = sentences.SIGN_AFTER_BIRTH.format(f"state {pup} {sign}")
+            ear.doubt("mark", sentences.IS_IT_A_MARK.format(mark), fix)
+            return
 
 
 def score(words: Words, ear: Ear) -> Score:

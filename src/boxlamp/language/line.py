@@ -18,7 +18,7 @@ from boxlamp.language.moments import Moment, resolve, resolve_near, shown
 from boxlamp.language.plainly import in_the_words_of_the_log, is_score, refuse_a_question
 from boxlamp.language.pups import names_a_pup
 from boxlamp.language.say import say
-from boxlamp.language.terms import PUP_SIGNS, SEXES, SUCKLING
+from boxlamp.language.terms import BIRTH_STATES, NAMING, PUP_SIGNS, SEXES, SUCKLING
 from boxlamp.language.text import MAX_LINE, cleaned, shortened, visible
 from boxlamp.language.tokens import Token, Words, cut_note
 from boxlamp.language.vocabulary import COMMANDS
@@ -211,11 +211,24 @@ def _turned_round(words: Words, ear: Ear) -> Words:
     first = words.place
     if litter.pups and names_a_pup(words, litter, whole=named):
         pup = words.tokens[first : words.place]
-        turned = _said_of(pup, words)
+        turned = None if named and _tells_its_birth(pup, words, ear) else _said_of(pup, words)
         if turned is not None:
             return turned
     words.place = start
     return words
+
+
+def _tells_its_birth(pup: list[Token], words: Words, ear: Ear) -> bool:
+    """Whether ``pup 2 mark Luna limp``, in a correction of that pup's birth, tells the birth.
+
+    Turned round it would be a mark of two words, and a clock would not run.
+    """
+    birth, start = ear.before(Birth), words.place
+    own = birth is not None and pup[-1].key.lstrip("#p") == str(birth.pup)
+    words.skip_noise()
+    told = words.key() in NAMING or words.phrase(BIRTH_STATES) is not None
+    words.place = start
+    return own and told
 
 
 def _measured_of_her(words: Words) -> Words | None:

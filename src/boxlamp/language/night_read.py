@@ -26,13 +26,14 @@ from boxlamp.model.entry import Draft, Entry
 from boxlamp.model.happenings import Amend, Birth, Happening, Step, Strike
 from boxlamp.model.levels import DAM, LITTER, Level, pup_subject
 from boxlamp.model.litter import Litter, fold, take
-from boxlamp.model.order import canonical
+from boxlamp.model.order import canonical, corrected
 from boxlamp.model.story import Story
 
 _LONG_BEFORE = datetime(1990, 1, 1, tzinfo=UTC)
 _LEVELS = {level.word: level.word for level in Level}
 # A real litter needs a few dozen; a hostile file must not make each line cost more than the last.
 _MOST_NAMES = 1_000
+_MOST_CORRECTIONS = 1_000
 _NO_BRACKETS = str.maketrans("[]", "  ")
 _SUBJECTS = table({DAM: "", LITTER: ""})
 
@@ -115,6 +116,10 @@ class NightReader:
     problems: list[tuple[int, str]] = field(default_factory=list)
     current: dict[int, Entry] = field(default_factory=dict)
     """The entries as they now read, for corrections that change only a part."""
+    homes: dict[int, int] = field(default_factory=dict)
+    """The line that each correction is about in the end."""
+    families: dict[int, list[Entry]] = field(default_factory=dict)
+    """Each corrected line with everything that corrects it, corrections of corrections too."""
     names: Names = field(default_factory=Names)
     last: datetime | None = None
     """The time of the last entry line: a clock time comes at or after it."""
@@ -209,13 +214,21 @@ class NightReader:
         return said if self.last is None or spoken.day is not None else max(self.last, said)
 
     def _correct(self, entry: Entry) -> None:
-        what = entry.what
-        if isinstance(what, Strike):
-            self.current.pop(what.target, None)
-        elif not isinstance(what, Amend):
-            self.current[entry.id] = entry
-        elif what.target in self.current:
-            self.current[what.target] = _corrected(self.current[what.target], entry, what)
+        """Keep ``current`` true. Only the line that is corrected is read anew, not the file."""
+        what, home = entry.what, entry.id
+        if isinstance(what, Amend | Strike):
+            home = self.homes.get(what.target, what.target)
+            self.homes[entry.id] = home
+            first = self.by_number.get(home)
+            family = self.families.setdefault(home, [first] if first is not None else [])
+            if len(family) >= _MOST_CORRECTIONS:
+                raise NotUnderstood(sentences.TOO_MANY_CORRECTIONS.format(home))
+            family.append(entry)
+        elif home in self.families:
+            self.families[home].append(entry)
+        self.current.pop(home, None)
+        for one in corrected(self.families.get(home, [entry])):
+            self.current[one.id] = one
 
     def take(self, read: Read) -> None:
         """Take in an entry that was read."""
@@ -229,13 +242,6 @@ class NightReader:
         self.next_number = entry.id + 1
         self.last = read.last
         self.seen = read.last
-
-
-def _corrected(entry: Entry, correction: Entry, amend: Amend) -> Entry:
-    changes: dict[str, object] = {} if amend.what is None else {"what": amend.what}
-    if amend.retimed:
-        changes |= {"at": correction.at, "certainty": correction.certainty}
-    return entry.model_copy(update=changes)
 
 
 def raw_text(line: str, mode: directive.Mode) -> str:

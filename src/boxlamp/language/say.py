@@ -334,9 +334,17 @@ def _(what: Ack) -> str:
 @_say.register
 def _(what: Amend) -> str:
     inner = "" if what.what is None else say(what.what)
+    if isinstance(what.what, Birth):
+        inner = _mark_first(what.what, inner)
     return _joined("amend", str(what.target), "time" if what.retimed else "", inner)
 
 
 @_say.register
 def _(what: Strike) -> str:
     return _joined("strike", str(what.target), what.why and free(what.why))
+
+
+def _mark_first(birth: Birth, words: str) -> str:
+    """Right behind the number of a pup that is out, "blue" would be how it looks, and no mark."""
+    alone = birth.sex is None and birth.weight is None and " mark " not in words
+    return words.replace(f" {birth.mark}", f" mark {birth.mark}", 1) if alone else words

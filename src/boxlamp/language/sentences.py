@@ -170,12 +170,16 @@ ANOTHER_KIND = "The last entry is {}: {}. Is that the one to change into this?"
 ANOTHER_KIND_FIX = "Name the entry by its number: amend 12 ..."
 LONG_AFTER = "The last pup was born {} ago. Is this about a whelping now?"
 LONG_AFTER_FIX = "A slip of a key: leave it out. The dam's or a pup's sign is a line of its own."
+NUMBER_GIVEN_ANEW = (
+    "That would bring back entry {} as pup {}, and entry {} is pup {} by now. Write it down anew."
+)
 NO_BIRTH_LEFT = "Entry {} is the birth of pup {}. Make it: {}? No birth would be left of it."
 NO_BIRTH_LEFT_FIX = "Something new is a line of its own. A birth that never was is struck."
 AMEND_FACT = "A correction cannot be made into another correction. Strike it instead."
 
 # Night files
 TOO_LARGE = "The file is too large: at most 5 MB and 50,000 lines are read."
+TOO_MANY_CORRECTIONS = "There are too many corrections of entry {}."
 TOO_MANY_NAMES = "There are too many births, marks and corrections of them for one litter."
 NEEDS_DATE = "No day is known yet. Put 'date: 2026-03-02' at the top, or the date in this line."
 HEADER_KEY = "'{}' is no heading. One of: {}."

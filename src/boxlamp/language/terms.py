@@ -36,6 +36,9 @@ BIRTH_NOISE = words_of(
 )
 """Words in the line of a birth that add nothing to it, or say that the mark follows."""
 
+NAMING = words_of("mark marked called named")
+"""Those of them that say so."""
+
 COLOURS: dict[str, Colour] = table({
     "clear": "watery|colourless|mucus|transparent",
     "green": "greenish|dark green|green black|greenish black|blackish green|olive|greeny"

@@ -1,6 +1,5 @@
 """Making typed text safe to keep and safe to show."""
 
-import json
 import re
 import unicodedata
 
@@ -37,6 +36,8 @@ def same(text: str) -> str:
 
 def quoted(text: str) -> str:
     """The text in double quotes, as a JSON string that is safe on a screen."""
+    import json
+
     written = json.dumps(text, ensure_ascii=False)
     return _UNSAFE.sub(lambda found: f"\\u{ord(found[0]):04x}", written)
 

@@ -1,6 +1,5 @@
 """A typed line as words: cut it once, then take from the front what fits a table."""
 
-import json
 import re
 from collections.abc import Mapping
 from typing import NamedTuple, TypeVar
@@ -13,7 +12,6 @@ V = TypeVar("V", bound=str)
 # A comma parts words, except inside a number such as 37,1 or before one such as ,5.
 _PIECE = re.compile(r"(?:[^\s,]|(?<=\d),(?=\d)|(?<!\S),(?=\d))+")
 _GAP = re.compile(r"(?:\s|(?<=\S),|,(?!\d))*")
-_STRING = json.JSONDecoder()
 _EDGES = ".,!:;-\u2013\u2014"
 _LONGEST_PHRASE = 5
 
@@ -54,8 +52,10 @@ class Token(NamedTuple):
 
 def _quoted_at(text: str, start: int) -> tuple[str, int] | None:
     """A complete ``"quoted string"`` that begins here, and where it ends."""
+    from json import JSONDecoder
+
     try:
-        value, end = _STRING.raw_decode(text, start)
+        value, end = JSONDecoder().raw_decode(text, start)
     except (ValueError, RecursionError):
         return None
     if end < len(text) and not (text[end].isspace() or text[end] in ",;"):

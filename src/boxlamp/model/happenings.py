@@ -1,6 +1,6 @@
 """What an entry can say, one frozen model per kind, named in the trade's words.
 
-The union :data:`Happening` is discriminated on ``kind``. A pup is referred to by its number:
+The union :data:`Happening` is told apart by ``kind``. A pup is referred to by its number:
 the order in which births were written down, which never changes afterwards even when a
 forgotten birth is added between two others.
 """
@@ -9,6 +9,7 @@ from typing import Annotated, Literal, Self
 
 from pydantic import BaseModel, ConfigDict, Field, model_validator
 
+from boxlamp.model.by_kind import ByKind
 from boxlamp.model.quantities import COLDEST_BODY, Amount, Celsius, Grams
 from boxlamp.model.seen import (
     BirthState,
@@ -31,7 +32,8 @@ Name = Annotated[str, Field(max_length=500)]
 class What(BaseModel):
     """Base of every happening: frozen, and nothing unknown is let in."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    # Each kind builds its validator when it is first met, see `ByKind`.
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
 
 class Details(What):
@@ -251,7 +253,7 @@ class Weight(What):
 class Weighed(BaseModel):
     """One pup of a weighing round, in grams."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
     pup: PupNumber
     grams: Grams
@@ -382,9 +384,9 @@ class Amend(What):
 
     kind: Literal["amend"] = "amend"
     target: EntryNumber
-    what: Annotated[Fact, Field(discriminator="kind")] | None = None
+    what: Annotated[Fact, ByKind()] | None = None
     retimed: bool = False
     """True when this entry's own time replaces the target's."""
 
 
-Happening = Annotated[Fact | Amend | Strike, Field(discriminator="kind")]
+Happening = Annotated[Fact | Amend | Strike, ByKind()]

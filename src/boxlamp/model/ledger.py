@@ -6,6 +6,9 @@ from typing import Literal
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Afterbirth, Birth, Caesarean
 
+IN_THE_LEDGER = frozenset({Birth, Afterbirth, Caesarean})
+"""The kinds of happening that the ledger is about."""
+
 Answer = Literal["owed", "seen", "eaten", "not-seen", "caesarean"]
 """``not-seen`` is an answer and settles the debt; ``owed`` is the absence of one."""
 

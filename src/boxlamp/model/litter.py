@@ -4,11 +4,11 @@ One pass in canonical order. Entries that name a pup nobody has written down are
 record but change nothing here.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from decimal import Decimal
-from functools import singledispatch
-from typing import Literal
+from typing import Any, Literal
 
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import (
@@ -37,7 +37,7 @@ from boxlamp.model.happenings import (
     Weight,
     What,
 )
-from boxlamp.model.ledger import Answer, Ledger
+from boxlamp.model.ledger import IN_THE_LEDGER, Answer, Ledger
 from boxlamp.model.seen import BirthState, Presentation, PupSign, Sex
 from boxlamp.model.story import Story
 
@@ -190,10 +190,16 @@ def fold(story: Story) -> Litter:
 
 def take(litter: Litter, entry: Entry) -> None:
     """Let one entry change the litter. Entries must come in canonical order."""
-    pup = getattr(entry.what, "pup", None) if type(entry.what) in _OF_A_PUP else None
-    if pup is None or pup in litter.pups or isinstance(entry.what, Birth):
+    what = entry.what
+    kind = type(what)
+    pup = getattr(what, "pup", None) if kind in _OF_A_PUP else None
+    if pup is not None and pup not in litter.pups and kind is not Birth:
+        return
+    if kind in IN_THE_LEDGER:
         litter.ledger.take(entry)
-        _apply(entry.what, entry, litter)
+    change = _CHANGES.get(kind)
+    if change is not None:
+        change(what, entry, litter)
 
 
 def merged(details: Details, later: Details) -> Details:
@@ -201,43 +207,50 @@ def merged(details: Details, later: Details) -> Details:
     return details.model_copy(update={name: said for name, said in later if said is not None})
 
 
-@singledispatch
-def _apply(what: What, entry: Entry, litter: Litter) -> None:
-    """Let one happening change the litter; most kinds change nothing and end here."""
+_Change = Callable[[Any, Entry, Litter], None]
+_CHANGES: dict[type[What], _Change] = {}
+"""What each kind of happening changes in the litter; most kinds change nothing."""
 
 
-@_apply.register
+def _on(*kinds: type[What]) -> Callable[[_Change], _Change]:
+    """Let this function say what such happenings change."""
+
+    def note(change: _Change) -> _Change:
+        _CHANGES.update(dict.fromkeys(kinds, change))
+        return change
+
+    return note
+
+
+@_on(Details)
 def _(what: Details, _entry: Entry, litter: Litter) -> None:
     litter.details = merged(litter.details, what)
 
 
-@_apply.register
+@_on(Expect)
 def _(what: Expect, _entry: Entry, litter: Litter) -> None:
     litter.expect(what.count, what.method)
 
 
-@_apply.register
+@_on(Scan)
 def _(what: Scan, _entry: Entry, litter: Litter) -> None:
     if what.count is not None:
         litter.expect(what.count, "xray" if what.method == "xray" else "scan")
 
 
-@_apply.register
+@_on(Sign)
 def _(_what: Sign, entry: Entry, litter: Litter) -> None:
     if litter.phase == "waiting":
         litter.enter("first stage", entry.at)
 
 
-@_apply.register
+@_on(Settled)
 def _(_what: Settled, entry: Entry, litter: Litter) -> None:
     if litter.phase == "first stage":
         litter.enter("waiting", entry.at)
 
 
-@_apply.register(Waters)
-@_apply.register(Sac)
-@_apply.register(Part)
-@_apply.register(Contraction)
+@_on(Waters, Sac, Part, Contraction)
 def _(what: What, entry: Entry, litter: Litter) -> None:
     litter.enter("labour", entry.at)
     if isinstance(what, Contraction):
@@ -245,24 +258,24 @@ def _(what: What, entry: Entry, litter: Litter) -> None:
         litter.first_push = litter.first_push or entry
 
 
-@_apply.register
+@_on(Caesarean)
 def _(_what: Caesarean, entry: Entry, litter: Litter) -> None:
     litter.caesarean = entry.at
     litter.enter("labour", entry.at)
 
 
-@_apply.register
+@_on(Finished)
 def _(_what: Finished, entry: Entry, litter: Litter) -> None:
     litter.enter("after whelping", entry.at)
     litter.finished, litter.vet_came = entry.at, None
 
 
-@_apply.register
+@_on(VetContact)
 def _(what: VetContact, entry: Entry, litter: Litter) -> None:
     litter.vet_came = entry.at if what.contact == "arrived" else None
 
 
-@_apply.register
+@_on(Birth)
 def _(what: Birth, entry: Entry, litter: Litter) -> None:
     litter.first_push = None
     if litter.caesarean is None:
@@ -276,12 +289,12 @@ def _(what: Birth, entry: Entry, litter: Litter) -> None:
     )  # fmt: skip
 
 
-@_apply.register
+@_on(Sexed)
 def _(what: Sexed, _entry: Entry, litter: Litter) -> None:
     litter.pups[what.pup].sex = what.sex
 
 
-@_apply.register
+@_on(Step)
 def _(what: Step, entry: Entry, litter: Litter) -> None:
     pup = litter.pups[what.pup]
     pup.steps[what.step] = (entry.at, what.finding)
@@ -291,13 +304,13 @@ def _(what: Step, entry: Entry, litter: Litter) -> None:
         pup.mark = what.finding
 
 
-@_apply.register
+@_on(Feed)
 def _(what: Feed, entry: Entry, litter: Litter) -> None:
     if what.how == "teat":
         litter.pups[what.pup].steps.setdefault("milk", (entry.at, ""))
 
 
-@_apply.register
+@_on(Weight)
 def _(what: Weight, entry: Entry, litter: Litter) -> None:
     if what.pup is None:
         return
@@ -306,24 +319,24 @@ def _(what: Weight, entry: Entry, litter: Litter) -> None:
     pup.birth_weight = pup.birth_weight or what.grams
 
 
-@_apply.register
+@_on(Temperature)
 def _(what: Temperature, entry: Entry, litter: Litter) -> None:
     if what.where == "pup" and what.pup is not None:
         pup = litter.pups[what.pup]
         pup.celsius, pup.measured = what.celsius, entry.at
 
 
-@_apply.register
+@_on(Score)
 def _(what: Score, _entry: Entry, litter: Litter) -> None:
     litter.pups[what.pup].score = what.items
 
 
-@_apply.register
+@_on(PupState)
 def _(what: PupState, _entry: Entry, litter: Litter) -> None:
     litter.pups[what.pup].signs = what.signs
 
 
-@_apply.register
+@_on(Milestone)
 def _(what: Milestone, entry: Entry, litter: Litter) -> None:
     # Said of no pup it is true of all that are here; one that has left is not spoken of.
     meant = [what.pup] if what.pup is not None else [p.number for p in litter.in_order if p.here]
@@ -331,12 +344,12 @@ def _(what: Milestone, entry: Entry, litter: Litter) -> None:
         litter.pups[number].milestones[what.milestone] = (entry.at, what.number)
 
 
-@_apply.register
+@_on(Kit)
 def _(what: Kit, _entry: Entry, litter: Litter) -> None:
     litter.kit[what.item] = what.have
 
 
-@_apply.register
+@_on(Death)
 def _(what: Death, entry: Entry, litter: Litter) -> None:
     pup = litter.pups[what.pup]
     pup.died = pup.died or entry.at

@@ -48,6 +48,19 @@ def struck(entries: Iterable[Entry]) -> dict[int, Entry]:
     return withdrawn
 
 
+def homes(entries: Iterable[Entry]) -> dict[int, int]:
+    """What each amend is about in the end: an amend of an amend is followed home.
+
+    One that names a line that was not there yet corrects nothing, and leads to itself.
+    """
+    found: dict[int, int] = {}
+    for entry in sorted(entries, key=lambda entry: entry.id):
+        if isinstance(entry.what, Amend):
+            home = found.get(entry.what.target, entry.what.target)
+            found[entry.id] = min(entry.id, home)
+    return found
+
+
 def corrected(entries: Iterable[Entry]) -> tuple[Entry, ...]:
     """The record as it now reads: amends applied, struck entries gone, canonical order.
 

@@ -15,7 +15,13 @@ GRAMS_PER_OUNCE = GRAMS_PER_POUND / 16
 NMOL_PER_NG = Decimal("3.18")
 """Progesterone: 1 ng/mL is 3.18 nmol/L."""
 
-_as_number = PlainSerializer(float, return_type=float, when_used="json")
+
+def _number(value: Decimal) -> float:
+    """As JSON writes it. Of ``float`` itself pydantic would have to parse a printed signature."""
+    return float(value)
+
+
+_as_number = PlainSerializer(_number, return_type=float, when_used="json")
 
 Celsius = Annotated[Decimal, Field(ge=0, le=45), _as_number]
 """A temperature in °C, 0 to 45: of a body or of the air in a box."""

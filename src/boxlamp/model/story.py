@@ -1,12 +1,18 @@
 """The story: a litter's entries as they now read, in canonical order, with quick selection."""
 
-from collections.abc import Iterable, Iterator
+from bisect import bisect_right
+from collections.abc import Callable, Iterable, Iterator
 from datetime import datetime
 from functools import cached_property
+from itertools import chain
+from operator import attrgetter
+from typing import TypeVar, cast
 
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Round, Weight, What
 from boxlamp.model.order import corrected, known_at
+
+Found = TypeVar("Found")
 
 
 class Story:
@@ -19,6 +25,7 @@ class Story:
     def __init__(self, entries: Iterable[Entry] = ()) -> None:
         self.entries: tuple[Entry, ...] = tuple(_told_apart(corrected(entries)))
         self._picked: dict[tuple[type[What], ...], tuple[Entry, ...]] = {}
+        self._found: dict[object, object] = {}
 
     @classmethod
     def _of_sorted(cls, entries: tuple[Entry, ...]) -> "Story":
@@ -40,9 +47,18 @@ class Story:
         """The entries of these kinds, in canonical order."""
         found = self._picked.get(kinds)
         if found is None:
-            places = sorted(place for kind in kinds for place in self._places.get(kind, ()))
-            found = self._picked[kinds] = tuple(self.entries[place] for place in places)
+            places = sorted(chain.from_iterable(self._places.get(kind, ()) for kind in {*kinds}))
+            found = self._picked[kinds] = tuple(map(self.entries.__getitem__, places))
         return found
+
+    def once(self, key: object, find: Callable[[], Found]) -> Found:
+        """What ``find`` finds in this story; a story never changes, so it is sought only once.
+
+        ``key`` says what is sought, with everything but the story that the answer rests on.
+        """
+        if key not in self._found:
+            self._found[key] = find()
+        return cast("Found", self._found[key])
 
     def last(self, *kinds: type[What]) -> Entry | None:
         """The latest entry of these kinds, if there is one."""
@@ -51,7 +67,8 @@ class Story:
 
     def until(self, moment: datetime) -> "Story":
         """The story of what had happened by ``moment``, with all later corrections applied."""
-        return Story._of_sorted(tuple(entry for entry in self.entries if entry.at <= moment))
+        after = bisect_right(self.entries, moment, key=attrgetter("at"))
+        return Story._of_sorted(self.entries[:after])
 
     def begun_with(self, entry: Entry) -> "Story":
         """The story with one more entry before all others; it must not be later than they are."""

@@ -11,7 +11,7 @@ from boxlamp.paper.blank_limits import limit_blocks
 from boxlamp.paper.document import Block, Cell, Column, Document, Points, Section, Table
 from boxlamp.paper.reader import Reader
 from boxlamp.protocol.book import Book
-from boxlamp.view.board import CAUTION
+from boxlamp.view.words import CAUTION
 
 
 class Size(NamedTuple):

@@ -4,9 +4,11 @@ Limits change when a risk factor becomes known and when a vet changes one. Neith
 an alert that stood under yesterday's limits stood, and the record says so.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from decimal import Decimal
+from itertools import groupby
 from typing import NamedTuple
 
 from boxlamp.model.happenings import Details, Expect, Limit, Scan
@@ -41,20 +43,40 @@ class Page(NamedTuple):
     risks: tuple[str, ...]
 
 
-class Book(NamedTuple):
+class InForce(NamedTuple):
+    """The limits of one clock, in force in ``[start, end)``."""
+
+    start: datetime
+    end: datetime | None
+    limits: Mapping[Level, timedelta]
+
+
+@dataclass(frozen=True, eq=False)
+class Book:
     """Every page of one litter's limits, first to last, and the changes that made them."""
 
     protocol: Protocol
     pages: tuple[Page, ...]
     changes: tuple[Change, ...] = ()
+    _looked_up: dict[Key, tuple[InForce, ...]] = field(default_factory=dict, init=False, repr=False)
 
-    def spans_over(
-        self, rule: str, clock: str
-    ) -> Iterator[tuple[datetime, datetime | None, dict[Level, timedelta]]]:
-        """The limits of one clock as ``(from, until, limits)``, oldest first."""
-        for place, page in enumerate(self.pages):
-            after = self.pages[place + 1].start if place + 1 < len(self.pages) else None
-            yield page.start, after, page.spans.get((rule, clock), {})
+    def spans_over(self, rule: str, clock: str) -> tuple[InForce, ...]:
+        """The limits of one clock, oldest first. A page that does not change them is passed over.
+
+        Looked up once for each clock: a long night has thousands of spells of the same few.
+        """
+        key = rule, clock
+        found = self._looked_up.get(key)
+        if found is None:
+            found = self._looked_up[key] = tuple(self._look_up(key))
+        return found
+
+    def _look_up(self, key: Key) -> Iterator[InForce]:
+        changing = groupby(self.pages, key=lambda page: page.spans.get(key, {}))
+        turns = [(next(pages).start, limits) for limits, pages in changing]
+        ends = [*(start for start, _ in turns[1:]), None]
+        for (start, limits), end in zip(turns, ends, strict=True):
+            yield InForce(start, end, limits)
 
     @property
     def now(self) -> Page:
@@ -65,16 +87,20 @@ class Book(NamedTuple):
         """The levels whose band a reading falls in. Bands do not change over time."""
         del at
         bands = self.protocol.bands.get((rule, clock), ())
-        return tuple(level_of(band.level) for band in bands if band.holds(value))
+        return tuple([band.reaches for band in bands if band.holds(value)])
 
     def number(self, rule: str, name: str) -> Decimal:
         """A named setting of a rule."""
         return self.protocol.numbers[rule, name]
 
+    def length(self, rule: str, name: str) -> timedelta:
+        """A named setting of a rule that is a length of time."""
+        return self.protocol.lengths[rule, name]
+
     def edge(self, rule: str, clock: str, level: Level) -> Decimal:
         """The value at which a band begins."""
         bands = self.protocol.bands[rule, clock]
-        return next(band.value for band in bands if level_of(band.level) is level)
+        return next(band.value for band in bands if band.reaches is level)
 
     def has(self, rule: str, name: str) -> bool:
         """Whether the protocol holds bands or a setting of this rule under this name."""
@@ -88,23 +114,23 @@ class Book(NamedTuple):
 def open_book(story: Story, protocol: Protocol, never_relaxed: frozenset[str]) -> Book:
     """Write the book of one litter from what its story says of risks and changed limits."""
     litter, changes = Litter(), list[Change]()
-    pages = [Page(BEGINNING, protocol.spans, ())]
+    risks: tuple[str, ...] = ()
+    pages = [Page(BEGINNING, protocol.spans, risks)]
     for entry in story.of(Details, Expect, Scan, Limit):
-        risks = risk_factors(litter, protocol.risk)
         if isinstance(entry.what, Limit):
             own = _own_spans(protocol, at_risk=bool(risks))
             refused = entry.what.rule in never_relaxed and loosens(entry.what, own)
             changes.append(Change(entry.id, entry.at, entry.what, refused))
+            spans = _changed(pages[-1].spans, changes[-1:], protocol, never_relaxed)
         else:
             take(litter, entry)
-            risks = risk_factors(litter, protocol.risk)
-        spans = _own_spans(protocol, at_risk=bool(risks))
-        for change in changes:
-            _change(spans, change, never_relaxed)
-        _follow(spans, protocol)
-        page = Page(entry.at, spans, risks)
-        if page.spans != pages[-1].spans or page.risks != pages[-1].risks:
-            pages.append(page)
+            before, risks = risks, risk_factors(litter, protocol.risk)
+            spans = pages[-1].spans
+            if bool(risks) != bool(before):
+                own = _own_spans(protocol, at_risk=bool(risks))
+                spans = _changed(own, changes, protocol, never_relaxed)
+        if spans != pages[-1].spans or risks != pages[-1].risks:
+            pages.append(Page(entry.at, spans, risks))
     return Book(protocol, tuple(pages), tuple(changes))
 
 
@@ -118,6 +144,17 @@ def _own_spans(protocol: Protocol, *, at_risk: bool) -> Spans:
                     {level: tightened(span, level, protocol.risk) for level, span in levels.items()}
                 )
     return spans
+
+
+def _changed(
+    spans: Spans, changes: Iterable[Change], protocol: Protocol, never_relaxed: frozenset[str]
+) -> Spans:
+    """These limits with a vet's changes made to them, one after the other."""
+    changed = {key: dict(levels) for key, levels in spans.items()}
+    for change in changes:
+        _change(changed, change, never_relaxed)
+    _follow(changed, protocol)
+    return changed
 
 
 def _change(spans: Spans, change: Change, never_relaxed: frozenset[str]) -> None:

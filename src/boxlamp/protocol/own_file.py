@@ -1,12 +1,15 @@
 """A vet's own limits as a file: by whom, why, and which."""
 
 from decimal import Decimal
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, Self
 
-from pydantic import BaseModel, ConfigDict, Field, ValidationError
+from pydantic import BaseModel, ConfigDict, Field, ValidationError, model_validator
 
-from boxlamp.model.happenings import Limit
+from boxlamp.model.happenings import Limit, Name, Words
 from boxlamp.protocol.records import ProtocolError, Unit, problems_of, seconds_in, toml
+
+_LONGEST_DAYS = 366
+"""As the record has it: no limit of a whelping lies further away."""
 
 
 class OwnLimit(BaseModel):
@@ -14,11 +17,22 @@ class OwnLimit(BaseModel):
 
     model_config = ConfigDict(frozen=True, extra="forbid")
 
-    rule: str
-    clock: str = "main"
+    rule: Name
+    clock: Name = "main"
     level: Literal["watch", "call", "go"]
     value: Annotated[Decimal, Field(ge=0, le=100_000)]
     unit: Unit
+
+    @property
+    def seconds(self) -> int:
+        """The limit as the record keeps it."""
+        return int(self.value * seconds_in(self.unit))
+
+    @model_validator(mode="after")
+    def _within_a_year(self) -> Self:
+        if self.seconds > _LONGEST_DAYS * seconds_in("d"):
+            raise ValueError(f"no limit is longer than {_LONGEST_DAYS} days")
+        return self
 
 
 class OwnLimits(BaseModel):
@@ -26,8 +40,8 @@ class OwnLimits(BaseModel):
 
     model_config = ConfigDict(frozen=True, extra="forbid")
 
-    by: Annotated[str, Field(min_length=1)]
-    why: Annotated[str, Field(min_length=1)]
+    by: Annotated[Name, Field(min_length=1)]
+    why: Annotated[Words, Field(min_length=1)]
     limit: Annotated[tuple[OwnLimit, ...], Field(min_length=1)]
 
     def as_entries(self) -> tuple[Limit, ...]:
@@ -39,7 +53,7 @@ class OwnLimits(BaseModel):
                 level=own.level,
                 by=self.by,
                 why=self.why,
-                seconds=int(own.value * seconds_in(own.unit)),
+                seconds=own.seconds,
             )
             for own in self.limit
         )

@@ -1,14 +1,16 @@
 """The records of a protocol file: limits, bands, settings, formulas, sources, risk factors."""
 
-import tomllib
 from datetime import date, timedelta
-from decimal import Decimal
+from decimal import Decimal, InvalidOperation
 from functools import cached_property
 from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from boxlamp.model.levels import Level
+
+# Every validator here is built when a file is first read: the shipped protocol comes packed.
+CONFIG = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
 Seen = Literal["A", "X", "2", "M", "C", "P", "T", "S", "L", "D"]
 """How far the value was verified at its source; :data:`SEEN_WORDS` says it in words."""
@@ -48,7 +50,7 @@ class ProtocolError(Exception):
 class Source(BaseModel):
     """Where a value comes from: a title, and a DOI or address."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = CONFIG
 
     title: str
     where: str = ""
@@ -61,7 +63,7 @@ class Record(BaseModel):
     that the value still stands.
     """
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = CONFIG
 
     rule: str
     source: str = ""
@@ -76,7 +78,7 @@ class LimitRecord(Record):
 
     clock: str = "main"
     level: Literal["prompt", "watch", "call", "go"]
-    value: Annotated[Decimal, Field(ge=0)]
+    value: Annotated[Decimal, Field(ge=0, le=100_000)]
     unit: Unit
     follows: str = ""
     """The rule whose limit of this level this one always equals, also when that one changes."""
@@ -95,6 +97,11 @@ class BandRecord(Record):
     when: Literal["at or above", "at or below", "above", "below"]
     value: Decimal
     unit: str
+
+    @cached_property
+    def reaches(self) -> Level:
+        """The level, as a level and not as the file's word for it."""
+        return level_of(self.level)
 
     def holds(self, reading: Decimal) -> bool:
         """Whether a reading falls in this band."""
@@ -185,7 +192,7 @@ class FormulaRecord(Record):
 class Risk(BaseModel):
     """How risk factors tighten the labour limits, and which breeds carry one by name."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = CONFIG
 
     rules: tuple[str, ...]
     watch_factor: Annotated[Decimal, Field(gt=0, le=1)]
@@ -208,7 +215,7 @@ class Risk(BaseModel):
 class Protocol(BaseModel):
     """A whole rule set's numbers, versioned as one."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = CONFIG
 
     version: str
     repeat_go_minutes: Annotated[Decimal, Field(gt=0)]
@@ -247,6 +254,15 @@ class Protocol(BaseModel):
         """The settings by rule and name."""
         return {(record.rule, record.name): record.number for record in self.setting}
 
+    @cached_property
+    def lengths(self) -> dict[tuple[str, str], timedelta]:
+        """The settings that are lengths of time, by rule and name."""
+        return {
+            (record.rule, record.name): timedelta(seconds=float(record.number))
+            for record in self.setting
+            if record.unit in _SECONDS
+        }
+
     def records_of(self, rule: str) -> list[Record]:
         """Every record of one rule: limits, bands, settings, formulas."""
         return [record for record in self.records if record.rule == rule]
@@ -275,14 +291,27 @@ def read_protocol(text: str) -> Protocol:
     return protocol
 
 
+_TOO_DEEP = "The file is nested too deeply to be a list of limits."
+# A key of very many parts costs the parser memory by the square of their number.
+_LONG_KEY = r"""(?<![\w-])(?:(?:[\w-]++|"[^"\n]*+"|'[^'\n]*+')[ \t]*+\.[ \t]*+){32}"""
+
+
 def toml(text: str) -> dict[str, Any]:
     """Parse TOML, with a sentence instead of a traceback when it is not."""
+    import re
+    import tomllib
+
+    if re.search(_LONG_KEY, text):
+        raise ProtocolError([_TOO_DEEP])
     try:
         return tomllib.loads(text, parse_float=Decimal)
     except RecursionError as error:
-        raise ProtocolError(["The file is nested too deeply to be a list of limits."]) from error
+        raise ProtocolError([_TOO_DEEP]) from error
     except tomllib.TOMLDecodeError as error:
         raise ProtocolError([f"The file is not valid TOML: {error}."]) from error
+    except (ValueError, InvalidOperation) as error:
+        # Thousands of digits, or an exponent that no number can have.
+        raise ProtocolError(["The file holds a number beyond anything possible."]) from error
 
 
 def problems_of(error: ValidationError) -> list[str]:

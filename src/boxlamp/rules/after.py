@@ -28,6 +28,9 @@ class After:
     def take(self, entry: Entry) -> None:
         """Let one entry end the whelping, or show that it goes on."""
         match entry.what:
+            case Contraction() | Waters() | Sac() | Part():
+                if not self._caesarean:
+                    self._stirred = entry.at
             case Birth() | Caesarean():
                 self._caesarean = self._caesarean or isinstance(entry.what, Caesarean)
                 self.zero = self._stirred = entry.at
@@ -35,8 +38,6 @@ class After:
             case Finished():
                 self._finished = True
                 self.zero = self.zero or entry.at
-            case Contraction() | Waters() | Sac() | Part() if not self._caesarean:
-                self._stirred = entry.at
             case _:
                 pass
 

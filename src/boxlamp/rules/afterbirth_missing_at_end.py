@@ -54,6 +54,7 @@ ID = "afterbirth-missing-at-end"
 _KINDS: tuple[type[What], ...] = tuple(
     dict.fromkeys((*ending.KINDS, *illness.KINDS, Afterbirth, Caesarean, VetContact))
 )
+_COUNTED = (Birth, Afterbirth, Caesarean, VetContact, Finished)
 
 
 @dataclass
@@ -64,22 +65,20 @@ class _Picture:
     signs: Illness
     looked: bool = False
     """A vet has seen her since the last birth: the same look that ends ``vet-check-due``."""
-
-    @property
-    def owed(self) -> list[Debt]:
-        """Afterbirths nobody has answered for."""
-        return self.state.litter.ledger.owed
-
-    @property
-    def unseen(self) -> list[Debt]:
-        """Afterbirths that were looked for and not seen, while no vet has judged that."""
-        debts = self.state.litter.ledger.debts.values()
-        return [] if self.looked else [debt for debt in debts if debt.answer == "not-seen"]
+    owed: list[Debt] = field(default_factory=list)
+    """Afterbirths nobody has answered for."""
+    unseen: list[Debt] = field(default_factory=list)
+    """Afterbirths that were looked for and not seen, while no vet has judged that."""
 
     def take(self, entry: Entry) -> None:
         """Let one entry change the picture."""
         self.state.take(entry)
         self.signs.take(entry, self.state)
+        if isinstance(entry.what, _COUNTED):
+            self._count(entry)
+
+    def _count(self, entry: Entry) -> None:
+        """Say anew what is missing, after an entry that may have changed it."""
         match entry.what:
             case Birth():
                 self.looked = self.state.litter.caesarean is not None
@@ -87,6 +86,9 @@ class _Picture:
                 self.looked = True
             case _:
                 pass
+        ledger = self.state.litter.ledger
+        unseen = [debt for debt in ledger.debts.values() if debt.answer == "not-seen"]
+        self.owed, self.unseen = ledger.owed, [] if self.looked else unseen
 
 
 @dataclass
@@ -101,10 +103,10 @@ class _Clocks:
         reason, owed, unseen = now.state.reason, now.owed, now.unseen
         if at is None or reason is None:
             return
-        if owed:
-            births = tuple(debt.birth.id for debt in owed if debt.birth != reason)
+        if owed and not self.main.running:
+            births = tuple(debt.birth.id for debt in owed if debt.birth is not reason)
             self.main.open(reason, at=at, since=now.state.litter.last_birth, also=births)
-        if now.signs.standing and (owed or unseen):
+        if now.signs.standing and (owed or unseen) and not self.ill.running:
             *earlier, newest = now.signs.standing.values()
             answers = dict.fromkeys(debt.settled.id for debt in unseen if debt.settled)
             also = (*answers, *(sign.id for sign in earlier))

@@ -36,7 +36,7 @@ def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
     for entry, ledger in settling(story):
         owed = ledger.owed
         if len(owed) >= many:
-            clock.open(entry, also=tuple(debt.birth.id for debt in owed if debt.birth != entry))
+            clock.open(entry, also=tuple(debt.birth.id for debt in owed if debt.birth is not entry))
         else:
             clock.close(entry)
     return clock.finish()

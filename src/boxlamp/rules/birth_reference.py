@@ -10,7 +10,7 @@ from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from typing import NamedTuple
 
 from boxlamp.model.entry import Entry
-from boxlamp.model.happenings import Details, Weight
+from boxlamp.model.happenings import Birth, Details, Weight
 from boxlamp.model.levels import Level
 from boxlamp.model.litter import merged
 from boxlamp.model.quantities import plain, rounded
@@ -73,17 +73,22 @@ class BirthWeights:
     def take(self, entry: Entry) -> list[Scale]:
         """Let one entry be known; give back the pups for whom something may have changed."""
         weighed = self.scales.take(entry)
+        known = weighed is not None and len(weighed.weighings) == 1
         match entry.what:
             case Details():
-                self._details = merged(self._details, entry.what)
+                self._details, known = merged(self._details, entry.what), True
             case Weight(pup=None, grams=grams) if self.scales.pups:  # not heavy with pups
-                self._dam_on_scale = grams
+                self._dam_on_scale, known = grams, True
+            case Birth():
+                known = True
             case _:
                 pass
-        if weighed is None or len(weighed.weighings) == 1:
+        if known:
             before, self.reference = self.reference, self._best()
             if self.reference != before:
                 return list(self.scales.pups.values())
+        if isinstance(entry.what, Birth):
+            return [self.scales.pups[entry.what.pup]]
         return [weighed] if weighed is not None else self.scales.left(entry)
 
     def finding(self, pup: Scale) -> Finding | None:
@@ -93,6 +98,12 @@ class BirthWeights:
         level = self.level(pup, pup.first.grams)
         words = self._words(self.reference, level or Level.WATCH)
         return Finding(level, self.reference.clock, words)
+
+    def is_low(self, pup: Scale) -> bool:
+        """Whether a pup's birth weight was low or very low."""
+        first = pup.first
+        in_time = first is not None and not pup.late(birth_within(self.yardstick))
+        return first is not None and in_time and self.level(pup, first.grams) is not None
 
     def level(self, pup: Scale, grams: Decimal) -> Level | None:
         """Low, very low or neither: one weight, judged as if it were the birth weight."""

@@ -58,13 +58,24 @@ class _Shown:
     births: BirthWeights
     spells: Foreseen = field(default_factory=lambda: Foreseen(ID))
     _very_low: dict[int, Finding] = field(default_factory=dict)
+    _each_low: dict[int, Finding] = field(default_factory=dict)
+    """What is known of each pup that is low."""
+    _gained: set[tuple[int, Level]] = field(default_factory=set)
+    """The pups that have gained since the first days, by the level that this ends."""
     _low: _Low | None = None
 
     def take(self, entry: Entry) -> None:
         """Let one entry change what is shown."""
         for pup in self.births.take(entry):
-            if entry.at < self._until(pup, Level.CALL):
+            young = [level for level in _NAMES if entry.at < self._until(pup, level)]
+            if young:
+                self._note_gain(pup)
+            self._each_low.pop(pup.pup, None)
+            if Level.CALL in young:
                 self._show_very_low(entry, pup)
+            finding = self._found(pup, Level.WATCH) if Level.WATCH in young else None
+            if finding is not None:
+                self._each_low[pup.pup] = finding
         low = self._found_low(entry)
         if low != self._low:
             self._low = low
@@ -109,12 +120,10 @@ class _Shown:
 
     def _found_low(self, entry: Entry) -> _Low | None:
         """The pups that are low, and still young enough for it to matter."""
-        every = self.births.scales.pups.values()
         found = [
-            (pup.pup, finding, until)
-            for pup in sorted(every, key=lambda pup: pup.pup)
-            if entry.at < (until := self._until(pup, Level.WATCH))
-            and (finding := self._found(pup, Level.WATCH)) is not None
+            (number, finding, until)
+            for number, finding in sorted(self._each_low.items())
+            if entry.at < (until := self._until(self.births.scales.pups[number], Level.WATCH))
         ]
         if not found:
             return None
@@ -131,12 +140,17 @@ class _Shown:
 
     def _over(self, pup: Scale, level: Level) -> bool:
         """Whether the pup has died, left, gained since its first days, or outgrown the limits."""
-        settled = span(self.births.yardstick, ID, f"{_NAMES[level]}-settled")
-        return pup.gone is not None or any(
-            (pup.age(one.at) >= settled and (pup.growth(one.grams) or 0) > 0)
-            or self.births.level(pup, one.grams) is None
-            for one in pup.weighings
-        )
+        gained = (pup.pup, level) in self._gained
+        return pup.gone is not None or gained or self.births.level(pup, pup.heaviest) is None
+
+    def _note_gain(self, pup: Scale) -> None:
+        """Note whether the pup's newest weight is a gain since its first days."""
+        for level, name in _NAMES.items():
+            settled = span(self.births.yardstick, ID, f"{name}-settled")
+            if pup.last is None or pup.last is pup.first:
+                self._gained.discard((pup.pup, level))  # just born, or a first weight: no gain
+            elif pup.age(pup.last.at) >= settled and (pup.growth(pup.last.grams) or 0) > 0:
+                self._gained.add((pup.pup, level))
 
     def _until(self, pup: Scale, level: Level) -> datetime:
         return pup.birth.at + span(self.births.yardstick, ID, f"{_NAMES[level]}-until")

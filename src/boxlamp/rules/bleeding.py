@@ -3,7 +3,8 @@
 What it watches: red discharge. Streaks are ordinary and start nothing. "Some" is watched at
 once, and is a call when it is still there ten minutes later. Heavy, or with clots, or the dam
 written down as bleeding, is a go at once. It ends with the next discharge that is none, a
-streak or another colour, or when she is written down as bright or recovered. It is armed at all
+streak, brown or clear, or when she is written down as bright or recovered. Green, black, yellow,
+pus or no colour is another worry: it does not say that the blood has gone. It is armed at all
 times, also after a caesarean.
 
 Why it matters: a little blood belongs to a birth. Blood that drips, runs or clots may come from

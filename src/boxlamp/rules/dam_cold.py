@@ -51,6 +51,8 @@ def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
     low: tuple[int, ...] = ()
     for entry in story.of(*after.KINDS, Temperature, DamState):
         whelping.take(entry)
+        if isinstance(entry.what, after.KINDS):
+            continue
         signs.take(entry)
         match entry.what:
             case Temperature(where="dam", celsius=value) if (

@@ -57,6 +57,7 @@ from boxlamp.model.happenings import (
 from boxlamp.model.levels import Level
 from boxlamp.model.quantities import plain
 from boxlamp.model.story import Story
+from boxlamp.rules import fever
 from boxlamp.rules.after import After
 from boxlamp.rules.fever import Fever
 from boxlamp.rules.rule import Rule
@@ -98,7 +99,8 @@ class _Watch:
                 self.in_labour = True
             case _:
                 pass
-        self.fever.take(entry, over=age is not None)
+        if isinstance(entry.what, fever.KINDS):
+            self.fever.take(entry, over=age is not None)
 
     def _read(self, entry: Entry, value: Decimal, clock: str) -> None:
         words = f"{plain(value)} °C"
@@ -111,10 +113,9 @@ class _Watch:
 
     def _clock(self, age: timedelta | None) -> str:
         """Whose limits a reading is held against; nobody's once the pups have gone."""
-        if age is None and self.whelping.zero is None:
-            return "labour" if self.in_labour else "before"
         if age is None:
-            return "labour" if self.in_labour or self.band.running else ""
+            begun = self.in_labour or self.whelping.zero is not None
+            return "labour" if begun else "before"
         if age < self._span("first-days"):
             return "day 0-3"
         if age < self._span("until"):

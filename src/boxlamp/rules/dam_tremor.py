@@ -26,6 +26,7 @@ Example:
 """
 
 from collections.abc import Iterator
+from collections.abc import Set as AbstractSet
 
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import DamState
@@ -55,16 +56,24 @@ def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
     until = span(yardstick, ID, "until")
     for entry in story.of(*after.KINDS, DamState):
         whelping.take(entry)
-        signs.take(entry)
         if not isinstance(entry.what, DamState):
             continue
         shown = _WORDS.keys() & set(entry.what.signs)
+        _show(signs, entry, shown)
         begun = whelping.zero is not None and entry.at - whelping.zero <= until
         if shown and (clock.running or (begun and _counts(entry, signs, whelping))):
             clock.retell(entry, signs.said)
         elif not shown and WELL & set(entry.what.signs):
             clock.close(entry)
     return clock.finish()
+
+
+def _show(signs: Signs, entry: Entry, shown: AbstractSet[str]) -> None:
+    """Let a line show signs or end them: a good word in one line with a sign ends nothing."""
+    for sign in shown:
+        signs.set(sign, entry, shown=True)
+    if not shown:
+        signs.take(entry)
 
 
 def _counts(entry: Entry, signs: Signs, whelping: After) -> bool:

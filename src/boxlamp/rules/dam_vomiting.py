@@ -47,7 +47,7 @@ def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
             times.clear()
         if WELL & signs and not dull.standing:
             both.close(entry)
-        recent = [one for one in times if entry.at - one.at <= within]
+        times = recent = [one for one in times if entry.at - one.at <= within]
         if "vomited" in signs and len(recent) >= many:
             often.open(entry, also=tuple(one.id for one in recent[:-1]))
         if dull.standing and {"vomited", "dull"} & signs and recent:

@@ -2,8 +2,9 @@
 
 What it watches: the days after the last pup, in the weeks of most milk, for a small dam with
 several pups at her, or for any dam with very many. Pups count while they are alive and in the
-house. Her weight is the one given for her or the last one written down; a dam said to be of a toy
-breed counts as small. When any of this becomes known late, the reminder begins then.
+house. Her weight is the newest one, given for her or read off a scale; while there is none, a dam
+said to be of a toy breed counts as small. When any of this becomes known late, the reminder begins
+then.
 
 Why it matters: milk takes calcium from her blood, most of all in a small body with many mouths.
 From the first stiffness to fits can be an hour or two; who knows the signs wins that time. The
@@ -93,6 +94,8 @@ def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
     until = span(yardstick, ID, "until")
     told: tuple[Entry | None, str] = (None, "")
     for entry in story.of(*_KINDS):
+        if isinstance(entry.what, Weight) and entry.what.pup is not None:
+            continue  # what a pup weighs tells nothing of her
         dam.take(entry)
         now = dam.zero, dam.why(entry)
         if now == told:

@@ -27,7 +27,8 @@ class Ending:
     It looks over once somebody says ``finished``, or once a counted number of pups (x-ray or
     scan, never a guess) is born and she rests: a ``rest`` is written down, or nothing has come
     for the time called ``calm``. A birth shows that it was not over after all, and so does new
-    pushing unless she was called finished; then rest or calm is enough to end it again.
+    pushing, or a higher count, unless she was called finished; then rest or calm is enough to end
+    it again.
     """
 
     calm: timedelta
@@ -76,6 +77,8 @@ class Ending:
             self.litter.expected or 0
         )
         self._complete = (self._complete or entry.at) if counted or self._called else None
+        if self._complete is None:
+            self.over = None  # more are to come than had been counted
         if self.over is None and self.due is not None and self.due <= entry.at:
             self.over = self.due
 

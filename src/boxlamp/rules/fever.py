@@ -4,10 +4,11 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 
 from boxlamp.model.entry import Entry
-from boxlamp.model.happenings import Discharge
+from boxlamp.model.happenings import DamState, Discharge, Temperature
 from boxlamp.rules.signs import Signs, follow
 from boxlamp.rules.spell import Stopwatch, Yardstick, span
 
+KINDS = (Temperature, Discharge, DamState)
 _WORDS = {
     "dull": "she is dull",
     "refused-food": "she refuses food",

@@ -21,6 +21,8 @@ class Foreseen:
     rule: str
     ahead: dict[tuple[str, str], Spell] = field(default_factory=dict)
     noted: list[Spell] = field(default_factory=list)
+    _clocks: dict[str, list[str]] = field(default_factory=dict)
+    """Which clocks are foreseen of each subject, in the order in which they were planned."""
 
     def plan(  # noqa: PLR0913 - a spell has that many sides
         self,
@@ -41,17 +43,23 @@ class Foreseen:
         self.cut(entry, clock, subject=subject)
         begins = max(start or since, entry.at)
         if end is None or begins < end:
-            opened = (*(number for number in also if number != entry.id), entry.id)
+            if entry.id in also:
+                also = tuple(number for number in also if number != entry.id)
+            opened = (*also, entry.id)
             self.ahead[subject, clock] = Spell(
                 self.rule, subject, clock, since, begins, end, opened, detail=detail
             )
+            self._clocks.setdefault(subject, []).append(clock)
 
     def cut(self, entry: Entry, *clocks: str, subject: str = DAM) -> None:
         """Let this entry end what is foreseen of a subject, or of some of its clocks."""
-        for key, spell in list(self.ahead.items()):
-            if key[0] != subject or (clocks and key[1] not in clocks):
-                continue
-            del self.ahead[key]
+        mine = self._clocks.get(subject)
+        if not mine:
+            return
+        over = [clock for clock in mine if clock in clocks] if clocks else list(mine)
+        for clock in over:
+            mine.remove(clock)
+            spell = self.ahead.pop((subject, clock))
             if spell.end is not None and spell.end <= entry.at:
                 self.noted.append(spell)
             elif spell.start < entry.at:

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from boxlamp.model.quantities import plain, rounded
 from boxlamp.model.spans import in_words
-from boxlamp.rules.ages import clock_at
+from boxlamp.rules.ages import Ages
 from boxlamp.rules.scale import Scale, Weighing, gain
 from boxlamp.rules.spell import Yardstick, span
 
@@ -23,37 +23,46 @@ class Gain(NamedTuple):
     start: Weighing
     end: Weighing
 
-    @property
     def words(self) -> str:
         """``338 g, and 340 g 24 h 00 min before``."""
         apart = in_words(self.end.at - self.start.at)
         return f"{plain(self.end.grams)} g, and {plain(self.start.grams)} g {apart} before"
 
 
-def gain_between(scale: Scale, yardstick: Yardstick, rule: str, clock: str) -> Gain | None:
-    """The newest weight against the newest one that is as much older as ``clock`` asks for.
+class Apart(NamedTuple):
+    """How much older the earlier weight must be, and may be; without ``most`` any older one."""
 
-    ``least CLOCK`` and ``most CLOCK`` say how much older; without ``most`` any older one will do.
-    """
+    least: timedelta
+    most: timedelta | None
+
+
+def apart(yardstick: Yardstick, rule: str, clock: str) -> Apart:
+    """What ``least CLOCK`` and ``most CLOCK`` say, where there is a most."""
+    most = f"most {clock}"
+    return Apart(
+        span(yardstick, rule, f"least {clock}"),
+        span(yardstick, rule, most) if yardstick.has(rule, most) else None,
+    )
+
+
+def gain_between(scale: Scale, clock: str, within: Apart) -> Gain | None:
+    """The newest weight against the newest one that is as much older as is asked for."""
     last = scale.last
     if last is None:
         return None
-    least = span(yardstick, rule, f"least {clock}")
-    most = scale.age(last.at)
-    if yardstick.has(rule, f"most {clock}"):
-        most = span(yardstick, rule, f"most {clock}")
-    start = scale.earlier(last.at, least, most)
+    most = scale.age(last.at) if within.most is None else within.most
+    start = scale.earlier(last.at, within.least, most)
     return None if start is None else Gain(clock, gain(start.grams, last.grams), start, last)
 
 
-def pace(scale: Scale, yardstick: Yardstick, rule: str, clocks: tuple[str, ...]) -> Gain | None:
+def pace(scale: Scale, yardstick: Yardstick, rule: str, clocks: Ages) -> Gain | None:
     """The steady gain in per cent a day over the last few days, for a pup of the right age.
 
     Compound: at 5 % a day a weight is doubled in 14.2 days. A pup that has doubled its first
     weight is read by the last of the clocks, whatever its age.
     """
     last = scale.last
-    clock = "" if last is None else clock_at(yardstick, rule, clocks, scale.age(last.at))
+    clock = "" if last is None else clocks.clock_at(scale.age(last.at))
     if not clock or last is None:
         return None
     least, most = (span(yardstick, rule, name) for name in ("least", "most"))
@@ -61,7 +70,8 @@ def pace(scale: Scale, yardstick: Yardstick, rule: str, clocks: tuple[str, ...])
     if start is None or scale.age(start.at) < span(yardstick, rule, "count-from"):
         return None
     if scale.times >= yardstick.number(rule, "doubled"):
-        clock = clocks[-1]
-    days = Decimal((last.at - start.at).total_seconds()) / Decimal(_DAY.total_seconds())
-    percent = 100 * ((last.grams / start.grams) ** (1 / days) - 1)
-    return Gain(clock, rounded(percent, _EXACT), start, last)
+        clock = clocks.oldest
+    # As a float, which holds far more than six places: a decimal root costs as much as all else
+    # that is made of a weight.
+    steady = float(last.grams / start.grams) ** (_DAY / (last.at - start.at))
+    return Gain(clock, rounded(Decimal(100 * (steady - 1)), _EXACT), start, last)

@@ -23,14 +23,15 @@ from collections import deque
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from datetime import datetime
+from itertools import chain
 from typing import NamedTuple
 
 from boxlamp.model.entry import Entry
 from boxlamp.model.levels import LITTER, Level, pup_subject
 from boxlamp.model.story import Story
 from boxlamp.rules import weight_slow, weight_stalled
-from boxlamp.rules.rule import Rule
-from boxlamp.rules.scale import KINDS, Scale, Scales
+from boxlamp.rules.rule import Rule, spells_of
+from boxlamp.rules.scale import KINDS, Scales
 from boxlamp.rules.spell import Spell, Stopwatch, Yardstick, span
 
 ID = "litter-slow"
@@ -49,14 +50,16 @@ class _Litter:
 
     yardstick: Yardstick
     slow: dict[str, deque[_Stretch]]
+    """The stretches that are not over yet, by pup; a pup that has none any more is left out."""
     clock: Stopwatch = field(default_factory=lambda: Stopwatch(ID, LITTER))
     scales: Scales = field(default_factory=Scales)
 
     def take(self, entry: Entry) -> None:
         """Let one entry be weighed, and the clock follow."""
         self.scales.take(entry)
-        weighed = [scale for scale in self.scales.here if scale.last is not None]
-        slow = [scale for scale in weighed if self._stands_slow(entry, scale)]
+        weighed = [scale for scale in self.scales.here if scale.weighings]
+        standing = self._standing(entry.at)
+        slow = [one for one in weighed if pup_subject(one.pup) in standing] if standing else []
         counted = slow
         if not self.clock.running:
             day = span(self.yardstick, ID, "one-day")
@@ -71,11 +74,17 @@ class _Litter:
             self.clock.close(entry)
             self.clock.open(entry, since=since, also=also, detail=detail)
 
-    def _stands_slow(self, entry: Entry, scale: Scale) -> bool:
-        ahead = self.slow.get(pup_subject(scale.pup), deque())
-        while ahead and ahead[0].end is not None and ahead[0].end <= entry.at:
-            ahead.popleft()
-        return bool(ahead) and ahead[0].start <= entry.at
+    def _standing(self, now: datetime) -> set[str]:
+        """The pups that stand slow or stalled at a moment; what is over by then is forgotten."""
+        found: set[str] = set()
+        for subject, ahead in tuple(self.slow.items()):
+            while ahead and ahead[0].end is not None and ahead[0].end <= now:
+                ahead.popleft()
+            if not ahead:
+                del self.slow[subject]
+            elif ahead[0].start <= now:
+                found.add(subject)
+        return found
 
     def _half(self, slow: int, every: int) -> bool:
         enough = slow >= self.yardstick.number(ID, "least")
@@ -98,7 +107,9 @@ def _stretches(spells: Iterable[Spell]) -> dict[str, deque[_Stretch]]:
 
 def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
     """While half of the weighed pups are slow or stalled."""
-    slow = *weight_slow.watch(story, yardstick), *weight_stalled.watch(story, yardstick)
+    slow = chain.from_iterable(
+        spells_of(rule.watch, story, yardstick) for rule in (weight_slow, weight_stalled)
+    )
     litter = _Litter(yardstick, _stretches(slow))
     for entry in story.of(*KINDS):
         litter.take(entry)

@@ -48,6 +48,13 @@ class _Pups:
     yardstick: Yardstick
     clocks: Foreseen = field(default_factory=lambda: Foreseen(ID))
     here: Scales = field(default_factory=Scales)
+    asked: tuple[str, ...] = field(init=False)
+    """The milestones that the protocol asks for."""
+
+    def __post_init__(self) -> None:
+        """Look them up once, and not for each pup."""
+        names = get_args(MilestoneName)
+        self.asked = tuple(name for name in names if self.yardstick.has(ID, f"{name}-until"))
 
     def take(self, entry: Entry) -> None:
         """Let one entry begin what is asked of a pup, answer it, or end it."""
@@ -55,7 +62,7 @@ class _Pups:
         self.here.take(entry)
         match entry.what:
             case Birth(pup=pup, state=state) if state != "dead":
-                for name in get_args(MilestoneName):
+                for name in self.asked:
                     self._ask(entry, pup, name, entry.at)
             case Death() | Milestone(milestone="left-home"):
                 for pup in meant:
@@ -63,7 +70,7 @@ class _Pups:
             case Milestone(milestone=name):
                 for pup in meant:
                     self.clocks.cut(entry, name, _late(name), subject=pup_subject(pup))
-                    if name in _AGAIN:
+                    if name in _AGAIN and name in self.asked:
                         self._ask(entry, pup, name, entry.at)
             case _:
                 pass
@@ -75,8 +82,6 @@ class _Pups:
 
     def _ask(self, entry: Entry, pup: int, name: str, since: datetime) -> None:
         """Foresee what will be asked: first whether it is so, and later to ring the vet."""
-        if not self.yardstick.has(ID, f"{name}-until"):
-            return
         born, subject = self.here.pups[pup].birth.at, pup_subject(pup)
         end = born + self._span(f"{name}-until")
         if self.yardstick.has(ID, _late(name)):

@@ -57,7 +57,7 @@ def _weigh(entry: Entry, scale: Scale, clocks: Foreseen, yardstick: Yardstick) -
     if first is None or last is None or scale.late(span(yardstick, ID, "first-within")):
         return
     twice = first.grams * yardstick.number(ID, "times")
-    if any(one.grams >= twice for one in scale.weighings):
+    if scale.heaviest >= twice:
         return
     age, at = scale.age(last.at), last.at
     # An older weight does not ring at night: the next one may have doubled.

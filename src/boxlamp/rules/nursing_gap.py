@@ -55,20 +55,24 @@ class _Meals:
         match entry.what:
             case Feed(pup=pup, how=how):
                 self.by_hand[pup] = how != "teat"
-                logged = self._logged(pup, entry.at)
+                same = self.fed.get(pup) == entry.at and self._runs(pup, entry.at)
+                logged = same or self._logged(pup, entry.at)
                 self.fed[pup] = entry.at
                 self._eaten(pup, entry, begins=logged)
             case Step(pup=pup, step="milk" | "teat"):
-                goes_on = self.clocks.standing(entry.at, "main", pup_subject(pup)) is not None
-                self._eaten(pup, entry, begins=goes_on)
+                self._eaten(pup, entry, begins=self._runs(pup, entry.at))
             case PupState(pup=pup, signs=signs) if "well" in signs and not self.by_hand.get(pup):
                 self.clocks.cut(entry, subject=pup_subject(pup))
             case Death() | Milestone():
                 for pup, scale in self.pups.pups.items():
-                    if scale.gone == entry:
+                    if scale.gone is entry:
                         self.clocks.cut(entry, subject=pup_subject(pup))
             case _:
                 pass
+
+    def _runs(self, pup: int, at: datetime) -> bool:
+        """Whether the clock of this pup stands at a moment."""
+        return self.clocks.standing(at, "main", pup_subject(pup)) is not None
 
     def _eaten(self, pup: int, entry: Entry, *, begins: bool) -> None:
         """A meal ends the gap before it, and may begin the next one."""

@@ -16,7 +16,9 @@ class PerPup:
 
     def of(self, pup: int) -> Stopwatch:
         """The clock of one pup."""
-        return self.watches.setdefault(pup, Stopwatch(self.rule, pup_subject(pup)))
+        if pup not in self.watches:
+            self.watches[pup] = Stopwatch(self.rule, pup_subject(pup))
+        return self.watches[pup]
 
     def finish(self) -> Iterator[Spell]:
         """All spells noted, pup by pup."""

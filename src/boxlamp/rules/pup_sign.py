@@ -10,11 +10,12 @@ stools twice, two watched signs in one pup within hours, or signs in two pups wi
 Several signs in one pup are one alert: it names them all, the gravest first, and what it asks for
 is what the gravest asks for.
 
-A sign stands until `well`, the pup's death or what ends it by nature: `breathing` or `crying` for
-limp, gasping and blue; a feed or `milk` for crying and not suckling; a temperature for cold. One
-that nobody writes of for a day stands no longer, crying sooner. What a pup was born with ends
-when a vet has advised. In its first hour a limp, gasping or blue pup belongs to `not-breathing`,
-and crying, cold and not suckling are ordinary.
+A sign stands until `well`, the pup's death or what ends it by nature: `breathing` for limp,
+gasping and blue, `crying` for the first two; a feed or `milk` for crying and not suckling, though
+a tube is no suckling; a temperature for cold. One that nobody writes of for a day stands no
+longer, crying sooner. What a pup was born with ends when a vet has advised. In its first hour a
+limp, gasping or blue pup belongs to `not-breathing`, and crying, cold and not suckling are
+ordinary.
 
 Why it matters: a sick pup shows little and has few reserves; most that die in their first month
 showed signs for less than five days. What begins in one is often in the dam's milk or womb.

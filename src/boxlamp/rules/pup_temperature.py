@@ -9,7 +9,7 @@ from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Birth, Death, Milestone, Temperature
 from boxlamp.model.levels import pup_subject
 from boxlamp.model.quantities import plain
-from boxlamp.rules.ages import clock_at
+from boxlamp.rules.ages import Ages, ages
 from boxlamp.rules.reading import Reading
 from boxlamp.rules.renewed import Renewed
 from boxlamp.rules.scale import Scale, Scales
@@ -32,10 +32,12 @@ class Thermometers:
     pups: Scales = field(default_factory=Scales)
     readings: dict[int, Reading] = field(default_factory=dict)
     clocks: Renewed = field(init=False)
+    _ages: Ages = field(init=False)
 
     def __post_init__(self) -> None:
-        """The clocks carry the rule's name."""
+        """The clocks carry the rule's name, and so do the limits of each age."""
         self.clocks = Renewed(self.rule)
+        self._ages = ages(self.yardstick, self.rule, CLOCKS)
 
     def take(self, entry: Entry) -> tuple[Scale, Decimal] | None:
         """Let one entry be written down; give back the pup just measured, and its temperature."""
@@ -43,7 +45,7 @@ class Thermometers:
         match entry.what:
             case Death() | Milestone(milestone="left-home"):
                 for pup, scale in self.pups.pups.items():
-                    if scale.gone == entry:
+                    if scale.gone is entry:
                         self._end(pup, entry)
             case Temperature(where="pup", pup=int() as pup, celsius=value):
                 measured = self.pups.pups.get(pup)
@@ -55,13 +57,16 @@ class Thermometers:
 
     def clock(self, scale: Scale, entry: Entry) -> str:
         """Whose limits a reading is held against; nobody's in the first hour of life."""
-        return clock_at(self.yardstick, self.rule, CLOCKS, scale.age(entry.at))
+        return self._ages.clock_at(scale.age(entry.at))
 
     def read(self, scale: Scale, entry: Entry, value: Decimal, more: str = "") -> None:
         """Hold one reading against the limits of the pup's age."""
-        band = Band(self.rule, self.yardstick, pup_subject(scale.pup))
-        reading = self.readings.setdefault(scale.pup, Reading(band, self.lasts))
-        reading.read(entry, self.clock(scale, entry), value, f"{plain(value)} °C{more}")
+        if scale.pup not in self.readings:
+            band = Band(self.rule, self.yardstick, pup_subject(scale.pup))
+            self.readings[scale.pup] = Reading(band, self.lasts)
+        self.readings[scale.pup].read(
+            entry, self.clock(scale, entry), value, f"{plain(value)} °C{more}"
+        )
 
     @property
     def lasts(self) -> timedelta:

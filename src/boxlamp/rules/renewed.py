@@ -31,13 +31,14 @@ class Renewed(Foreseen):
     ) -> None:
         """Let it stand from this entry on; what stands already goes on from its first zero."""
         old = self.standing(entry.at, clock, subject)
-        opened = dict.fromkeys((*(old.opened if old else ()), *also))
+        before = old.opened if old else ()
+        more = tuple(number for number in dict.fromkeys(also) if number not in before)
         self.plan(
             entry,
             clock,
             since=old.since if old else since or entry.at,
             end=entry.at + lasts,
             subject=subject,
-            also=tuple(opened),
+            also=(*before, *more),
             detail=detail,
         )

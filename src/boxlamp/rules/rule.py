@@ -15,6 +15,11 @@ Urgency = Literal["seconds", "minutes", "usual", "records"]
 Watcher = Callable[[Story, Yardstick], Iterable[Spell]]
 
 
+def spells_of(watch: Watcher, story: Story, yardstick: Yardstick) -> tuple[Spell, ...]:
+    """The spells that one rule finds in a story: found once, for all rules that build on them."""
+    return story.once((watch, yardstick), lambda: tuple(watch(story, yardstick)))
+
+
 class Rule(NamedTuple):
     """One rule of the catalogue.
 
@@ -54,6 +59,8 @@ class Rule(NamedTuple):
 
     def rank(self, clock: str) -> int:
         """The place of a clock among those that can run at once: 0 for the gravest."""
+        if not self.gravest_first:
+            return 0
         known = list(self.gravest_first)
         return known.index(clock) if clock in known else len(known)
 

@@ -5,10 +5,12 @@ birth weight when it was taken soon enough after the birth; otherwise it is only
 weight, and whoever shows growth says so.
 """
 
+from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from decimal import Decimal
+from operator import attrgetter
 from typing import NamedTuple
 
 from boxlamp.model.entry import Entry
@@ -16,6 +18,7 @@ from boxlamp.model.happenings import Birth, Death, Milestone, Weight
 from boxlamp.rules.spell import Yardstick, span
 
 KINDS = (Birth, Weight, Death, Milestone)
+_at = attrgetter("entry.at")
 
 
 class Weighing(NamedTuple):
@@ -39,6 +42,8 @@ class Scale:
     weighings: list[Weighing] = field(default_factory=list)
     gone: Entry | None = None
     """The entry by which it died or left home; no weight is expected after it."""
+    heaviest: Decimal = Decimal(0)
+    """The most it has weighed."""
 
     @property
     def first(self) -> Weighing | None:
@@ -56,11 +61,13 @@ class Scale:
 
     def late(self, within: timedelta) -> bool:
         """Whether the first weight came too late to be called a birth weight."""
-        return self.first is not None and self.age(self.first.at) > within
+        first = self.first
+        return first is not None and self.age(first.at) > within
 
     def growth(self, grams: Decimal) -> Decimal | None:
         """Growth since the first weight, in per cent; None before there is one."""
-        return None if self.first is None else gain(self.first.grams, grams)
+        first = self.first
+        return None if first is None else gain(first.grams, grams)
 
     @property
     def times(self) -> Decimal:
@@ -71,13 +78,9 @@ class Scale:
 
     def earlier(self, at: datetime, least: timedelta, most: timedelta) -> Weighing | None:
         """The newest weighing at least ``least`` and at most ``most`` before a moment."""
-        for one in reversed(self.weighings):
-            apart = at - one.at
-            if apart > most:
-                break
-            if apart >= least:
-                return one
-        return None
+        older = bisect_right(self.weighings, at - least, key=_at)
+        newest = self.weighings[older - 1] if older else None
+        return None if newest is None or at - newest.at > most else newest
 
 
 def birth_within(yardstick: Yardstick) -> timedelta:
@@ -99,10 +102,10 @@ class Scales:
     def take(self, entry: Entry) -> Scale | None:
         """Let one entry be weighed, or end a pup's series; give back the pup just weighed."""
         match entry.what:
+            case Weight(pup=int() as pup, grams=grams):
+                return self._weigh(pup, entry, grams)
             case Birth(pup=pup, state=state, weight=grams):
                 self.pups[pup] = Scale(pup, entry, gone=entry if state == "dead" else None)
-                return self._weigh(pup, entry, grams)
-            case Weight(pup=int() as pup, grams=grams):
                 return self._weigh(pup, entry, grams)
             case Death(pup=pup) | Milestone(milestone="left-home", pup=int() as pup):
                 self._end(pup, entry)
@@ -118,6 +121,7 @@ class Scales:
         if scale is None or scale.gone is not None or not grams or entry.at < scale.birth.at:
             return None
         scale.weighings.append(Weighing(entry, grams))
+        scale.heaviest = max(scale.heaviest, grams)
         return scale
 
     def _end(self, pup: int, entry: Entry) -> None:
@@ -127,6 +131,8 @@ class Scales:
 
     def left(self, entry: Entry) -> list[Scale]:
         """The pups that died or left home by this very entry."""
+        if isinstance(entry.what, Weight):
+            return []
         return [scale for scale in self.pups.values() if scale.gone is entry]
 
     @property

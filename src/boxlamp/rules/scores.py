@@ -52,7 +52,10 @@ class Scores:
     rule: str
     yardstick: Yardstick
     subject: str
-    earlier: list[Total] = field(default_factory=list)
+    best: Total | None = None
+    """The best score before the newest one."""
+    last: Total | None = None
+    """The one just before the newest."""
     low: Reading = field(init=False)
     fall: Reading = field(init=False)
     late: Reading = field(init=False)
@@ -76,10 +79,10 @@ class Scores:
         self.middle.read(entry, "middle", Decimal(points.low), points.words)
         self.late.read(entry, "late" if late else "", Decimal(points.high), points.words)
         self.low.read(entry, "low", Decimal(points.high), points.words)
-        best = max(self.earlier, key=lambda one: one.low, default=points)
+        best = self.best or points
         told = f"{best.points}, now {points.words}"
         self.fall.read(entry, "fall", Decimal(self._fallen(best, points)), told)
-        self.earlier.append(points)
+        self.best, self.last = max(best, points, key=lambda one: one.low), points
 
     def _fallen(self, best: Total, points: Total) -> int:
         """By how much the score has surely fallen since the best one before it.
@@ -87,7 +90,7 @@ class Scores:
         A normal score that is not lower than the one just before it falls no further: nothing
         is left to ask about.
         """
-        steady = not self.earlier or self.earlier[-1].low <= points.high
+        steady = self.last is None or self.last.low <= points.high
         if steady and not self.middle.band.running:
             return 0
         return max(0, best.low - points.high)

@@ -20,20 +20,20 @@ Example:
     #= 02:20 cleared second-stage-long
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable
 
 from boxlamp.model.levels import Level
 from boxlamp.model.story import Story
-from boxlamp.rules.rule import Rule
+from boxlamp.rules.rule import Rule, spells_of
 from boxlamp.rules.second_stage import OWNER, second_stage
 from boxlamp.rules.spell import Spell, Yardstick
 
 ID = OWNER
 
 
-def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
+def watch(story: Story, yardstick: Yardstick) -> Iterable[Spell]:
     """The whole second stage, as one clock."""
-    return second_stage(story, yardstick, ID)
+    return spells_of(second_stage, story, yardstick)
 
 
 RULE = Rule(

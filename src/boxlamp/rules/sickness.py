@@ -22,6 +22,7 @@ from boxlamp.model.seen import PupSign
 from boxlamp.model.story import Story
 from boxlamp.rules import not_breathing
 from boxlamp.rules.renewed import Renewed
+from boxlamp.rules.rule import spells_of
 from boxlamp.rules.scale import Scale, Scales
 from boxlamp.rules.spell import Spell, Yardstick, span
 
@@ -84,7 +85,7 @@ class Sickness:
             return [self.pups.pups[named]] if named in self.pups.pups else []
         if isinstance(entry.what, VetContact | Milestone):
             every = self.pups.pups.values()
-            return [one for one in every if one.gone is None or one.gone == entry]
+            return [one for one in every if one.gone is None or one.gone is entry]
         return []
 
     def _end(self, entry: Entry, scale: Scale, signs: AbstractSet[str] | None) -> None:
@@ -165,7 +166,7 @@ def ended_by(entry: Entry) -> AbstractSet[str] | None:
 def signs_of(story: Story, yardstick: Yardstick, rule: str) -> list[Spell]:
     """Every sign of every pup as it stood, one clock for each sign."""
     breathless: dict[str, list[Spell]] = {}
-    for spell in not_breathing.watch(story, yardstick):
+    for spell in spells_of(not_breathing.watch, story, yardstick):
         breathless.setdefault(spell.subject, []).append(spell)
     sickness = Sickness(yardstick, rule, breathless)
     for entry in story.of(*KINDS):

@@ -1,6 +1,6 @@
 """A spell: a stretch of time in which something has been true, and the tools to note one."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from decimal import Decimal
@@ -68,6 +68,9 @@ class Yardstick(Protocol):
     def number(self, rule: str, name: str) -> Decimal:
         """A named setting of a rule: seconds for times, otherwise in its own unit."""
 
+    def length(self, rule: str, name: str) -> timedelta:
+        """A named setting of a rule that is a length of time."""
+
     def edge(self, rule: str, clock: str, level: Level) -> Decimal:
         """The value at which a band begins, to be said in a sentence; it decides nothing."""
 
@@ -80,7 +83,7 @@ class Yardstick(Protocol):
 
 def span(yardstick: Yardstick, rule: str, name: str) -> timedelta:
     """A setting that is a length of time."""
-    return timedelta(seconds=float(yardstick.number(rule, name)))
+    return yardstick.length(rule, name)
 
 
 @dataclass
@@ -186,9 +189,18 @@ class Band:
         """Whether some reading stands out of band."""
         return any(watch.running for watch in self._watches.values())
 
-    def read(self, entry: Entry, clock: str, value: Decimal, detail: str) -> None:
-        """Take in one reading, judged by the bands of ``clock``."""
+    def read(
+        self, entry: Entry, clock: str, value: Decimal, detail: str | Callable[[], str]
+    ) -> None:
+        """Take in one reading, judged by the bands of ``clock``.
+
+        Words that take some working out may come as a function: most readings are in order, and
+        then nothing is said.
+        """
         reached = self.yardstick.levels_at(self.rule, clock, value, entry.at)
+        if not reached and not self._watches:
+            return
+        said = "" if not reached else detail if isinstance(detail, str) else detail()
         for level, watch in self._watches.items():
             if level not in reached:
                 watch.close(entry)
@@ -199,7 +211,7 @@ class Band:
             if watch.running:
                 watch.close(entry)  # a new reading: the detail should speak of the newest
             watch.clock = clock
-            watch.open(entry, since=entry.at, detail=detail)
+            watch.open(entry, since=entry.at, detail=said)
 
     def close(self, entry: Entry) -> None:
         """End every open spell: the readings no longer apply."""

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable, Iterator
 from datetime import datetime, timedelta
-from itertools import combinations
 from typing import NamedTuple
 
 from boxlamp.model.entry import Entry
@@ -56,13 +55,22 @@ def bouts(spells: Iterable[Spell], yardstick: Yardstick, rule: str) -> list[Bout
 def pairs(found: Iterable[Bout], within: timedelta, rule: str) -> Iterator[Spell]:
     """While two different soft signs stand in one pup that came within so long of each other."""
     soft = [bout for bout in found if bout.sign in _SOFT]
-    for one, other in combinations(soft, 2):
-        end = min(one.end, other.end)
-        same = one.subject == other.subject and one.sign != other.sign
-        if same and other.counts - one.counts <= within and other.counts < end:
+    for one, other in _close(soft, within):
+        if one.subject == other.subject and one.sign != other.sign:
+            end = min(one.end, other.end)
             start, said = other.counts, f"{one.sign} and {other.sign}".replace("-", " ")
             opened, closed = (*one.opened, *other.opened), min(one, other, key=_end).closed
             yield Spell(rule, one.subject, PAIR, start, start, end, opened, closed, said)
+
+
+def _close(found: list[Bout], within: timedelta) -> Iterator[tuple[Bout, Bout]]:
+    """Every two bouts of which the later one came while the earlier one stood, soon after it."""
+    for place, one in enumerate(found):
+        for later in range(place + 1, len(found)):
+            other = found[later]
+            if other.counts >= one.end or other.counts - one.counts > within:
+                break
+            yield one, other
 
 
 class _Event(NamedTuple):

@@ -46,6 +46,8 @@ def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
     clocks = (sore, Signs(_SORE, over=_SOFT)), (dark, Signs(_DARK, over=_SOFT))
     for entry in story.of(*after.KINDS, DamState):
         whelping.take(entry)
+        if not isinstance(entry.what, DamState):
+            continue
         ordinary = frozenset(() if whelping.age(entry.at) is not None else _SORE)
         for clock, signs in clocks:
             signs.take(entry, but=ordinary)

@@ -78,8 +78,10 @@ class _Night:
                 self.over = self.over or entry
             case _:
                 pass
-        for reason in _found(entry):
-            self._reasons.setdefault(reason, entry.id)
+        # What is said of a pup that nobody has written down changes nothing.
+        if getattr(entry.what, "pup", None) in {None, *self.litter.pups}:
+            for reason in _found(entry):
+                self._reasons.setdefault(reason, entry.id)
 
 
 def _found(entry: Entry) -> Iterator[str]:

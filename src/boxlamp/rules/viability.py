@@ -81,7 +81,7 @@ class _Newborns:
                 pass
             case Death() | Milestone():
                 for scale in self.pups.pups.values():
-                    if scale.gone == entry:
+                    if scale.gone is entry:
                         self._end(entry, scale)
             case what:
                 meant = self.pups.pups.get(getattr(what, "pup", None) or 0)

@@ -68,22 +68,53 @@ class _Pups:
     clocks: Foreseen = field(default_factory=lambda: Foreseen(ID))
     quiet: datetime | None = None
     """The moment from which she counts as done whelping, if nothing more comes."""
+    _stirred: Entry | None = None
+    """The last entry of labour, until the calm after it has come: nothing is asked before that."""
     _foreseen: dict[int, tuple[_Due, ...]] = field(default_factory=dict)
 
     def take(self, entry: Entry) -> None:
         """Let one entry be a weight, or stir or end the whelping, and foresee what is due."""
-        concerned = self.births.take(entry)
-        pups = self.births.scales.pups
-        before = self.quiet
-        if isinstance(entry.what, _LABOUR) and pups:
-            self.quiet = entry.at + span(self.yardstick, ID, "calm")
-        elif isinstance(entry.what, Finished):
-            self.quiet = entry.at
-        if isinstance(entry.what, Birth) and entry.what.pup in pups:
-            concerned = [*concerned, pups[entry.what.pup]]
-        for pup in pups.values():
-            if self.quiet != before or any(pup is one for one in concerned):
+        if self.quiet is not None and self.quiet < entry.at:
+            self.settle()
+        concerned = self.births.take(entry) if isinstance(entry.what, KINDS) else []
+        if isinstance(entry.what, _LABOUR) and self._pups:
+            self._stir(entry)
+        elif isinstance(entry.what, Finished) and self.quiet != entry.at:
+            self.quiet, self._stirred = entry.at, entry
+            self.settle()
+        if isinstance(entry.what, Birth) and entry.what.pup in self._pups:
+            concerned = [*concerned, self._pups[entry.what.pup]]
+        for pup in concerned:
+            if not self._waits(entry, pup):
                 self._ask(entry, pup)
+
+    def _waits(self, entry: Entry, pup: Scale) -> bool:
+        """Whether a pup is asked for when it is calm again, and this entry did not weigh it."""
+        last = pup.last
+        weighed_now = last is None or last.entry is entry
+        return self._stirred is not None and pup.pup not in self._foreseen and not weighed_now
+
+    def settle(self) -> None:
+        """Foresee what will be asked once the calm after the last entry of labour has come."""
+        stirred, self._stirred = self._stirred, None
+        if stirred is not None:
+            for pup in self._pups.values():
+                self._ask(stirred, pup)
+
+    @property
+    def _pups(self) -> dict[int, Scale]:
+        return self.births.scales.pups
+
+    def _stir(self, entry: Entry) -> None:
+        """Ask for no weight but the first until it is calm again."""
+        quiet = entry.at + span(self.yardstick, ID, "calm")
+        if quiet == self.quiet:
+            return
+        for number in tuple(self._foreseen):
+            if self._pups[number].last is not None:
+                self.clocks.cut(entry, subject=pup_subject(number))
+                del self._foreseen[number]
+        self.quiet, self._stirred = quiet, entry
 
     def _ask(self, entry: Entry, pup: Scale) -> None:
         """Foresee everything that will be asked of one pup if nothing more is written down."""
@@ -113,13 +144,14 @@ class _Pups:
         start = max(last.at, self.quiet or last.at)
         for clock in self._asked(pup):
             end = born + self._until(clock)
-            yield _Due(clock, last.at, start, end)
-            start = max(start, end)
+            if start < end:
+                yield _Due(clock, last.at, start, end)
+                start = end
 
     def _asked(self, pup: Scale) -> Iterator[str]:
         """Which clocks, in the order of age."""
-        finding = self.births.finding(pup)
-        if finding is not None and finding.level is not None:
+        young = pup.last is not None and pup.age(pup.last.at) < self._until(_LOW)
+        if young and self.births.is_low(pup):
             yield _LOW
         once = len(pup.weighings) == 1 and not pup.late(birth_within(self.yardstick))
         yield _SECOND if once else _DAILY
@@ -135,6 +167,7 @@ def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
     pups = _Pups(yardstick, BirthWeights(yardstick))
     for entry in story.of(*KINDS, *(kind for kind in (*_LABOUR, Finished) if kind not in KINDS)):
         pups.take(entry)
+    pups.settle()
     return pups.clocks.finish()
 
 

@@ -27,11 +27,12 @@ Example:
 from collections.abc import Iterator
 from datetime import datetime, timedelta
 from decimal import ROUND_DOWN, Decimal
+from functools import partial
 
 from boxlamp.model.levels import Level, pup_subject
 from boxlamp.model.quantities import plain
 from boxlamp.model.story import Story
-from boxlamp.rules.ages import clock_at
+from boxlamp.rules.ages import ages
 from boxlamp.rules.rule import Rule
 from boxlamp.rules.scale import KINDS, Scale, Scales, birth_within
 from boxlamp.rules.spell import Band, Spell, Yardstick
@@ -43,14 +44,16 @@ _CLOCKS = ("0-36 h", "36-72 h", "72 h on")
 def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
     """For each pup, from a weight under its first one until the next that is in order."""
     scales, bands = Scales(), dict[int, Band]()
-    within = birth_within(yardstick)
+    within, by_age = birth_within(yardstick), ages(yardstick, ID, _CLOCKS)
     for entry in story.of(*KINDS):
         scale = scales.take(entry)
         growth = None if scale is None or scale.last is None else scale.growth(scale.last.grams)
         if scale is not None and growth is not None:
-            band = bands.setdefault(scale.pup, Band(ID, yardstick, pup_subject(scale.pup)))
-            clock = clock_at(yardstick, ID, _CLOCKS, _age(scale, entry.at, within))
-            band.read(entry, clock, growth, _detail(scale, growth, within))
+            band = bands.get(scale.pup) or bands.setdefault(
+                scale.pup, Band(ID, yardstick, pup_subject(scale.pup))
+            )
+            clock = by_age.clock_at(_age(scale, entry.at, within))
+            band.read(entry, clock, growth, partial(_detail, scale, growth, within))
         for left in scales.left(entry):
             if left.pup in bands:
                 bands[left.pup].close(entry)

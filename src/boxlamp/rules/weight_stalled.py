@@ -28,7 +28,7 @@ from dataclasses import dataclass, field
 from boxlamp.model.entry import Entry
 from boxlamp.model.levels import Level, pup_subject
 from boxlamp.model.story import Story
-from boxlamp.rules.gains import gain_between
+from boxlamp.rules.gains import Apart, apart, gain_between
 from boxlamp.rules.rule import Rule
 from boxlamp.rules.scale import KINDS, Scale, Scales
 from boxlamp.rules.spell import Band, Spell, Yardstick, span
@@ -43,18 +43,21 @@ class _Pup:
 
     yardstick: Yardstick
     subject: str
-    bands: dict[str, Band] = field(default_factory=dict)
+    bands: dict[str, Band] = field(init=False)
+    within: dict[str, Apart] = field(init=False)
 
     def __post_init__(self) -> None:
         """Each clock has its own readings."""
         self.bands = {clock: Band(ID, self.yardstick, self.subject) for clock in _CLOCKS}
+        self.within = {clock: apart(self.yardstick, ID, clock) for clock in _CLOCKS}
 
     def weigh(self, entry: Entry, scale: Scale) -> None:
         """Take in one weighing."""
+        age, until = scale.age(entry.at), span(self.yardstick, ID, "until")
         for clock, band in self.bands.items():
-            old_enough = scale.age(entry.at) >= span(self.yardstick, ID, f"from {clock}")
-            gain = gain_between(scale, self.yardstick, ID, clock) if old_enough else None
-            if scale.age(entry.at) >= span(self.yardstick, ID, "until"):
+            old_enough = age >= span(self.yardstick, ID, f"from {clock}")
+            gain = gain_between(scale, clock, self.within[clock]) if old_enough else None
+            if age >= until:
                 band.close(entry)
             elif gain is not None:
                 band.read(entry, clock, gain.percent, gain.words)
@@ -79,7 +82,9 @@ def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
     for entry in story.of(*KINDS):
         scale = scales.take(entry)
         if scale is not None:
-            pups.setdefault(scale.pup, _Pup(yardstick, pup_subject(scale.pup))).weigh(entry, scale)
+            if scale.pup not in pups:
+                pups[scale.pup] = _Pup(yardstick, pup_subject(scale.pup))
+            pups[scale.pup].weigh(entry, scale)
         for left in scales.left(entry):
             if left.pup in pups:
                 pups[left.pup].close(entry)

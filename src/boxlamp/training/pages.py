@@ -4,9 +4,9 @@ from collections.abc import Sequence
 
 from boxlamp.training.screening import Screening
 from boxlamp.training.telling import READING, result
-from boxlamp.view.board import CAUTION, message_words
 from boxlamp.view.layout import Line
 from boxlamp.view.text import clean, date_text, wrap
+from boxlamp.view.words import CAUTION, message_words
 
 KEYS: tuple[tuple[str, str], ...] = (
     ("space, p", "stop, and go on"),

@@ -13,8 +13,8 @@ from boxlamp.model.story import Story
 from boxlamp.model.zones import plain_zone
 from boxlamp.training.retelling import Moment
 from boxlamp.training.screening import Screening
-from boxlamp.view.board import steps_for, typed_words
 from boxlamp.view.text import clean, clock_text, date_text, day_text, width_of, wrap
+from boxlamp.view.words import steps_for, typed_words
 
 # Our choice: a gap in the telling that a reader should notice.
 _GAP = timedelta(minutes=30)

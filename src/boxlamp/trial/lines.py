@@ -10,8 +10,8 @@ from boxlamp.trial.alone_lines import alone_lines
 from boxlamp.trial.apart_lines import apart_lines
 from boxlamp.trial.one import Side
 from boxlamp.trial.report import Report
-from boxlamp.view.board import CAUTION
 from boxlamp.view.text import wrap
+from boxlamp.view.words import CAUTION
 
 _WHAT_IT_IS = (
     "Invented nights, drawn from published figures; how far apart pups come is our choice, made to "

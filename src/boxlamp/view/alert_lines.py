@@ -10,10 +10,11 @@ import re
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Literal
 
-from boxlamp.model.levels import ALERTS, Level
-from boxlamp.view.board import AlertLine, Board, to_the_vet
+from boxlamp.model.levels import Level
+from boxlamp.view.board import AlertLine, Board
 from boxlamp.view.telephones import dial_lines, only_numbers, telephones
 from boxlamp.view.text import fit, width_of, wrap
+from boxlamp.view.words import levels_counted, to_the_vet
 
 if TYPE_CHECKING:
     from boxlamp.view.layout import Line
@@ -162,14 +163,6 @@ def _more(rest: Sequence[Level], width: int) -> "list[Line]":
 def alerts_left_out(shown: "Iterable[Line]") -> bool:
     """Whether the lines of a board say that some of its alerts are only counted."""
     return any(re.match(r"and \d+ more: ", line[0][1]) for line in shown if line)
-
-
-def levels_counted(levels: Iterable[Level]) -> str:
-    """``2 GO, 1 CALL``, the gravest first."""
-    found = list(levels)
-    return ", ".join(
-        f"{found.count(level)} {level.word.upper()}" for level in reversed(ALERTS) if level in found
-    )
 
 
 def _cramped(line: AlertLine, vet: str, width: int, room: int, counted: int) -> "list[Line]":

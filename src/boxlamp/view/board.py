@@ -5,22 +5,25 @@ from datetime import datetime, timedelta, tzinfo
 from typing import NamedTuple
 
 from boxlamp.engine import Alert, Clock, Verdict
-from boxlamp.language import NotUnderstood, say
-from boxlamp.language.clock import cut_when
 from boxlamp.model.entry import Entry
-from boxlamp.model.happenings import Amend, Details, Note
+from boxlamp.model.happenings import Amend, Note
 from boxlamp.model.levels import Level
 from boxlamp.model.litter import Litter
-from boxlamp.model.order import struck
+from boxlamp.model.order import homes, struck
 from boxlamp.model.spans import in_short, in_words
-from boxlamp.model.zones import zone_named
 from boxlamp.view.pup_lines import PupLine, grown, pup_lines
 from boxlamp.view.reminders import reminder_lines
-from boxlamp.view.telephones import in_order
 from boxlamp.view.temperatures import Temperatures, temperatures
 from boxlamp.view.text import clean, clock_text
-
-CAUTION = "A memory aid, not a diagnosis. In doubt ring the vet; the vet's word comes first."
+from boxlamp.view.words import (
+    CAUTION,
+    message_words,
+    said_above,
+    steps_for,
+    subject_words,
+    typed_words,
+    vet_words,
+)
 
 
 class AlertLine(NamedTuple):
@@ -146,14 +149,6 @@ def _alerts(verdict: Verdict, zone: tzinfo) -> Iterable[AlertLine]:
         yield line._replace(do=()) if said_above(verdict.alerts, place) else line
 
 
-def said_above(alerts: Sequence[Alert], place: int) -> bool:
-    """Whether the alert just above is the same about another pup, with the same to do."""
-    if place == 0:
-        return False
-    above, alert = alerts[place - 1], alerts[place]
-    return (above.rule.id, above.level, above.do) == (alert.rule.id, alert.level, alert.do)
-
-
 def _alert(alert: Alert, litter: Litter, now: datetime, zone: tzinfo) -> AlertLine:
     return AlertLine(
         level=alert.level,
@@ -166,51 +161,6 @@ def _alert(alert: Alert, litter: Litter, now: datetime, zone: tzinfo) -> AlertLi
         heard=clock_text(alert.acknowledged, now, zone) if alert.acknowledged else "",
         at_once=alert.rule.in_minutes(alert.spell.clock),
     )
-
-
-_TO_THE_VET = ("Ring the vet now", "Leave for the vet now")
-_VET_IS_HERE = "Tell the vet who is with her, now. If the vet has gone, ring at once."
-
-
-def to_the_vet(step: str) -> bool:
-    """Whether a step is to ring the vet, to drive there, or to speak to the vet who is here."""
-    return step.startswith((*_TO_THE_VET, _VET_IS_HERE))
-
-
-def steps_for(alert: Alert, litter: Litter) -> tuple[str, ...]:
-    """What to do. Once the vet is with her nobody needs to ring or to drive: only to say so.
-
-    That stands where ringing or driving stood: hands that help a pup breathe come before it.
-    """
-    if alert.level < Level.CALL or not litter.with_vet(alert.since + alert.elapsed):
-        return alert.do
-    steps = [_VET_IS_HERE if step.startswith(_TO_THE_VET) else step for step in alert.do]
-    told = steps if _VET_IS_HERE in steps else [_VET_IS_HERE, *steps]
-    return tuple(dict.fromkeys(told))
-
-
-def message_words(alert: Alert, litter: Litter) -> str:
-    """The alert's sentence, naming the pup it is about."""
-    if alert.spell.clock == "failure":
-        return (
-            f"The rule {alert.rule.id} has failed and watches nothing. Use your own judgement "
-            f"and the vet's. ({clean(alert.spell.detail)})"
-        )
-    message = clean(alert.message)
-    if not alert.subject.startswith("pup "):
-        return message
-    named = subject_words(alert.subject, litter)
-    if alert.subject in message:
-        return message.replace(alert.subject, named, 1)
-    return f"{named}: {message}"
-
-
-def subject_words(subject: str, litter: Litter) -> str:
-    """``pup 3 (red)`` for a pup with a mark; any other subject as it is."""
-    if subject.startswith("pup "):
-        pup = litter.pups.get(int(subject[4:]))
-        return clean(pup.name) if pup else subject
-    return subject
 
 
 def _clocks(verdict: Verdict, zone: tzinfo) -> Iterable[ClockLine]:
@@ -274,11 +224,13 @@ def entry_lines(
     entries: Sequence[Entry], now: datetime, zone: tzinfo, *, latest: int
 ) -> Iterable[EntryLine]:
     """The latest entries as typed, in order of typing, with what became of each."""
-    withdrawn = struck(entries)
+    withdrawn, home = struck(entries), homes(entries)
     amended = {
-        entry.what.target
+        number
         for entry in entries
         if isinstance(entry.what, Amend) and entry.id not in withdrawn
+        # An amend of an amend changes the line that both are about.
+        for number in (entry.what.target, home[entry.id])
     }
     for entry in entries[-latest:]:
         remarks = []
@@ -298,31 +250,6 @@ def entry_lines(
         )
 
 
-def typed_words(entry: Entry) -> str:
-    """What an entry says in the words of the log, without the time it was typed with."""
-    unread = isinstance(entry.what, Note) and entry.what.unread
-    if entry.text and unread:
-        return clean(_without_its_time(entry))
-    if entry.text and isinstance(entry.what, Details):
-        return clean(entry.text)
-    note = f"; {entry.note}" if entry.note else ""
-    return clean(f"{say(entry.what)}{note}")
-
-
-def _without_its_time(entry: Entry) -> str:
-    """The text of an unread line without a time that is the entry's own; any other stays in it."""
-    try:
-        spoken, rest = cut_when(entry.text)
-    except NotUnderstood:
-        return entry.text
-    if spoken is None or not rest.strip():
-        return entry.text
-    local = entry.at.astimezone(zone_named(entry.zone))
-    clock = spoken.clock
-    told = clock is None or (clock.hour, clock.minute) == (local.hour, local.minute)
-    return rest.strip() if told else entry.text
-
-
 def _notes(verdict: Verdict) -> Iterable[str]:
     book = verdict.book
     if book.now.risks:
@@ -331,27 +258,9 @@ def _notes(verdict: Verdict) -> Iterable[str]:
         limit = change.limit
         span = in_words(timedelta(seconds=limit.seconds))
         if change.refused:
-            yield f"Refused: {limit.rule} is never relaxed (asked for by {clean(limit.by)})."
+            yield f"Refused: {clean(limit.rule)} is never relaxed (asked for by {clean(limit.by)})."
         else:
             yield (
-                f"Limit changed: {limit.rule} {limit.level} at {span}, on the word of "
+                f"Limit changed: {clean(limit.rule)} {limit.level} at {span}, on the word of "
                 f"{clean(limit.by)}."
             )
-
-
-def vet_words(litter: Litter, now: datetime, zone: tzinfo) -> str:
-    """Whom to ring and how far it is, as far as known; nobody while the vet is with her.
-
-    The number to ring at this hour comes first: by night the other one is an answering machine.
-    """
-    if litter.with_vet(now):
-        return ""
-    details = litter.details
-    numbers = [
-        clean(f"{label}{number}")
-        for label, number in in_order(details.vet_phone, details.night_phone, now, zone)
-    ]
-    words = " ".join([clean(details.vet or "Vet"), *numbers]) if numbers or details.vet else ""
-    if details.travel_minutes is not None and words:
-        words += f", {details.travel_minutes} min away"
-    return words

@@ -7,9 +7,9 @@ from boxlamp.planning.items import PlanItem
 from boxlamp.planning.kit import Ticked
 from boxlamp.planning.outlook import Outlook
 from boxlamp.protocol.records import Protocol, Record
-from boxlamp.view.board import CAUTION
 from boxlamp.view.due_lines import disagreement, headline, when_words
 from boxlamp.view.machine import SCHEMA, Json
+from boxlamp.view.words import CAUTION
 
 
 def due_json(view: Outlook, litter: str) -> Json:

@@ -9,9 +9,9 @@ from boxlamp.planning.dates import DueDate
 from boxlamp.planning.items import PlanItem
 from boxlamp.planning.outlook import Outlook
 from boxlamp.protocol.records import SEEN_WORDS, FormulaRecord, Record
-from boxlamp.view.board import CAUTION
 from boxlamp.view.layout import Line
 from boxlamp.view.text import away_text, clean, counted, date_text, dates_text, fit, width_of, wrap
+from boxlamp.view.words import CAUTION
 
 _NARROW = 70
 _BESIDE_TOLD = 52

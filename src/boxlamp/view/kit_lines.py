@@ -4,9 +4,9 @@ from collections.abc import Iterable, Iterator
 from datetime import date
 
 from boxlamp.planning.kit import GROUPS, Ticked
-from boxlamp.view.board import CAUTION
 from boxlamp.view.layout import Line
 from boxlamp.view.text import away_text, clean, date_text, width_of, wrap
+from boxlamp.view.words import CAUTION
 
 _NARROW = 60
 _HOW = "Tick one off: boxlamp kit towels. Used up: boxlamp kit towels --missing."

@@ -5,7 +5,7 @@ from typing import Any
 
 from boxlamp.engine import Alert, Deadline, Prompt, Transition, Verdict
 from boxlamp.protocol.records import BandRecord, LimitRecord, Protocol
-from boxlamp.view.board import steps_for
+from boxlamp.view.words import steps_for
 
 SCHEMA = 1
 

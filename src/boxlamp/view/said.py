@@ -8,8 +8,9 @@ from boxlamp.model.entry import Entry
 from boxlamp.model.levels import Level
 from boxlamp.model.spans import in_words
 from boxlamp.protocol.records import SEEN_WORDS
-from boxlamp.view.alert_lines import levels_counted
-from boxlamp.view.board import (
+from boxlamp.view.text import clock_text
+from boxlamp.view.words import (
+    levels_counted,
     message_words,
     said_above,
     steps_for,
@@ -17,8 +18,6 @@ from boxlamp.view.board import (
     typed_words,
     vet_words,
 )
-from boxlamp.view.machine import sources_of
-from boxlamp.view.text import clock_text
 
 _NEAR = timedelta(days=1)
 
@@ -82,6 +81,8 @@ def why_lines(
     alert: Alert, verdict: Verdict, entries: Sequence[Entry], zone: tzinfo
 ) -> Iterator[str]:
     """What an alert rests on: the entries, the clock, the limit, and where the limit is from."""
+    from boxlamp.view.machine import sources_of
+
     typed = {entry.id: entry for entry in entries}
     for number in alert.entries:
         if number in typed:

@@ -6,6 +6,7 @@ from datetime import date, datetime, timedelta, tzinfo
 
 REPLACEMENT = "\N{REPLACEMENT CHARACTER}"
 _YESTERDAY = timedelta(days=1)
+_ACTING = frozenset({"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"})
 
 
 def clean(text: str) -> str:
@@ -15,12 +16,22 @@ def clean(text: str) -> str:
     surrogates are replaced visibly; line breaks and tabs become spaces.
     """
     return "".join(
-        " "
-        if char in "\n\r\t"
-        else REPLACEMENT
-        if unicodedata.category(char) in {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}
-        else char
+        " " if char in "\n\r\t" else REPLACEMENT if unicodedata.category(char) in _ACTING else char
         for char in text
+    )
+
+
+def escaped(text: str) -> str:
+    """JSON in which the same characters stand escaped: it reads back unchanged.
+
+    JSON itself only asks for that below U+0020; a terminal also obeys some that come after.
+    """
+    if text.isprintable():
+        return text
+    import json  # only an answer in JSON needs it
+
+    return "".join(
+        json.dumps(char)[1:-1] if unicodedata.category(char) in _ACTING else char for char in text
     )
 
 
@@ -51,6 +62,12 @@ def fit(text: str, cells: int) -> str:
 def wrap(text: str, cells: int) -> list[str]:
     """The text in lines of at most so many cells, broken at spaces; nothing is ever dropped."""
     return wrap_words(text.split(), cells)
+
+
+def wrap_indented(text: str, cells: int) -> list[str]:
+    """The same with the blanks at the beginning of the text before each line."""
+    indent = len(text) - len(text.lstrip())
+    return [" " * indent + line for line in wrap(text, max(10, cells - indent))]
 
 
 def wrap_words(words: Iterable[str], cells: int) -> list[str]:

@@ -31,7 +31,7 @@ from boxlamp.training.drill.moments import after, again
 from boxlamp.training.drill.night import Choice, PastNight
 from boxlamp.training.drill.points import MOST, Stop, stops_of
 from boxlamp.training.drill.telling import heading_lines, stop_lines, story_lines
-from boxlamp.view.board import message_words
+from boxlamp.view.words import message_words
 from support.drills import EVERY, SHIPPED, cut_off, night_of, shown, stops_in
 from support.made import STREAMS, at
 from support.made import told as told_by

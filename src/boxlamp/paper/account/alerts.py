@@ -29,7 +29,7 @@ from boxlamp.paper.account.models import AlertAccount, Done, Heard, Reached
 from boxlamp.paper.reader import Reader
 from boxlamp.paper.telling import told_entry
 from boxlamp.rules.rule import Rule
-from boxlamp.view.board import message_words
+from boxlamp.view.words import message_words
 
 _WORDS: dict[Level, LevelWord] = {Level.WATCH: "watch", Level.CALL: "call", Level.GO: "go"}
 

@@ -13,8 +13,8 @@ from boxlamp.paper.account.matter import Matter
 from boxlamp.paper.account.models import OpenPoint
 from boxlamp.rules import afterbirth_owed, litter_short, log_quiet
 from boxlamp.rules.rule import Group
-from boxlamp.view.board import message_words, steps_for, subject_words
 from boxlamp.view.reminders import pups_words, reminder_lines
+from boxlamp.view.words import message_words, steps_for, subject_words
 
 _NEAR = timedelta(days=1)
 _AFTERBIRTHS: Group = "afterbirths"

@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Amend, Strike
-from boxlamp.model.order import canonical, corrected, struck
+from boxlamp.model.order import canonical, corrected, homes, struck
 from boxlamp.paper.account.matter import Matter
 from boxlamp.paper.account.models import Correction, Line
 
@@ -20,7 +20,7 @@ def timeline_of(matter: Matter) -> tuple[Line, ...]:
     reads as it was typed, since it changed nothing.
     """
     entries = sorted(matter.entries, key=lambda entry: entry.id)
-    roots = _roots(entries)
+    roots = homes(entries)
     families = _families(entries, roots)
     reads, withdrawn = _readings(entries), struck(entries)
     lines = (
@@ -36,27 +36,17 @@ def timeline_of(matter: Matter) -> tuple[Line, ...]:
     return tuple(sorted(lines, key=lambda line: canonical(line.reads or line.typed)))
 
 
-def _roots(entries: Sequence[Entry]) -> dict[int, int]:
-    """What each amend changes in the end: an amend of an amend is followed home."""
-    roots: dict[int, int] = {}
-    for entry in entries:
-        if isinstance(entry.what, Amend):
-            home = roots.get(entry.what.target, entry.what.target)
-            roots[entry.id] = min(entry.id, home)
-    return roots
-
-
 def _families(entries: Sequence[Entry], roots: Mapping[int, int]) -> list[list[Entry]]:
     """Each line with the corrections that hang on it, in the order of their numbers."""
-    homes: dict[int, int] = {}
+    found: dict[int, int] = {}
     families: dict[int, list[Entry]] = {}
     for entry in entries:
         home = entry.id
         if isinstance(entry.what, Amend | Strike):
             # Only what was typed before can be corrected, and that has its home already.
-            named = homes.get(entry.what.target, entry.id)
-            home = homes.get(roots.get(entry.id, entry.what.target), named)
-        homes[entry.id] = home
+            named = found.get(entry.what.target, entry.id)
+            home = found.get(roots.get(entry.id, entry.what.target), named)
+        found[entry.id] = home
         families.setdefault(home, []).append(entry)
     return list(families.values())
 

@@ -14,7 +14,7 @@ from boxlamp.paper.call_sheet.request import breathless, request
 from boxlamp.paper.call_sheet.situation import situation
 from boxlamp.paper.call_sheet.teller import Teller
 from boxlamp.paper.reader import Reader
-from boxlamp.view.board import CAUTION
+from boxlamp.view.words import CAUTION
 
 
 def call_sheet(verdict: Verdict, reader: Reader) -> CallSheet:

@@ -10,9 +10,9 @@ from boxlamp.rules.page import read_page
 from boxlamp.training.drill.acts import Act
 from boxlamp.training.drill.marking import LevelMark
 from boxlamp.training.drill.night import Choice, PastNight, nearest
-from boxlamp.view.board import message_words
 from boxlamp.view.machine import sources_of
 from boxlamp.view.text import clean, clock_text
+from boxlamp.view.words import message_words
 
 _LEVELS = {1: "one level", 2: "two levels", 3: "three levels"}
 _STEPS = 3

@@ -13,9 +13,9 @@ from boxlamp.training.drill.marking import FAIRLY, Caught, LevelMark, Score, cau
 from boxlamp.training.drill.night import Choice, PastNight
 from boxlamp.training.drill.record import Answered, Held, Result
 from boxlamp.training.drill.sitting import Sitting
-from boxlamp.view.board import CAUTION, typed_words
 from boxlamp.view.machine import stamp
 from boxlamp.view.text import clean, date_text
+from boxlamp.view.words import CAUTION, typed_words
 
 _WORTH_READING = 2
 _MINUTE = 60

@@ -15,8 +15,8 @@ from boxlamp.training.drill.asking import question_lines
 from boxlamp.training.drill.facts import facts_lines
 from boxlamp.training.drill.night import PastNight, is_notice
 from boxlamp.training.drill.points import Stop
-from boxlamp.view.board import typed_words
 from boxlamp.view.text import clean, date_text
+from boxlamp.view.words import typed_words
 
 _LINES = 8
 """So many lines since the last stop are shown; `l` shows all of them."""

@@ -1,0 +1,124 @@
+"""The words that a board, a single line and a sheet of paper share."""
+
+from collections.abc import Iterable, Sequence
+from datetime import datetime, tzinfo
+
+from boxlamp.engine import Alert
+from boxlamp.model.entry import Entry
+from boxlamp.model.happenings import Details, Note
+from boxlamp.model.levels import ALERTS, Level
+from boxlamp.model.litter import Litter
+from boxlamp.model.zones import zone_named
+from boxlamp.view.telephones import in_order
+from boxlamp.view.text import clean
+
+CAUTION = "A memory aid, not a diagnosis. In doubt ring the vet; the vet's word comes first."
+
+
+def levels_counted(levels: Iterable[Level]) -> str:
+    """``2 GO, 1 CALL``, the gravest first."""
+    found = list(levels)
+    return ", ".join(
+        f"{found.count(level)} {level.word.upper()}" for level in reversed(ALERTS) if level in found
+    )
+
+
+def said_above(alerts: Sequence[Alert], place: int) -> bool:
+    """Whether the alert just above is the same about another pup, with the same to do."""
+    if place == 0:
+        return False
+    above, alert = alerts[place - 1], alerts[place]
+    return (above.rule.id, above.level, above.do) == (alert.rule.id, alert.level, alert.do)
+
+
+_TO_THE_VET = ("Ring the vet now", "Leave for the vet now")
+_VET_IS_HERE = "Tell the vet who is with her, now. If the vet has gone, ring at once."
+
+
+def to_the_vet(step: str) -> bool:
+    """Whether a step is to ring the vet, to drive there, or to speak to the vet who is here."""
+    return step.startswith((*_TO_THE_VET, _VET_IS_HERE))
+
+
+def steps_for(alert: Alert, litter: Litter) -> tuple[str, ...]:
+    """What to do. Once the vet is with her nobody needs to ring or to drive: only to say so.
+
+    That stands where ringing or driving stood: hands that help a pup breathe come before it.
+    """
+    if alert.level < Level.CALL or not litter.with_vet(alert.since + alert.elapsed):
+        return alert.do
+    steps = [_VET_IS_HERE if step.startswith(_TO_THE_VET) else step for step in alert.do]
+    told = steps if _VET_IS_HERE in steps else [_VET_IS_HERE, *steps]
+    return tuple(dict.fromkeys(told))
+
+
+def message_words(alert: Alert, litter: Litter) -> str:
+    """The alert's sentence, naming the pup it is about."""
+    if alert.spell.clock == "failure":
+        return (
+            f"The rule {alert.rule.id} has failed and watches nothing. Use your own judgement "
+            f"and the vet's. ({clean(alert.spell.detail)})"
+        )
+    message = clean(alert.message)
+    if not alert.subject.startswith("pup "):
+        return message
+    named = subject_words(alert.subject, litter)
+    if alert.subject in message:
+        return message.replace(alert.subject, named, 1)
+    return f"{named}: {message}"
+
+
+def subject_words(subject: str, litter: Litter) -> str:
+    """``pup 3 (red)`` for a pup with a mark; any other subject as it is."""
+    if subject.startswith("pup "):
+        pup = litter.pups.get(int(subject[4:]))
+        return clean(pup.name) if pup else subject
+    return subject
+
+
+def typed_words(entry: Entry) -> str:
+    """What an entry says in the words of the log, without the time it was typed with."""
+    from boxlamp.language import say  # `check` tells no entry, and starts without the language
+
+    unread = isinstance(entry.what, Note) and entry.what.unread
+    if entry.text and unread:
+        return clean(_without_its_time(entry))
+    if entry.text and isinstance(entry.what, Details):
+        return clean(entry.text)
+    note = f"; {entry.note}" if entry.note else ""
+    return clean(f"{say(entry.what)}{note}")
+
+
+def _without_its_time(entry: Entry) -> str:
+    """The text of an unread line without a time that is the entry's own; any other stays in it."""
+    from boxlamp.language import NotUnderstood
+    from boxlamp.language.clock import cut_when
+
+    try:
+        spoken, rest = cut_when(entry.text)
+    except NotUnderstood:
+        return entry.text
+    if spoken is None or not rest.strip():
+        return entry.text
+    local = entry.at.astimezone(zone_named(entry.zone))
+    clock = spoken.clock
+    told = clock is None or (clock.hour, clock.minute) == (local.hour, local.minute)
+    return rest.strip() if told else entry.text
+
+
+def vet_words(litter: Litter, now: datetime, zone: tzinfo) -> str:
+    """Whom to ring and how far it is, as far as known; nobody while the vet is with her.
+
+    The number to ring at this hour comes first: by night the other one is an answering machine.
+    """
+    if litter.with_vet(now):
+        return ""
+    details = litter.details
+    numbers = [
+        clean(f"{label}{number}")
+        for label, number in in_order(details.vet_phone, details.night_phone, now, zone)
+    ]
+    words = " ".join([clean(details.vet or "Vet"), *numbers]) if numbers or details.vet else ""
+    if details.travel_minutes is not None and words:
+        words += f", {details.travel_minutes} min away"
+    return words
