@@ -157,3 +157,10 @@ def test_an_expectation_begins_right_behind_its_mark(mark: str) -> None:
     """A blank between the mark and the time is a matter of taste."""
     (expected,) = read_night(night_of("02:14 waters", f"{mark}03:14 watch waters-no-pup")).expected
     assert expected.at == datetime(2026, 3, 1, 3, 14, tzinfo=UTC)
+
+
+def test_a_number_that_is_given_twice() -> None:
+    """Two entries of one number are refused at the second: a correction could mean either."""
+    (problem,) = problems(night_of("#@ id=7", "02:14 waters", "#@ id=7", "02:20 rest"))
+    assert problem.startswith("<file>:7: ")
+    assert "7" in problem.removeprefix("<file>:7: ")
