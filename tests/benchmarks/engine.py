@@ -2,10 +2,13 @@
 
 A pass is what a new line costs: the story, every rule, the lives of the alerts, the verdict and
 the history. It is held against reading the stored lines one by one with pydantic. Processor time
-of this process, medians, both taken in one run: the ratios hold on a busy machine too. Asserts
-nothing. Usage: python tests/benchmarks/engine.py [MOST ENTRIES]
+of this process, medians, both taken in one run: the ratios hold on a busy machine too. Growth is
+also given with Python's garbage collector at rest: it looks at all that is alive now and then, and
+that share is its own and not the engine's. Asserts nothing.
+Usage: python tests/benchmarks/engine.py [MOST ENTRIES]
 """
 
+import gc
 import statistics
 import sys
 import time
@@ -32,7 +35,11 @@ SIZES = (10, 100, 1_000, 10_000, 100_000)
 COMPARED = 1_000
 """The row that growth is counted from."""
 NIGHTS = 40
-_TITLES = {"entries": 0, "pass us": 1, "read us": 1, "ratio": 2, "a second": 0, "growth": 2}
+_GROWTHS = {"growth": "pass us", "no gc": "no gc us"}
+_TITLES = {
+    "entries": 0, "pass us": 1, "read us": 1, "ratio": 2, "a second": 0, "growth": 2,
+    "no gc us": 1, "no gc": 2,
+}  # fmt: skip
 """The columns, each with its decimal places: microseconds are those for one entry."""
 _LEAST = 0.03
 """Seconds that one timing takes at least, so that the clock's own steps do not count."""
@@ -58,14 +65,17 @@ def whole(entries: list[Entry]) -> Assessment:
 
 def _record(make: Callable[[int], list[Entry]], sizes: tuple[int, ...]) -> list[dict[str, float]]:
     rows = [_row(make(size)) for size in sizes]
-    base = next((row["pass us"] for row in rows if row["entries"] == COMPARED), rows[-1]["pass us"])
-    return [row | {"growth": row["pass us"] / base} for row in rows]
+    base = next((row for row in rows if row["entries"] == COMPARED), rows[-1])
+    return [row | {name: row[own] / base[own] for name, own in _GROWTHS.items()} for row in rows]
 
 
 def _row(entries: list[Entry]) -> dict[str, float]:
     lines = [entry.model_dump_json() for entry in entries]
     passed = _spent(lambda: whole(entries))
     read = _spent(lambda: [Entry.model_validate_json(line) for line in lines])
+    gc.disable()
+    alone = _spent(lambda: whole(entries))
+    gc.enable()
     many = len(entries)
     return {
         "entries": many,
@@ -73,6 +83,7 @@ def _row(entries: list[Entry]) -> dict[str, float]:
         "read us": 1e6 * read / many,
         "ratio": passed / read,
         "a second": many / passed,
+        "no gc us": 1e6 * alone / many,
     }
 
 

@@ -49,9 +49,9 @@ def loaded(journal: Path, *words: str) -> set[str]:
     ("words", "never", "most"),
     [
         (("--version",), {*NEVER, "pydantic", "boxlamp.model"} - {"tomllib"}, 7),
-        (("log", "push", "weak"), LINE, 90),
-        (("check",), {*LINE, "boxlamp.language"}, 56),
-        (("board",), NEVER - {"wcwidth"}, 106),
+        (("log", "push", "weak"), LINE, 91),
+        (("check",), {*LINE, "boxlamp.language"}, 57),
+        (("board",), NEVER - {"wcwidth"}, 107),
     ],
     ids=lambda value: value[0] if isinstance(value, tuple) else None,
 )

@@ -203,6 +203,7 @@ def test_a_rule_that_crashes_is_a_loud_finding_and_the_others_still_run() -> Non
     assert (found["tide"].level, found["tide"].subject) == (Level.CALL, LITTER)
     assert "the tide" in found["tide"].spell.detail
     assert found["tide"].raised == at(0)
+    assert found["tide"].entries == (1,)
 
 
 def test_a_rule_that_crashes_half_way_gives_no_half_answer() -> None:

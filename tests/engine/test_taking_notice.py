@@ -116,3 +116,14 @@ def test_a_sentence_says_how_long_it_has_been() -> None:
     assert green.message == (
         f"Her discharge is still green, {in_words(timedelta(hours=14))} after the last pup."
     )
+
+
+def test_a_line_typed_late_may_raise_the_level_at_once() -> None:
+    """A push that began earlier than was thought makes a watch a call when it is written down."""
+    entries = (entry(1, 0, Contraction()), entry(2, -4, Contraction(), typed=17))
+    steps = [
+        (step.at, step.change, step.level)
+        for step in history_as_known(entries, DEFAULT, at(18))
+        if step.rule.id == "contraction-no-pup"
+    ]
+    assert steps == [(at(15), "raised", Level.WATCH), (at(17), "escalated", Level.CALL)]

@@ -10,8 +10,14 @@ from pathlib import Path
 import pytest
 
 from boxlamp.journal import copies, file, mirror, open_journal, paths, schema
-from boxlamp.journal.chain import Opening, Record, digest, genesis
-from boxlamp.journal.errors import BusyError, DamagedError, InTheWayError, RefusedError
+from boxlamp.journal.chain import Opening, Record, digest, genesis, salvaged
+from boxlamp.journal.errors import (
+    BusyError,
+    DamagedError,
+    InTheWayError,
+    RefusedError,
+    translated,
+)
 from boxlamp.journal.repair import rebuild_mirror, recover
 from boxlamp.journal.verify import verify
 from boxlamp.model.entry import Draft
@@ -198,3 +204,33 @@ def test_a_side_file_is_kept_with_its_database(path: Path) -> None:
     assert kept.with_name(f"{kept.name}-shm").read_bytes() == b"left over"
     assert not beside.exists()
     assert verify(path).ok
+
+
+def test_what_is_whole_inside_a_damaged_line_must_still_say_something() -> None:
+    """A line damaged around its record gives it back; one with good hashes and no sense, none."""
+    opening = Opening(slug=LITTER, name="Bramble", opened=NOW).model_dump_json()
+    for body, number in ((opening, 0), ("{}", None), ('{"words":"x"}', None)):
+        first = genesis(LITTER)
+        line = Record(1, LITTER, 0, first, digest(first, body), body).line()
+        found = salvaged(line.replace(b'"schema"', b'"sch\xffma"'), 7)
+        assert (None if found is None else (found.seq, found.number)) == (
+            None if number is None else (7, number)
+        )
+
+
+def test_a_complaint_that_quotes_a_spoilt_page(path: Path) -> None:
+    """Where the database cannot even be complained about in letters, it is called damaged."""
+    with pytest.raises(DamagedError, match=str(path)), translated(path):
+        b"\xff".decode()
+
+
+def test_a_relative_data_folder_counts_as_none(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The usual place does not depend on the folder one happens to stand in."""
+    monkeypatch.setenv("HOME", str(tmp_path))
+    monkeypatch.delenv("XDG_DATA_HOME", raising=False)
+    usual = paths.default_path()
+    monkeypatch.setenv("XDG_DATA_HOME", "here")
+    assert paths.default_path() == usual
+    assert usual.is_absolute()

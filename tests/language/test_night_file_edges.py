@@ -142,3 +142,25 @@ def test_a_date_among_the_words_does_not_move_the_night(line: str) -> None:
     """After a line about an earlier day, with or without a time, the night goes on where it was."""
     night = read_night(night_of("02:00 waters", line, "04:00 rest"))
     assert night.entries[-1].at == datetime(2026, 3, 1, 4, tzinfo=UTC)
+
+
+@pytest.mark.parametrize("when", ["23:10", "2026-03-01 23:10", "2026-03-01T23:10:00+00:00"])
+def test_an_estimate_stays_one(when: str) -> None:
+    """With its date or without, a time that was guessed at is kept as guessed at."""
+    estimated, seen = read_night(night_of(f"~{when} waters", f"{when} rest")).entries[-2:]
+    assert (estimated.certainty, seen.certainty) == ("estimated", "seen")
+    assert estimated.at == seen.at == datetime(2026, 3, 1, 23, 10, tzinfo=UTC)
+
+
+@pytest.mark.parametrize("mark", ["#=", "#= ", "#=   "])
+def test_an_expectation_begins_right_behind_its_mark(mark: str) -> None:
+    """A blank between the mark and the time is a matter of taste."""
+    (expected,) = read_night(night_of("02:14 waters", f"{mark}03:14 watch waters-no-pup")).expected
+    assert expected.at == datetime(2026, 3, 1, 3, 14, tzinfo=UTC)
+
+
+def test_a_number_that_is_given_twice() -> None:
+    """Two entries of one number are refused at the second: a correction could mean either."""
+    (problem,) = problems(night_of("#@ id=7", "02:14 waters", "#@ id=7", "02:20 rest"))
+    assert problem.startswith("<file>:7: ")
+    assert "7" in problem.removeprefix("<file>:7: ")

@@ -10,7 +10,9 @@ from boxlamp.model.entry import Draft, Entry
 from boxlamp.model.happenings import (
     Amend,
     Birth,
+    Death,
     Expect,
+    Milestone,
     Ovulation,
     PupState,
     Sign,
@@ -211,7 +213,7 @@ def test_a_number_too_many(line: str) -> None:
     assert "One line is one entry" in refusal(line).why
 
 
-@pytest.mark.parametrize("line", ["milk all", "cord all tied"])
+@pytest.mark.parametrize("line", ["milk all", "cord all tied", "wormed all"])
 def test_all_of_none(line: str) -> None:
     """A step for all pups before there is one is refused in the words for that."""
     assert "No pup has been written down yet" in refusal(line, EMPTY).why
@@ -327,3 +329,62 @@ def test_what_was_given_is_asked_for() -> None:
 def test_lengths_of_time_in_other_digits(text: str) -> None:
     """Digits of other scripts are no length of time: nothing is guessed from them."""
     assert "limit " in refusal(f"limit first-milk call {text} by Dr Novak; so it was").nearest
+
+
+@pytest.mark.parametrize("line", ["set colour red", "set", "set 3 red"])
+def test_a_fact_nobody_keeps_is_answered_with_those_that_are(line: str) -> None:
+    """An unknown key is refused with every key there is."""
+    for key in ("dam", "breed", "weight", "travel"):
+        assert key in refusal(line).why
+
+
+def test_a_word_that_is_nearly_another() -> None:
+    """A mark that may be a slip is asked about, with the mark and with the word it is like."""
+    (doubt,) = (one for one in read_line("pup dog limpp", BOX).doubts if one.code == "mark")
+    assert "limpp" in doubt.sentence
+    assert "limpp" in doubt.fix
+    assert "limp" in doubt.fix.replace("limpp", "")
+
+
+@pytest.mark.parametrize("line", ["weigh 340 red", "weigh red 340", "weigh 340 1", "weigh 1 340"])
+def test_three_digits_are_a_weight_and_no_pup(line: str) -> None:
+    """A weight and a pup are told apart in either order: no litter has a hundred pups."""
+    assert what(line) == Weight(pup=1, grams=Decimal(340))
+
+
+def test_a_pup_that_has_left_is_asked_about() -> None:
+    """A weight of a pup that is in its new home, or dead, is probably another pup's."""
+    left = Draft(at=NOW - timedelta(minutes=3), what=Milestone(pup=1, milestone="left-home"))
+    died = Draft(at=NOW - timedelta(minutes=2), what=Death(pup=2))
+    later = [RED, SECOND, left.numbered(3, "n", NOW), died.numbered(4, "n", NOW)]
+    context = Context.of(later, NOW, ZONE)
+    assert codes("weigh 1 340g", context) == ["gone"]
+    assert codes("weigh 2 340g", context) == ["gone"]
+    assert codes("weigh 1 340g", Context.of(later[:2], NOW, ZONE)) == []
+
+
+@pytest.mark.parametrize(("seconds", "asked"), [(0, ["implausible"]), (1, [])])
+def test_a_meal_is_looked_at_for_four_weeks(seconds: int, asked: list[str]) -> None:
+    """A meal too big for so small a stomach is asked about up to the last second of day 28."""
+    at = NOW - timedelta(days=28, seconds=seconds)
+    fed = Draft(at=at, what=Birth(pup=1, weight=Decimal(300))).numbered(1, "n", NOW)
+    assert codes("feed 1 100ml bottle", Context.of([fed], NOW, ZONE)) == asked
+
+
+def test_a_birth_is_corrected_part_by_part() -> None:
+    """What a correction of a birth says is changed, and what it leaves out stays."""
+    heavy = born(1, NOW, "red")
+    light = Birth(pup=1, mark="red", weight=Decimal(300), sex="dog")
+    context = Context.of([heavy.model_copy(update={"what": light})], NOW, ZONE)
+    assert what("amend 1 pup 320g", context) == Amend(
+        target=1, what=light.model_copy(update={"weight": Decimal(320)})
+    )
+    assert what("amend 1 pup bitch", context) == Amend(
+        target=1, what=light.model_copy(update={"sex": "bitch"})
+    )
+
+
+@pytest.mark.parametrize("line", ["strike x", "strike", "strike red", "amend ? 02:10"])
+def test_a_correction_without_a_number(line: str) -> None:
+    """Who forgets the number of the entry sees where it goes."""
+    assert refusal(line).nearest.split()[1] == "12"

@@ -5,14 +5,16 @@ from datetime import timedelta
 import pytest
 
 from boxlamp.engine import assess
-from boxlamp.model.happenings import Contraction, Details, Expect, Limit, What
-from boxlamp.model.levels import Level
+from boxlamp.engine.standing import standings
+from boxlamp.model.happenings import Contraction, Details, Expect, Limit, Scan, What
+from boxlamp.model.levels import DAM, Level
 from boxlamp.model.story import Story
 from boxlamp.protocol.book import BEGINNING, Book, open_book
 from boxlamp.protocol.overrides import loosens, objections
 from boxlamp.protocol.own_file import read_own_limits
 from boxlamp.protocol.records import ProtocolError
 from boxlamp.rules.registry import NEVER_RELAXED
+from boxlamp.rules.spell import Spell
 from support.made import at, told
 from support.nights import DEFAULT
 
@@ -100,6 +102,13 @@ def test_a_risk_may_go_again() -> None:
     book = book_of((0, Expect(count=1)), (60, Expect(count=5, method="xray")))
     assert [page.risks for page in book.pages] == [(), ("2 or fewer pups expected",), ()]
     assert book.now.spans == DEFAULT.spans
+
+
+@pytest.mark.parametrize("method", ["ultrasound", "xray"])
+def test_a_scan_that_shows_few_pups_is_a_risk(method: str) -> None:
+    """A count by scan or x-ray is as good as one that was typed as expected."""
+    few = Scan.model_validate({"method": method, "count": 2})
+    assert book_of((0, few)).now.risks == ("2 or fewer pups expected",)
 
 
 def test_a_second_risk_tightens_no_further() -> None:
@@ -226,6 +235,15 @@ def test_changes_are_judged_together() -> None:
     moved = [limit("contraction-no-pup", level, 5) for level in ("watch", "call", "go")]
     assert objections(moved, DEFAULT.spans, NEVER_RELAXED) == []
     assert objections(moved[2:], DEFAULT.spans, NEVER_RELAXED) != []
+
+
+def test_a_level_that_a_vet_adds_below_the_usual_one_is_reached() -> None:
+    """Where the protocol has a call alone, a watch of the vet's own comes before it."""
+    book = book_of((0, limit("vet-check-due", "watch", 60, "helped")))
+    spell = Spell("vet-check-due", DAM, "helped", at(1), at(1), at(240), (1,))
+    assert [(one.level, one.start, one.end) for one in standings(spell, book)] == [
+        (Level.WATCH, at(61), at(240))
+    ]
 
 
 def test_a_page_that_leaves_a_clock_alone_is_passed_over() -> None:

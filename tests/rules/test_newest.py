@@ -101,6 +101,7 @@ def test_the_discharge_is_called_what_it_was_called() -> None:
         return alert_of("foul-discharge", minute, *lines[: 1 + (minute > 8)], *more)[1]
 
     assert say(1) == "Her discharge is brown and foul."
+    assert alert_of("foul-discharge", 1, (0, Discharge(foul=True)))[1] == "Her discharge is foul."
     assert say(10) == "Her discharge is brown, yellow and foul."
     hot = (5.0, Temperature(celsius=Decimal("39.8")))
     assert say(6, hot) == "Her discharge is brown and foul, and she has a fever."
@@ -182,3 +183,13 @@ def test_a_count_that_becomes_known_late_ends_nothing_in_the_past() -> None:
     story = Story(told((0, Birth(pup=1)), (120, Expect(count=1, method="xray"))))
     spells = [spell for spell in assess(story, DEFAULT).spells if spell.rule == MISSING]
     assert [(spell.since, spell.start) for spell in spells] == [(at(0), at(120))]
+
+
+def test_a_sore_udder_is_told_as_it_was_seen() -> None:
+    """Each word that was used of it, in one sentence, with the lines that said so."""
+    lines = ((0.0, Birth(pup=1)), (60.0, Finished()), (3000.0, DamState(signs=("udder-hot",))),
+             (3060.0, DamState(signs=("udder-hard", "udder-hot"))))  # fmt: skip
+    verdict = assess(Story(told(*lines)), DEFAULT).verdict(at(3061))
+    (alert,) = (one for one in verdict.alerts if one.rule.id == "udder")
+    assert alert.message == "A gland of her udder is hot and hard."
+    assert set(alert.entries) == {3, 4}

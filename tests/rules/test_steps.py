@@ -129,3 +129,9 @@ def test_a_reading_is_of_one_pup() -> None:
 def test_a_dead_pup_is_not_warmed() -> None:
     """Whatever its last reading was."""
     assert missing(Birth(pup=1), measured("30.0"), Death(pup=1)) == ()
+
+
+def test_a_pup_that_drank_breathes() -> None:
+    """First milk shows that it breathes, without a line that says so."""
+    assert "breathing" in missing(Birth(pup=1))
+    assert "breathing" not in missing(Birth(pup=1), Step(pup=1, step="milk"))

@@ -43,8 +43,9 @@ class Illness:
             case Discharge(colour=colour, amount=amount, foul=foul):
                 some = amount != "none"
                 self._set(_FOUL, entry, shown=some and (foul or colour == "pus"))
-                late = some and self._late(entry.at, ending.litter.last_birth)
-                self._set(_GREEN, entry, shown=late and colour in {"green", "black"})
+                if colour != "unknown" or not some:  # else nobody says that it has changed
+                    late = some and self._late(entry.at, ending.litter.last_birth)
+                    self._set(_GREEN, entry, shown=late and colour in {"green", "black"})
             case DamState(signs=signs) if "dull" in signs:
                 self._set(_DULL, entry, shown=True)
             case DamState(signs=signs) if {"bright", "recovered"} & set(signs):

@@ -55,6 +55,7 @@ class _Losses:
         self.pups.take(entry)
         match entry.what:
             case Birth(state="dead"):
+                self._let_stand(entry)
                 self.stillborn.append(entry)
                 self._call(entry, _STILLBORN, self.stillborn)
             case Death() if lost is not None:
@@ -72,6 +73,7 @@ class _Losses:
         return scale if scale is not None and scale.gone is None else None
 
     def _die(self, entry: Entry, lost: Scale) -> None:
+        self._let_stand(entry)
         self.died.append(entry)
         self._call(entry, _DEATHS, [one for one in self.died if entry.at - one.at <= self._week])
         age = lost.age(entry.at)
@@ -84,14 +86,16 @@ class _Losses:
             self._stand(entry, clock, str(len(losses)), losses)
 
     def _stand(self, entry: Entry, clock: str, detail: str, losses: list[Entry]) -> None:
-        """Let a call stand for some days after this loss, and what stands already as well."""
-        told = {clock: (detail, tuple(one.id for one in losses))}
-        for other in (_STILLBORN, _DEATHS, _REST):
-            spell = self.clocks.standing(entry.at, other, LITTER)
+        """Let a call stand for some days after this loss."""
+        also = tuple(one.id for one in losses)
+        self.clocks.renew(entry, clock, lasts=self._week, subject=LITTER, also=also, detail=detail)
+
+    def _let_stand(self, entry: Entry) -> None:
+        """Let what stands already stand for some days after this loss, whatever its kind."""
+        for clock in (_STILLBORN, _DEATHS, _REST):
+            spell = self.clocks.standing(entry.at, clock, LITTER)
             if spell is not None:
-                told.setdefault(other, (spell.detail, ()))
-        for name, (said, also) in told.items():
-            self.clocks.renew(entry, name, lasts=self._week, subject=LITTER, also=also, detail=said)
+                self._stand(entry, clock, spell.detail, [])
 
     @property
     def _week(self) -> timedelta:

@@ -1,6 +1,5 @@
 """Small tools for setting text: cell widths, safe characters, times of day."""
 
-import json
 import unicodedata
 from collections.abc import Iterable
 from datetime import date, datetime, timedelta, tzinfo
@@ -29,6 +28,8 @@ def escaped(text: str) -> str:
     """
     if text.isprintable():
         return text
+    import json  # only an answer in JSON needs it
+
     return "".join(
         json.dumps(char)[1:-1] if unicodedata.category(char) in _ACTING else char for char in text
     )

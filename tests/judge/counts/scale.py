@@ -216,7 +216,7 @@ def _slow(then: Then, pup: int) -> Level | None:
 def _doubled_before(then: Then, pup: int, one: Weighing) -> bool:
     taken = weights(then, pup)
     twice = number("weight-slow", "doubled") * taken[0].grams
-    return any(each.grams >= twice for each in taken if each.place < one.place)
+    return any(each.grams >= twice for each in taken if each.place <= one.place)
 
 
 def _daily_percent(earlier: Weighing, later: Weighing) -> Decimal:

@@ -54,8 +54,8 @@ class Basis(NamedTuple):
         return day(self.entry) + timedelta(days=self.shift) + span("overdue", name)
 
     def before_due(self, days: timedelta) -> datetime:
-        """Local midnight so many days before she is due."""
-        return midnight(self.entry, (self.due - day(self.entry) - days) // DAY)
+        """So many whole days of 24 hours before the day she is due begins."""
+        return midnight(self.entry, (self.due - day(self.entry)) // DAY) - days
 
 
 def day(entry: Entry) -> date:
