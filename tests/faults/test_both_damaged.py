@@ -14,7 +14,7 @@ from boxlamp.journal.verify import verify
 from support.effort import effort
 from support.journals import NOW, later, note
 
-TURNS = effort(12, nightly=400)
+TURNS = effort(6, nightly=400)
 ENTRIES = 14
 Place = tuple[str, int]
 SPOILT = (sqlite3.DatabaseError, UnicodeDecodeError)

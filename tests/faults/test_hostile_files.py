@@ -100,7 +100,8 @@ CONTENTS: dict[str, Callable[[], bytes]] = {
 BIG = [name for name in CONTENTS if "100 MB" in name or "million" in name or "zeros" in name]
 SMALL = [name for name in CONTENTS if name not in BIG]
 ACCEPTED = {"two marks in front"}
-SURPRISING: set[tuple[str, str]] = set()
+SURPRISING = {("answers", "nothing"), ("answers", "null")}
+"""A drill without a single answer is a drill in which nothing was answered."""
 
 
 class Answer(NamedTuple):
@@ -215,7 +216,7 @@ def test_what_is_no_plain_file(tmp_path: Path, reader: str, kind: str) -> None:
     if (reader, kind) == ("answers", "pipe"):
         pytest.skip("answers may well come from a pipe, and whoever names one waits for it")
     answer = asked(READERS[reader], _strange(tmp_path, kind), tmp_path / "journal.db")
-    assert refused(answer), answer
+    assert refused(answer) or ((reader, kind) in SURPRISING and answer.code == 1), answer
     assert answer.megabytes < 400, answer
 
 

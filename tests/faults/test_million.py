@@ -6,11 +6,12 @@ Processor time and memory of a child that does only that, so that whatever else 
 import os
 import resource
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from contextlib import suppress
 from datetime import UTC, datetime
 from multiprocessing.connection import Connection
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import NamedTuple
 
 import pytest
@@ -102,12 +103,15 @@ def cost(name: str, path: Path) -> Cost:
     return told
 
 
-def test_many_litters_cost_little_more_than_one(
-    tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch
-) -> None:
+@pytest.fixture
+def folder() -> Iterator[Path]:
+    """A folder in memory that is gone afterwards: a million entries are nearly a gigabyte."""
+    with TemporaryDirectory(dir=in_memory()) as name:
+        yield Path(name)
+
+
+def test_many_litters_cost_little_more_than_one(folder: Path) -> None:
     """Opening, writing and looking at one litter do not grow with the others; checking does."""
-    monkeypatch.setenv("TMPDIR", in_memory() or "")
-    folder = tmp_path_factory.mktemp("million")
     few, many = folder / "few.db", folder / "many.db"
     fill(few, 1)
     fill(many, LITTERS)

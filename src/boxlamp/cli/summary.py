@@ -84,13 +84,14 @@ def summary(
     matter = _matter(file, journal, litter, at, known=as_known)
     # Loaded here: the facts are many typed models, and a mistyped option should not wait for them.
     from boxlamp.paper.account.account import account_of
+    from boxlamp.paper.export.json_form import json_form
     from boxlamp.paper.summary.summary import summary_of
 
     account = account_of(matter)
     reader = Reader(zone_named(account.zone), clock, weight_unit, temperature_unit)
     chosen = Form.TEXT if as_json else form or _named(out)
     if as_json:
-        made = Made(f"{account.model_dump_json(by_alias=True)}\n".encode(), None)
+        made = Made(json_form(account, indent=None).encode(), None)
     elif chosen is Form.PDF:
         made = _pdf(summary_of(account, reader), page)
     else:

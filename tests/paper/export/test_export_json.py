@@ -13,7 +13,17 @@ from boxlamp.paper.export.json_form import json_form
 from support.accounts import entries_of, matter_of
 
 NIGHT = "normal-first-litter"
-ACTING = ("\x1b[2J", "\x9b1m", "\u202egnp", "\u2028", "\ufeff", "\U000e0041", "\n\t\r", "\x00")
+ACTING = (
+    "\x1b[2J",
+    "\x9b1m",
+    "\u202egnp",
+    "\u2028",
+    "\ufeff",
+    "\U000e0041",
+    "\n\t\r",
+    "\x00",
+    "\x7f",
+)
 
 
 def named(name: str) -> Account:
