@@ -20,7 +20,7 @@ _TERMS = """
     called_finished := (not birth) since finished
     reached := (by_xray or by_scan) and (pups_born + 0.5 >= pups_expected)
     comes := push or birth or waters or sac or part
-    rests := ((not (push or birth)) since rest) or (historically[0:{calm}](not comes))
+    rests := ((not comes) since rest) or (historically[0:{calm}](not comes))
     # Called finished too early (page): after one more birth, rest or calm is enough to end it.
     looks_over := (called_finished or ((reached or (once(finished))) and rests)) and
             (once(birth))
@@ -29,11 +29,14 @@ _TERMS = """
     vet_has_looked := (not birth) since (vet_looked or finished_by_vet)
     unseen_any := (unseen >= 0.5) and not (vet_has_looked)
     # At once when she also seems ill.
-    is_dull := (not (bright or recovered)) since dull
-    is_foul := (not (not_foul)) since foul
-    strains := (not (birth or recovered)) since (push and called_finished)
-    is_green := (not (discharge and not (green)) and not (no_discharge)) since green
-    green_late := is_green and (historically[0:{green_after}](since_birth))
+    # In one line with dullness a good word takes nothing back; yellow alone is not meant here.
+    is_well := (bright or recovered) and not (dull)
+    is_dull := (not is_well) since dull
+    is_foul := (not (neither_foul_nor_pus)) since foul_or_pus
+    strains := (not (birth or is_well)) since (push and called_finished)
+    # Green beyond a day: written down then, for in the first hours it is ordinary.
+    green_late := (not (birth or no_discharge or other_than_green)) since
+            (green and (once(birth)) and (historically[0:{green_after.early}](not birth)))
     is_ill := feverish or is_dull or is_foul or strains or green_late
 """
 

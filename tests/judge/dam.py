@@ -8,7 +8,8 @@ from judge.clocks import Chapter, Clock
 _TERMS = """
     push := strong or weak
     since_birth := (not birth) and (once(birth))
-    called_finished := (not (birth or push)) since finished
+    # A push after it does not make it labour again; a birth or a caesarean does.
+    called_finished := (not (birth or caesarean)) since finished
     comes := birth or push or waters or sac or part
     well := bright or recovered
     # After the whelping: finished, or some hours since the last birth without a push (page; a
@@ -21,7 +22,8 @@ _TERMS = """
             (refused_food and done_food)
     # In one line with what is wrong, a good word takes nothing back.
     soft := udder_well or recovered
-    sore := (not (soft and not (udder_sore))) since (udder_sore and done_udder)
+    hard := udder_sore and done_udder
+    sore := (not (soft and not (hard))) since hard
     dark := (not (soft and not (udder_dark))) since udder_dark
     collapses := (not (well and not (collapse))) since collapse
     # Green still reported half a day or more after the last birth.
@@ -37,7 +39,7 @@ _TERMS = """
     # Trembling counts after the whelping, or half a day after the last birth or push (page).
     whelped := (once[0:{tremor_until.late}](birth or caesarean)) or
             ((once[0:{tremor_until.late}](finished)) and not (once(birth or caesarean)))
-    quiet := ((not birth) since finished) or
+    quiet := called_finished or
             (historically[0:{calm_tremor.early}](not (comes or caesarean)))
     calm_again := well and not (trembling or stiffness or face_rubbing)
     trembles := (not calm_again) since trembling

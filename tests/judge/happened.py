@@ -66,14 +66,21 @@ def _pup(*signs: str) -> Seen:
     return lambda what: isinstance(what, PupState) and not {*signs}.isdisjoint(what.signs)
 
 
-GREEN, FOUL = ("green", "black"), ("pus", "yellow")
+GREEN = ("green", "black")
 THERE = ("streak", "some", "heavy", "clots")
 
 
-def _foul(what: What) -> bool:
-    return isinstance(what, Discharge) and (
-        what.amount != "none" and (what.foul or what.colour in FOUL)
+def _foul_or_pus(what: What) -> bool:
+    return (
+        isinstance(what, Discharge)
+        and what.amount != "none"
+        and (what.foul or what.colour == "pus")
     )
+
+
+def _foul(what: What) -> bool:
+    """Foul, pus, or mustard-yellow."""
+    return _foul_or_pus(what) or _said(Discharge, colour="yellow", amount=THERE)(what)
 
 
 OF_THE_DAM: Mapping[str, Seen] = {
@@ -103,6 +110,8 @@ OF_THE_DAM: Mapping[str, Seen] = {
     and what.colour in {"clear", "brown"},
     "other_than_green": _said(Discharge, colour=("clear", "brown", "red", "pus", "yellow")),
     "foul": _foul,
+    "foul_or_pus": _foul_or_pus,
+    "neither_foul_nor_pus": lambda what: isinstance(what, Discharge) and not _foul_or_pus(what),
     "not_foul": lambda what: isinstance(what, Discharge) and not _foul(what),
     "dam_bleeding": _dam("bleeding"),
     "bright": _dam("bright"),

@@ -43,8 +43,10 @@ _TERMS = """
     # Foul, pus or mustard-yellow, until the next discharge that is none of these; a go while she
     # is also ill (page: her last temperature, dull until bright, off food until she has eaten).
     is_foul := (not (not_foul)) since foul
-    is_ill := feverish or ((not (bright or recovered)) since dull) or
-            ((not (ate or recovered)) since refused_food)
+    # In one line with what is wrong a good word takes nothing back.
+    is_dull := (not ((bright or recovered) and not (dull))) since dull
+    is_off_food := (not ((ate or recovered) and not (refused_food))) since refused_food
+    is_ill := feverish or is_dull or is_off_food
     # Somebody who has looked inside, or a birth, ends what the breeder called finished (page).
     not_done := (not (birth or ended_for_sure)) since finished_by_breeder
     calm_since_birth := (not birth) and ((not (push or over)) since own_birth)

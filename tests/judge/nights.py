@@ -89,6 +89,7 @@ DISCHARGE: tuple[What, ...] = (
     Discharge(), DamState(signs=("bleeding",)), DamState(signs=("bright",)),
     DamState(signs=("recovered",)), _t("39.5"), _t("39.4"), DamState(signs=("dull",)),
     DamState(signs=("refused-food",)), DamState(signs=("ate",)), Birth(pup=1),
+    DamState(signs=("dull", "bright")), DamState(signs=("ate", "refused-food")),
 )  # fmt: skip
 DAM: tuple[What, ...] = (
     *(DamState(signs=(sign,)) for sign in (
@@ -112,6 +113,7 @@ AFTERBIRTHS: tuple[What, ...] = (
     Expect(count=1, method="scan"), VetContact(contact="seen"), VetContact(contact="advised"),
     _t("39.5"), _t("38.9"), Discharge(foul=True), Discharge(colour="green"), Discharge(),
     Discharge(amount="none"), DamState(signs=("dull",)), DamState(signs=("bright",)),
+    DamState(signs=("dull", "bright")), Discharge(colour="yellow"), Discharge(colour="pus"),
     DamState(signs=("recovered",)), Waters(), Sac(), Part(), Sign(signs=("panting",)),
 )  # fmt: skip
 BEFORE: tuple[What, ...] = (

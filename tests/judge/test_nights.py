@@ -4,6 +4,7 @@ import sys
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -25,6 +26,8 @@ pytest.importorskip("rtamt")
 
 NEVER_RELAXED = frozenset(rule.id for rule in RULES if rule.never_relaxed)
 WATCHED = tuple(rule for rule in RULES if rule.id in JUDGED)
+_USUAL: dict[str, Any] = {"deadline": None, "derandomize": not NIGHTLY}
+"""On every change the same nights; the long run looks for new ones each time."""
 NIGHTS, CHANGES, APART = Counter[str](), Counter[str](), Counter[str]()
 """What has been compared: nights by where they come from, changes and disagreements by rule."""
 
@@ -65,28 +68,28 @@ def test_an_empty_night_is_quiet() -> None:
     assert judge(Story(), DEFAULT, NEVER_RELAXED) == {}
 
 
-@settings(max_examples=effort(30, 6000), deadline=None)
+@settings(max_examples=effort(30, 6000), **_USUAL)
 @given(STREAMS)
 def test_random_nights(night: tuple[Entry, ...]) -> None:
     """Whatever happens in whatever order."""
     compare(night, "random")
 
 
-@settings(max_examples=effort(25, 3000), deadline=None)
+@settings(max_examples=effort(25, 3000), **_USUAL)
 @given(MESSY)
 def test_messy_nights(night: tuple[Entry, ...]) -> None:
     """Lines typed late, typed ahead, amended and struck."""
     compare(night, "messy")
 
 
-@settings(max_examples=effort(10, 1000), deadline=None)
+@settings(max_examples=effort(10, 1000), **_USUAL)
 @given(SET_BACK)
 def test_nights_on_a_clock_that_was_set_back(night: tuple[Entry, ...]) -> None:
     """What was typed later carries the earlier time of typing."""
     compare(night, "set back")
 
 
-@settings(max_examples=effort(80, 20_000), deadline=None)
+@settings(max_examples=effort(80, 20_000), **_USUAL)
 @given(OWN)
 def test_nights_of_the_judges_own(night: tuple[Entry, ...]) -> None:
     """Few kinds of line, met again and again at the limits themselves."""

@@ -98,3 +98,10 @@ def test_times_at_the_ends_of_the_calendar_are_refused() -> None:
     """Counting back from the first day of the calendar is a refusal, not a crash."""
     first = Context(datetime(1, 1, 1, tzinfo=UTC), "America/New_York")
     assert understood("-20h waters", first) == "A value in this line is beyond anything possible."
+
+
+def test_a_directive_nested_without_end_is_refused_in_plain_words() -> None:
+    """The sentence is for a person, not about the machine's recursion."""
+    deep = "#@ what=" + '{"a":' * 100_000
+    (problem, *_) = problems_of(f"date: 2026-03-01\n\n{deep}\n02:14 sac\n") or ("",)
+    assert problem == "x.night:3: What this '#@' line says is nested too deeply."

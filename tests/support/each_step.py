@@ -19,6 +19,8 @@ from support.syscalls import follow
 
 LITTER = "bramble-2026-03-02"
 _MOST_CALLS = 1_000
+_STRETCH = 25
+"""After so many stops a new journal is begun: an old one has ever more to rebuild."""
 
 Tell = Callable[[str], None]
 
@@ -113,16 +115,22 @@ class Stop(NamedTuple):
 def in_a_child(work: str, stop: Stop, every: int, tell: Connection) -> None:
     """In a child without threads: stop the work at each ``every``-th call, and tally."""
     setattr(schema, "wal_is_safe", lambda _version: stop.wal)  # noqa: B010 this process only
-    tally = Tally()
+    tally, last = Tally(), _MOST_CALLS * every
+    for first in range(1, last, _STRETCH * every):
+        places = range(first, first + _STRETCH * every, every)
+        if not _stopped_at(places, WORKS[work], stop, tally):
+            break
+    else:
+        tally.unexplained.append(f"{work} never came to an end")
+    tell.send(tally)
+
+
+def _stopped_at(places: range, work: Work, stop: Stop, tally: Tally) -> bool:
+    """A journal that is stopped at one place after the other; False once there are no more."""
     with TemporaryDirectory(dir=in_memory()) as folder:
         path = Path(folder) / "journal.db"
         filled(path)
-        for at in range(1, _MOST_CALLS, every):
-            if not _stopped_once(WORKS[work], path, at, stop, tally):
-                break
-        else:
-            tally.unexplained.append(f"{work} never came to an end")
-    tell.send(tally)
+        return all(_stopped_once(work, path, at, stop, tally) for at in places)
 
 
 def _stopped_once(work: Work, path: Path, at: int, stop: Stop, tally: Tally) -> bool:

@@ -60,8 +60,10 @@ def _value(key: str, body: str) -> tuple[Any, str]:
     if body[:1] in {'"', "{"}:
         try:
             value, end = _JSON.raw_decode(body)
-        except (ValueError, RecursionError) as error:
+        except ValueError as error:
             raise DirectiveError(str(error)[:80]) from error
+        except RecursionError as error:
+            raise DirectiveError(sentences.DIRECTIVE_DEEP) from error
         if isinstance(value, dict) != (key == "what"):
             raise DirectiveError(sentences.DIRECTIVE_KEY.format(key))
         return value, body[end:].lstrip()

@@ -152,7 +152,13 @@ def _seems_ill(then: Then, born: datetime) -> bool:
 
     Bright or recovered ends dullness, and pushing too (the catalogue is silent of the second).
     """
-    rule, taken, seen = "afterbirth-missing-at-end", readings(then), every(then, Discharge)
+    rule, taken = "afterbirth-missing-at-end", readings(then)
+    # A discharge whose colour nobody named says nothing of it; that there is none does.
+    seen = [
+        said
+        for said in every(then, Discharge)
+        if said.what.colour != "unknown" or said.what.amount == "none"
+    ]
     fever = bool(taken) and banded(rule, "fever", taken[-1].what.celsius) is not None
     green = (
         bool(seen)

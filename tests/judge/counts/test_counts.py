@@ -102,13 +102,13 @@ def test_demo_nights_and_published_whelpings(tally: Tally) -> None:
 def test_imagined_nights(tally: Tally) -> None:
     """Over nights drawn from published figures, with every kind of trouble."""
     troubles = [None, "none", *TROUBLES]
-    for seed in range(effort(2, 1000)):
+    for seed in range(effort(2, 600)):
         night = imagine(seed, trouble=troubles[seed % len(troubles)])
         agree(tally, f"imagined night {seed}", night.entries, JUDGES)
 
 
 @settings(
-    max_examples=effort(10, 4000), deadline=None,
+    max_examples=effort(10, 2500), deadline=None,
     suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow,
                            HealthCheck.data_too_large],
 )  # fmt: skip

@@ -78,7 +78,7 @@ def test_imagined_nights(tally: Tally) -> None:
 
 
 @settings(
-    max_examples=effort(10, 3000), deadline=None,
+    max_examples=effort(10, 2500), deadline=None,
     suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow,
                            HealthCheck.data_too_large],
 )  # fmt: skip
