@@ -1,10 +1,11 @@
 """Night files at their edges: what cannot be held is refused with its line, the rest is kept."""
 
+import json
 from datetime import UTC, datetime
 
 import pytest
 
-from boxlamp.language import NightError, read_night, write_night
+from boxlamp.language import NightError, directive, read_night, write_night
 from boxlamp.model.entry import Draft, Entry
 from boxlamp.model.happenings import Amend, Birth, Note, Waters, Weight
 
@@ -164,3 +165,11 @@ def test_a_number_that_is_given_twice() -> None:
     (problem,) = problems(night_of("#@ id=7", "02:14 waters", "#@ id=7", "02:20 rest"))
     assert problem.startswith("<file>:7: ")
     assert "7" in problem.removeprefix("<file>:7: ")
+
+
+def test_a_correction_in_a_directive_is_json_that_a_screen_can_show() -> None:
+    """What a correction holds is written within it, and no sign in it reaches the screen raw."""
+    amend = Amend(target=1, what=Note(words='say "red"\x1b[2J'))
+    text = directive.as_json(amend)
+    assert directive.happening(json.loads(text)) == amend
+    assert text.isprintable()

@@ -6,6 +6,7 @@ from decimal import Decimal
 import pytest
 
 from boxlamp.language import Context, NotUnderstood, if_meant, pup_named, read_line, say
+from boxlamp.language.behind import cut_behind
 from boxlamp.model.entry import Draft, Entry
 from boxlamp.model.happenings import (
     Amend,
@@ -388,3 +389,9 @@ def test_a_birth_is_corrected_part_by_part() -> None:
 def test_a_correction_without_a_number(line: str) -> None:
     """Who forgets the number of the entry sees where it goes."""
     assert refusal(line).nearest.split()[1] == "12"
+
+
+@pytest.mark.parametrize("text", ["", "   ", " . ", " ,!", "red", "red 12"])
+def test_no_time_stands_behind_nothing(text: str) -> None:
+    """Where there is no time at the end, the words are given back as they are."""
+    assert cut_behind(text) == (None, text)
