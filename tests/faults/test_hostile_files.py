@@ -6,7 +6,6 @@ Every command that reads a file gets every such file, as a program of its own wi
 import gzip
 import io
 import os
-import resource
 import socket
 import subprocess
 import sys
@@ -113,24 +112,29 @@ class Answer(NamedTuple):
     megabytes: float
 
 
+_LAUNCHER = """
+import resource, subprocess, sys
+most, *words = sys.argv[1:]
+if sys.platform == "linux":
+    resource.setrlimit(resource.RLIMIT_AS, (int(most),) * 2)
+none = subprocess.DEVNULL
+code = subprocess.run(words, stdin=none, stdout=none, timeout=60).returncode
+print(code, resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss)
+"""
+"""Starts the program from a small process: what a child takes is counted from its parent on."""
+
+
 def asked(words: tuple[str, ...], file: Path, journal: Path) -> Answer:
     """Run the program over a file with limited memory; it has to end by itself within a minute."""
+    called = [str(PROGRAM), *(str(file) if word == "FILE" else word for word in words)]
     began = time.monotonic()
-    with subprocess.Popen(
-        [PROGRAM, *(str(file) if word == "FILE" else word for word in words)],
-        stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE,
-        env=surroundings(journal),
-    ) as child:  # fmt: skip
-        if sys.platform == "linux":
-            resource.prlimit(child.pid, resource.RLIMIT_AS, (MOST_MEMORY_MB * MEGABYTE,) * 2)
-        stop = threading.Timer(60, child.kill)
-        stop.start()
-        said = child.stderr.read().decode("utf-8", "replace") if child.stderr else ""
-        _, status, used = os.wait4(child.pid, 0)
-        child.returncode = os.waitstatus_to_exitcode(status)
-        stop.cancel()
+    ended = subprocess.run(
+        [sys.executable, "-c", _LAUNCHER, str(MOST_MEMORY_MB * MEGABYTE), *called],
+        stdin=subprocess.DEVNULL, capture_output=True, env=surroundings(journal), check=True,
+    )  # fmt: skip
+    code, kilobytes = map(int, ended.stdout.split())
     taken = time.monotonic() - began
-    return Answer(child.returncode, said, taken, used.ru_maxrss / 1024)
+    return Answer(code, ended.stderr.decode("utf-8", "replace"), taken, kilobytes / 1024)
 
 
 def refused(answer: Answer) -> bool:
