@@ -121,3 +121,26 @@ def test_every_short_option_has_a_long_form() -> None:
         for option in command.params:
             short = [name for name in option.opts if name.startswith("-") and name[1] != "-"]
             assert not short or any(name.startswith("--") for name in option.opts), option.opts
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("check", "a{}b"),
+        ("check", "--x{}"),
+        ("ch{}eck",),
+        ("--x{}",),
+        ("replay", "--speed", "{}9"),
+        ("imagine", "--trouble", "a{}"),
+    ],
+)
+@pytest.mark.parametrize("mark", ["\x1b]0;x\x07", "\u202e", "\x9b31m", "\u200f"])
+def test_what_is_wrong_with_a_call_is_said_without_what_would_act(
+    call: Caller, words: tuple[str, ...], mark: str
+) -> None:
+    """The words of the call come back in the sentence, and nothing in them turns the line round."""
+    said = call(*(word.format(mark) for word in words))
+
+    assert said.code == 2
+    assert said.err
+    assert not set(mark) & set("\x1b\x07\x9b\u202e\u200f") & set(said.out + said.err)

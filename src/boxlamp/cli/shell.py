@@ -9,8 +9,8 @@ import gc
 import os
 import signal
 import sys
-from collections.abc import Callable, Sequence
-from contextlib import suppress
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager, suppress
 from functools import partial
 from importlib import import_module
 from typing import TYPE_CHECKING, Any
@@ -139,10 +139,15 @@ def _grouped() -> "type[TyperGroup]":
 
         def _invoked(self, ctx: Any) -> int:  # noqa: ANN401 - typer's own
             try:
-                super().invoke(ctx)
+                with _safe_to_show():
+                    super().invoke(ctx)
             except typer.Exit as given:
                 return given.exit_code
             return 0
+
+        def make_context(self, *told: Any, **more: Any) -> Any:  # noqa: ANN401 - typer's own
+            with _safe_to_show():
+                return super().make_context(*told, **more)
 
         def format_commands(self, ctx: Any, formatter: Any) -> None:  # noqa: ANN401 - typer's own
             for group in dict.fromkeys(command.group for command in COMMANDS):
@@ -156,6 +161,20 @@ def _grouped() -> "type[TyperGroup]":
                         formatter.write_dl(rows)
 
     return Grouped
+
+
+@contextmanager
+def _safe_to_show() -> Iterator[None]:
+    """What typer says of a call repeats words of it: none of them may act on the screen."""
+    try:
+        yield
+    except Exception as error:
+        message = getattr(error, "message", None)
+        if isinstance(message, str):
+            from boxlamp.view.text import clean
+
+            vars(error)["message"] = "\n".join(map(clean, message.split("\n")))
+        raise
 
 
 def _ended(act: Callable[[], int]) -> int:
