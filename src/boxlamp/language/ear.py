@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 W = TypeVar("W", bound=What)
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class Ear:
     """One reading of one line.
 

@@ -41,7 +41,7 @@ _HOW_IT_IS = frozenset(("breathing", "crying", "breath", "moving", "is"))
 _CAN_WAIT = frozenset(("mark", "mark-taken", "tail-first", "implausible"))
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class _Seen:
     """What has been read of a birth so far."""
 

@@ -28,7 +28,7 @@ _EXPECTED = frozenset(("expected", "expect"))
 _OF_THE_FILE = frozenset(("date", "lesson"))
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class Header:
     """The header lines of a file and what they come to."""
 

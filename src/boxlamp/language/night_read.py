@@ -56,7 +56,7 @@ def read_night(
     return Night(tuple(reader.entries), tuple(reader.expected), reader.header)
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class Names:
     """The pups of the entries read so far: their numbers and marks, and nothing else.
 
@@ -92,7 +92,7 @@ def _is_name(what: Happening) -> bool:
     return isinstance(what, Birth) or (isinstance(what, Step) and what.step == "marked")
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class Read:
     """One entry line, read but not yet taken in, and where it leaves the clock."""
 
@@ -100,7 +100,7 @@ class Read:
     last: datetime | None
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class NightReader:
     """The state of a file while it is read from top to bottom."""
 

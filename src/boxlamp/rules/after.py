@@ -9,7 +9,7 @@ from boxlamp.model.happenings import Birth, Caesarean, Contraction, Finished, Pa
 KINDS = (Birth, Contraction, Waters, Sac, Part, Caesarean, Finished)
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class After:
     """Whether the whelping is over. Feed it entries of :data:`KINDS` in canonical order.
 

@@ -57,7 +57,7 @@ _KINDS: tuple[type[What], ...] = tuple(
 _COUNTED = (Birth, Afterbirth, Caesarean, VetContact, Finished)
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class _Picture:
     """How the whelping stands, how ill she looks, and whether a vet has seen how it ended."""
 
@@ -91,7 +91,7 @@ class _Picture:
         self.owed, self.unseen = ledger.owed, [] if self.looked else unseen
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class _Clocks:
     """The clock since the last birth, and the one that signs of illness start."""
 

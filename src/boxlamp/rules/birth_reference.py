@@ -59,7 +59,7 @@ class Finding(NamedTuple):
     words: str
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class BirthWeights:
     """The birth weights of a litter. Feed it entries of :data:`KINDS` in canonical order."""
 

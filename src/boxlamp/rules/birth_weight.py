@@ -51,7 +51,7 @@ class _Low(NamedTuple):
     until: datetime
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class _Shown:
     """What is shown: each very low pup for itself, and all low ones in one line."""
 

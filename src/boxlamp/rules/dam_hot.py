@@ -69,7 +69,7 @@ _LABOUR = (Sign, Waters, Contraction, Sac, Part, Birth)
 _KINDS = (*_LABOUR, Temperature, Discharge, DamState, Finished, Caesarean, Death, Milestone)
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class _Watch:
     """The readings of one dam while her entries go by."""
 

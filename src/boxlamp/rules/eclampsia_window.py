@@ -48,7 +48,7 @@ ID = "eclampsia-window"
 _KINDS = (Details, Birth, Caesarean, Finished, Weight, Death, Milestone)
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class _Dam:
     """How heavy she is, when her last pup came, and how many she nurses."""
 

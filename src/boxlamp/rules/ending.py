@@ -20,7 +20,7 @@ from boxlamp.model.litter import Litter, take
 KINDS = (Contraction, Waters, Sac, Part, Birth, Rest, Expect, Scan, Finished)
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class Ending:
     """Whether the whelping looks over. Feed it entries of :data:`KINDS` in canonical order.
 

@@ -20,7 +20,7 @@ _OF_LABOUR = frozenset({"refused-food", "vomited"})
 """Ordinary while she is whelping; they count when they are written down after it."""
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class Fever:
     """The run of readings in the fever band, and the two clocks it may start.
 

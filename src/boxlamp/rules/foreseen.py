@@ -14,7 +14,7 @@ from boxlamp.model.levels import DAM
 from boxlamp.rules.spell import Spell
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class Foreseen:
     """What one rule foresees, at most one spell for each subject and clock."""
 

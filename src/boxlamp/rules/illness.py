@@ -17,7 +17,7 @@ _DULL = "she is dull"
 _PUSHING = "she is pushing again"
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class Illness:
     """Which signs of illness stand, each with the entry that showed it.
 

@@ -39,7 +39,7 @@ ID = "litter-losses"
 _STILLBORN, _DEATHS, _REST = "stillborn", "deaths", "rest"
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class _Losses:
     """The pups lost so far, and what is to be asked about those that are left."""
 

@@ -44,7 +44,7 @@ class _Stretch(NamedTuple):
     end: datetime | None
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class _Litter:
     """Which pups stand slow or stalled at an entry, and whether they are half of all."""
 

@@ -44,7 +44,7 @@ class Measured(NamedTuple):
         return self.day + timedelta(days=whole)
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class Scans:
     """The measurements met so far, those of one kind and one day together, and what she is."""
 

@@ -41,7 +41,7 @@ _AGAIN = frozenset({"wormed"})
 """What is due again after it was done."""
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class _Pups:
     """What is asked of each pup that is here."""
 

@@ -38,7 +38,7 @@ from boxlamp.rules.spell import Spell, Yardstick, span
 ID = "nursing-gap"
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class _Meals:
     """When each pup was last fed, as far as it is written down."""
 

@@ -7,7 +7,7 @@ from boxlamp.model.levels import pup_subject
 from boxlamp.rules.spell import Spell, Stopwatch
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class PerPup:
     """The clocks of one rule, by pup number."""
 

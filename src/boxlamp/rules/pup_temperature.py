@@ -20,7 +20,7 @@ CLOCKS = ("hour 1-24", "day 1-7", "day 8-14", "day 15-28", "day 29 on")
 """The ages at which the limits change, in whole days; none hold in the first hour."""
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class Thermometers:
     """The temperatures of every pup. Feed it entries of :data:`KINDS` in canonical order.
 

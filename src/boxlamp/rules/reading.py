@@ -9,7 +9,7 @@ from boxlamp.model.entry import Entry
 from boxlamp.rules.spell import Band, Spell
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class Reading:
     """Readings of one kind: out of band until the next one in band, or until they are too old."""
 

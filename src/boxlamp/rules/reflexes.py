@@ -16,7 +16,7 @@ CLOCK = "reflex"
 _WORDS = {"suckle": "sucking", "righting": "righting"}
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class Tested:
     """The reflexes of all pups, and how warm each pup was: a cold pup has none to show."""
 

@@ -33,7 +33,7 @@ class Weighing(NamedTuple):
         return self.entry.at
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class Scale:
     """One pup on the scale: its weighings in order of time."""
 
@@ -93,7 +93,7 @@ def gain(start: Decimal, end: Decimal) -> Decimal:
     return 100 * (end - start) / start
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class Scales:
     """All pups of a litter on the scale. Feed it entries of :data:`KINDS` in canonical order."""
 

@@ -45,7 +45,7 @@ def total(score: Score) -> Total | None:
     return Total(sum(taken), sum(taken) + _BEST * len(missing), missing)
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class Scores:
     """The scores of one pup, each judged when it comes. One in band ends what stood before it."""
 

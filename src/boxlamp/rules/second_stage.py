@@ -14,7 +14,7 @@ OWNER = "second-stage-long"
 """The rule that holds the settings."""
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class _Stage:
     """The second stage of one litter while its entries go by."""
 

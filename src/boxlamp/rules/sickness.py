@@ -54,7 +54,7 @@ _REACHED: Mapping[str, AbstractSet[str]] = {
 }
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class Sickness:
     """The signs of all pups of a story. A sign written down again goes on from its first time."""
 

@@ -13,7 +13,7 @@ WELL = frozenset({"bright", "recovered"})
 """What ends a sign of illness."""
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class Signs:
     """Which of some signs stand, each with the entry that showed it first.
 

@@ -86,7 +86,7 @@ def span(yardstick: Yardstick, rule: str, name: str) -> timedelta:
     return yardstick.length(rule, name)
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class Stopwatch:
     """One clock of one subject: opened by one entry, closed by another, noting each spell."""
 
@@ -175,7 +175,7 @@ class Stopwatch:
         self._start = self.since = None
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class Band:
     """Readings of one kind: a spell per level opens out of band and closes back in it."""
 

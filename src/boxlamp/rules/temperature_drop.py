@@ -42,7 +42,7 @@ class Step(NamedTuple):
     words: str = ""
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class Readings:
     """Her readings so far, and the drop once it is confirmed."""
 

@@ -53,7 +53,7 @@ _LABOUR = (Waters, Contraction, Sac, Part, Birth, Caesarean, Finished)
 _LAST_WEEK, _LAST_DAYS, _AFTER = "last-week", "last-days", "after-whelping"
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class _Dam:
     """Her last reading, and which phase she is in."""
 

@@ -49,7 +49,7 @@ _MISSING, _DEAD = "an afterbirth was not seen", "a pup has died"
 _HELPED, _GIVEN = "a pup needed help", "something was given"
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class _Night:
     """How the whelping went, and whether a vet has seen how it ended."""
 

@@ -59,7 +59,7 @@ ID = "viability"
 _AGAIN, _AT_AN_HOUR = "again", "hour"
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class _Newborns:
     """Every pup's scores and reflexes, and when to score again."""
 

@@ -59,7 +59,7 @@ class _Due(NamedTuple):
     end: datetime
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class _Pups:
     """What is asked of each pup, and until when nobody has a hand free for it."""
 

@@ -37,7 +37,7 @@ ID = "weight-stalled"
 _CLOCKS = ("day", "two days")
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class _Pup:
     """One pup's gain over about a day, and over about two days or more."""
 
