@@ -1,10 +1,26 @@
-"""A caller of the command line, with a journal of its own and a clock that the test turns."""
+"""What many rooms' tests stand on: the command line, a person at the box, clocks to turn."""
 
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
+from boxlamp.attend.sitting import Sitting
+from support.boxes import Watch, sitting_at
 from support.calls import Caller
+
+
+@pytest.fixture
+def watch() -> Watch:
+    """Clocks that the test turns."""
+    return Watch()
+
+
+@pytest.fixture
+def sitting(tmp_path: Path, watch: Watch) -> Iterator[Sitting]:
+    """A person at a new litter."""
+    with sitting_at(tmp_path / "journal.db", watch) as at_the_box:
+        yield at_the_box
 
 
 @pytest.fixture

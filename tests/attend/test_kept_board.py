@@ -1,9 +1,7 @@
 """What the console keeps between two keys is what it would find if it looked again."""
 
-from collections.abc import Iterator
 from datetime import timedelta
 from functools import partial
-from pathlib import Path
 
 import pytest
 from hypothesis import given
@@ -12,22 +10,9 @@ from hypothesis import strategies as st
 from boxlamp.attend.sitting import Sitting
 from boxlamp.desk.kept import Kept
 from boxlamp.view.board import board
-from support.boxes import Watch, sitting_at
+from support.boxes import Watch
 
 asked = st.lists(st.tuples(st.integers(0, 2), st.sampled_from("ab")), max_size=20)
-
-
-@pytest.fixture
-def watch() -> Watch:
-    """Clocks that the test turns."""
-    return Watch()
-
-
-@pytest.fixture
-def sitting(tmp_path: Path, watch: Watch) -> Iterator[Sitting]:
-    """A person at a new litter."""
-    with sitting_at(tmp_path / "journal.db", watch) as at_the_box:
-        yield at_the_box
 
 
 @given(asked)

@@ -1,4 +1,3 @@
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -11,23 +10,10 @@ from boxlamp.journal.errors import DiskFullError
 from boxlamp.model.happenings import Contraction, Note, Step, Strike
 from boxlamp.model.levels import Level
 from boxlamp.model.order import corrected
-from support.boxes import Watch, seated, sitting_at
+from support.boxes import Watch, seated
 
 KEYS = {key.key: key for key in ONE_KEYS}
 MILK = KEYS["f6"]
-
-
-@pytest.fixture
-def watch() -> Watch:
-    """Clocks that the test turns."""
-    return Watch()
-
-
-@pytest.fixture
-def sitting(tmp_path: Path, watch: Watch) -> Iterator[Sitting]:
-    """A person at a new litter."""
-    with sitting_at(tmp_path / "journal.db", watch) as at_the_box:
-        yield at_the_box
 
 
 def texts(sitting: Sitting) -> list[str]:
