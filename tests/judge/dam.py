@@ -35,7 +35,7 @@ _TERMS = """
     # The vet has looked, or it was the vet who called it finished (page).
     vet_has_looked := (not birth) since (vet_looked or finished_by_vet)
     unseen_by_vet := ((not birth) since finished) and not (once(caesarean))
-    troubled := (unseen >= 0.5) or (owed >= 0.5) or (once(a_loss or needs_help or treated))
+    troubled := (unseen >= 0.5) or (owed >= 0.5) or (once(pup_in_need or treated))
     # Trembling counts after the whelping, or half a day after the last birth or push (page).
     whelped := (once[0:{tremor_until.late}](birth or caesarean)) or
             ((once[0:{tremor_until.late}](finished)) and not (once(birth or caesarean)))

@@ -130,7 +130,6 @@ OF_THE_DAM: Mapping[str, Seen] = {
     "udder_well": _dam("udder-well"),
     "vet_looked": _said(VetContact, contact=("arrived", "seen")),
     "treated": _said(Treatment),
-    "a_loss": lambda what: _said(Death)(what) or _said(Birth, state="dead")(what),
 }  # fmt: skip
 """Pulses of what was seen of the dam, or written down at all."""
 

@@ -12,6 +12,10 @@ _TERMS = """
     breathes := (breathing or crying or well or died) and not (breathless_sign or not_breathing)
     needs_help := born_limp or not_breathing or (breathless_sign and is_newborn)
     breathless := (not breathes) since needs_help
+    # For the vet's look it needed help at whatever age; what is said of a pup that nobody has
+    # written down changes nothing (page and cases).
+    in_need := born_limp or not_breathing or breathless_sign
+    calls_for_a_look := (in_need or died or born_dead) and (once(born))
     fed := (feed or milk or to_teat) and (once(born))
     fed_and_logged := feed and (once(born))
     # Its feeds are logged from the second one within half a day on (page); a day without any,

@@ -57,8 +57,8 @@ def _every_level(
         for chapter in OF_EACH_PUP:
             for rule, level, signal in levels(chapter, known, limits, protocol):
                 yield rule, pup_subject(pup), level, signal
-        helped[f"pup{pup}"] = known["needs_help"]
-    of_her["needs_help"] = evaluated(" or ".join(helped), helped)
+        helped[f"pup{pup}"] = known["calls_for_a_look"]
+    of_her["pup_in_need"] = evaluated(" or ".join(helped), helped)
     for chapter in OF_THE_DAM:
         for rule, level, signal in levels(chapter, dict(of_her), limits, protocol):
             yield rule, DAM, level, signal
