@@ -1,4 +1,5 @@
 import json
+from pathlib import Path
 
 import pytest
 
@@ -249,3 +250,18 @@ def test_a_corrected_time_ahead_is_not_taken_for_yesterdays(bramble: Caller) -> 
     assert said.code == 2
     assert "has not come yet" in said.err
     assert len(entries(bramble)) == 1
+
+
+@pytest.mark.parametrize(
+    "words", [("push", "--journal"), ("push", "--litter"), ("push", "--by"), ("--by", "--", "push")]
+)
+def test_an_option_without_its_value_takes_nothing_for_it(
+    bramble: Caller, words: tuple[str, ...], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It is refused, and no journal and no name is made of the mark that ends the options."""
+    monkeypatch.chdir(tmp_path)
+    said = bramble("log", *words)
+
+    assert said.code == 2
+    assert "requires an argument" in said.err
+    assert not Path("--").exists()

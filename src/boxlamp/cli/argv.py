@@ -32,6 +32,9 @@ def parted(argv: Sequence[str]) -> Call:
     command = BY_NAME[rest.pop(0)]
     if command.line:
         options, line = _line(rest)
+        if _hangs(options):
+            # Its value is missing; the mark below would be taken for it.
+            return Call(command.name, [*before, *line, *options])
         return Call(command.name, [*before, *options, *(["--", *line] if line else [])])
     return Call(command.name, [*before, *rest])
 
@@ -52,9 +55,17 @@ def _line(words: list[str]) -> tuple[list[str], list[str]]:
     return options, line
 
 
+def _hangs(options: list[str]) -> bool:
+    """Whether the last of these options was the last word of all, without its value."""
+    rest, last = list(options), [""]
+    while rest:
+        last = _option(rest)
+    return last[0] in VALUED and len(last) == 1
+
+
 def _option(rest: list[str]) -> list[str]:
     """Take one option, with its value when it has one, off the front of ``rest``."""
     taken = [rest.pop(0)]
-    if taken[0] in VALUED and rest:
+    if taken[0] in VALUED and rest and rest[0] != "--":
         taken.append(rest.pop(0))
     return taken
