@@ -130,6 +130,16 @@ def test_a_danger_of_a_pup_names_the_pup() -> None:
 
 
 @pytest.mark.parametrize(
+    ("line", "pup"), [("limp pup 1", 1), ("limp pup two", 2), ("yellow is limp and cold help", 2)]
+)
+def test_a_danger_is_told_of_the_pup_that_was_named(line: str, pup: int) -> None:
+    """The number or the mark that stands anywhere in the line is the one in the line to type."""
+    [sentence] = if_meant(line, box(*NEARLY))
+
+    assert sentence.endswith(f"type: state {pup} limp")
+
+
+@pytest.mark.parametrize(
     "line",
     ["no green", "green ate", "weigh black 300g", "hello there", "not stuck", "milk blue", ""],
 )

@@ -395,3 +395,36 @@ def test_a_correction_without_a_number(line: str) -> None:
 def test_no_time_stands_behind_nothing(text: str) -> None:
     """Where there is no time at the end, the words are given back as they are."""
     assert cut_behind(text) == (None, text)
+
+
+@pytest.mark.parametrize(
+    "line", ["pup one is limp", "pup two limp", "state pup two limp", "breathing pup one"]
+)
+def test_a_pup_is_named_by_a_number_in_words(line: str) -> None:
+    """It is the pup that is there: a false birth would stop the clock of her straining."""
+    said = what(line)
+
+    assert isinstance(said, PupState | Step)
+    assert said.pup == (1 if "one" in line else 2)
+
+
+@pytest.mark.parametrize("line", ["strike 99 wrong", "amend 99 -3m"])
+def test_no_entry_that_is_there_is_offered_for_one_that_is_not(line: str) -> None:
+    """Who copies the line that is offered must not withdraw how the litter was opened."""
+    assert "last" in refusal(line).nearest
+
+
+def test_a_slip_offers_what_works_everywhere() -> None:
+    """``undo`` is a word of the console; a line alone is told of ``strike``."""
+    assert "undo" not in refusal("undo").why
+
+
+@pytest.mark.parametrize(
+    ("line", "told"), [("amend 1 02:10", 1), ("strike 1 again", 1), ("strike 2 no", 0)]
+)
+def test_a_correction_of_what_is_withdrawn_says_so(line: str, told: int) -> None:
+    """It is taken, but it brings nothing back, and whoever types it has to know."""
+    struck = Draft(at=NOW, zone=ZONE, what=Strike(target=1)).numbered(3, "n", NOW)
+    heard = read_line(line, Context.of([RED, SECOND, struck], NOW, ZONE))
+
+    assert heard.echo.count("withdrawn already") == told

@@ -35,7 +35,8 @@ _LAST = frozenset(("last", "latest", "previous"))
 _ENTRY = table({"entry": "one|line"})
 
 
-def _target(words: Words, ear: Ear) -> tuple[int, Entry | None]:
+def _target(words: Words, ear: Ear, example: str) -> tuple[int, Entry | None]:
+    """The entry a correction names. ``example`` is shown when there is no such entry."""
     token = words.peek()
     if token is not None and token.key in {"entry", "number"}:
         words.pop()
@@ -56,7 +57,8 @@ def _target(words: Words, ear: Ear) -> tuple[int, Entry | None]:
         raise NotUnderstood(sentences.ENTRY_NUMBER, "strike 12 typed twice")
     words.pop()
     if entries is not None and number not in entries:
-        raise NotUnderstood(sentences.NO_SUCH_ENTRY.format(number))
+        # Never an example with the number of an entry that is there: it might be copied.
+        raise NotUnderstood(sentences.NO_SUCH_ENTRY.format(number), example)
     return number, (current or entries or {}).get(number, (entries or {}).get(number))
 
 
@@ -79,7 +81,7 @@ def _last(ear: Ear) -> int:
 
 def strike(words: Words, ear: Ear) -> Strike:
     """``strike N why``, ``strike last``, ``strike pup 2`` (its birth)."""
-    number, entry = _target(words, ear)
+    number, entry = _target(words, ear, "strike last typed twice")
     _remind(entry, ear)
     _refuse_a_number_twice(number, ear)
     return Strike(target=number, why=words.free() or ear.take_note())
@@ -124,7 +126,7 @@ def amend(words: Words, ear: Ear) -> Amend:
     ``amend N time`` takes the time at the front of the line as the new time.
     """
     named_last = words.key() in _LAST
-    number, entry = _target(words, ear)
+    number, entry = _target(words, ear, "amend last 02:10")
     ear.amending = _home(entry, ear)
     _remind(entry, ear)
     retimed = words.key() == _OWN_TIME and not words.tokens[words.place].quoted
@@ -202,8 +204,13 @@ def _question_no_birth(birth: Birth, what: What, ear: Ear) -> None:
 
 
 def _remind(entry: Entry | None, ear: Ear) -> None:
-    if entry is not None:
-        ear.remarks.append(f"entry {entry.id} was: {_said(entry.what)}")
+    if entry is None:
+        return
+    standing = ear.context.current
+    gone = standing is not None and entry.id not in standing
+    if gone and not isinstance(entry.what, Amend | Strike):
+        ear.remarks.append(sentences.WITHDRAWN.format(entry.id))
+    ear.remarks.append(f"entry {entry.id} was: {_said(entry.what)}")
 
 
 WORDS = (

@@ -7,7 +7,7 @@ ever offered to a line that did not say so.
 from boxlamp.language import sentences
 from boxlamp.language.context import NotUnderstood
 from boxlamp.language.ear import Ear
-from boxlamp.language.pups import compared, names, names_a_pup, newest
+from boxlamp.language.pups import compared, mentioned, names, names_a_pup, newest
 from boxlamp.language.terms import AMOUNTS, COLOURS, DAM_SIGNS, FOUL, MARK_COLOURS, PUP_SIGNS
 from boxlamp.language.text import shortened
 from boxlamp.language.tokens import Words, words_of
@@ -71,7 +71,9 @@ def instead(word: Word, words: Words, ear: Ear, *, telling: bool) -> str:
     nearest = _by_word(keys, ear.context.litter, ear) if telling and word.word != "pup" else ""
     if not nearest and word.word in _ONLY_AS_A_NOTE and len(words.tokens) > _WORD_AND_PUP:
         return _as_a_note(words)
-    return nearest or real(word.examples[0], ear.context.litter, of_pup=word.of_pup)
+    litter = ear.context.litter
+    named = mentioned(words, litter) if word.of_pup else None
+    return nearest or real(word.examples[0], litter, of_pup=word.of_pup, pup=named)
 
 
 def _discharge(words: Words) -> str:
@@ -167,14 +169,14 @@ def _close(key: str, ear: Ear) -> str:
     )
 
 
-def real(example: str, litter: Litter, *, of_pup: bool) -> str:
-    """An example with the number of a pup that is there, in place of its 3 or its red."""
+def real(example: str, litter: Litter, *, of_pup: bool, pup: int | None = None) -> str:
+    """An example with the number of this pup, or of one that is there, for its 3 or its red."""
     words = example.split(" ")
     if not of_pup:
         return example
     if not litter.pups:
         return "" if "3" in words or "red" in words else example
-    put = str(newest(litter))
+    put = str(pup or newest(litter))
     first = next((place for place, word in enumerate(words) if place and word in {"3", "red"}), 0)
     if first:
         words[first] = put

@@ -16,7 +16,7 @@ from boxlamp.language.ended import question_the_end
 from boxlamp.language.hints import instead, unknown
 from boxlamp.language.moments import Moment, resolve, resolve_near, shown
 from boxlamp.language.plainly import in_the_words_of_the_log, is_score, refuse_a_question
-from boxlamp.language.pups import names_a_pup
+from boxlamp.language.pups import in_digits, names_a_pup
 from boxlamp.language.say import say
 from boxlamp.language.terms import BIRTH_STATES, NAMING, PUP_SIGNS, SEXES, SUCKLING
 from boxlamp.language.text import MAX_LINE, cleaned, shortened, visible
@@ -211,6 +211,8 @@ def _turned_round(words: Words, ear: Ear) -> Words:
     first = words.place
     if litter.pups and names_a_pup(words, litter, whole=named):
         pup = words.tokens[first : words.place]
+        if named:
+            pup = [*map(in_digits, pup)]
         turned = None if named and _tells_its_birth(pup, words, ear) else _said_of(pup, words)
         if turned is not None:
             return turned

@@ -5,7 +5,7 @@ from datetime import UTC, datetime, timedelta
 from boxlamp.language import sentences
 from boxlamp.language.context import Context, NotUnderstood
 from boxlamp.language.ear import Ear, finish
-from boxlamp.language.tokens import Words, tokens_of
+from boxlamp.language.tokens import Token, Words, tokens_of
 from boxlamp.model.litter import Litter, Pup
 
 _PUP = frozenset(("pup", "puppy", "pups", "of", "for", "number"))
@@ -78,10 +78,19 @@ def _ended(words: Words) -> bool:
     return words.peek() is None
 
 
+_IN_WORDS = {
+    "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8,
+    "nine": 9, "ten": 10, "eleven": 11, "twelve": 12,
+}  # fmt: skip
+
+
 def number_in(words: Words) -> int | None:
-    """Take ``3``, ``#3`` or ``p3``."""
+    """Take ``3``, ``#3`` or ``p3``; behind ``pup`` also ``three``."""
     token = words.peek()
     key = "" if token is None or token.quoted else token.key
+    if key in _IN_WORDS and words.place and words.tokens[words.place - 1].key in _PUP:
+        words.pop()
+        return _IN_WORDS[key]
     digits = key[1:] if key[:1] in {"#", "p"} else key
     if not (digits.isascii() and digits.isdigit() and len(digits) < 3):  # noqa: PLR2004 - 1 to 99
         return None
@@ -149,8 +158,12 @@ def _marked(words: Words, litter: Litter) -> int:
 
 def names_a_pup(words: Words, litter: Litter, *, whole: bool) -> bool:
     """Take a pup's number or mark (``whole``: not a mere start of one) if there is one here."""
+    return _here(words, litter, whole=whole) is not None
+
+
+def _here(words: Words, litter: Litter, *, whole: bool) -> int | None:
     if _ended(words):
-        return False
+        return None
     start = words.place
     number = _marked_exactly(words, litter)
     if number is None:
@@ -161,9 +174,26 @@ def names_a_pup(words: Words, litter: Litter, *, whole: bool) -> bool:
         except NotUnderstood:
             number = None
     if number in litter.pups:
-        return True
+        return number
     words.place = start
-    return False
+    return None
+
+
+def mentioned(words: Words, litter: Litter) -> int | None:
+    """The first pup that a line names anywhere, by its number or its whole mark."""
+    for place in range(len(words.tokens)):
+        from_here = Words(words.text, words.tokens)
+        from_here.place = place
+        number = _here(from_here, litter, whole=True)
+        if number is not None:
+            return number
+    return None
+
+
+def in_digits(token: Token) -> Token:
+    """The same word, with a number that was written out put as ``number_in`` reads it anywhere."""
+    number = _IN_WORDS.get(token.key)
+    return token if number is None else token._replace(raw=str(number), key=str(number))
 
 
 def check_mark(mark: str, pup: int | None, ear: Ear) -> str:
