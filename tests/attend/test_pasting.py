@@ -97,3 +97,12 @@ def test_a_pasted_code_is_drawn_as_it_will_be_kept(seat: Seat) -> None:
     assert any("note \ufffdgnp \ufffd2J \ufffd[5n!" in line for line in seat.screen.display)
     seat.press("enter")
     assert texts(seat) == ["note \ufffdgnp \ufffd2J \ufffd[5n!"]
+
+
+def test_what_a_paste_kept_only_as_notes_is_told_at_its_end(seat: Seat) -> None:
+    """The answer to the last line never hides that an earlier one started no clock."""
+    seat.paste("purple elephants everywhere\npush\n")
+
+    assert texts(seat) == ["purple elephants everywhere", "push"]
+    assert "ONLY as a note" in seat.sitting.message[-1]
+    assert "purple elephants" in seat.sitting.message[-1]

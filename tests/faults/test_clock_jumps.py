@@ -93,3 +93,30 @@ def test_any_jumps_between_lines_lose_nothing(tmp_path: Path) -> None:
                 assert all(span >= timedelta(0) for span in spans), (turn, typed)
             assert [entry.text for entry in here.entries][1:] == typed
             assert [entry.id for entry in here.entries] == list(range(1, len(typed) + 2))
+
+
+def test_a_line_is_written_by_the_watch_that_the_prompt_shows(tmp_path: Path) -> None:
+    """With the clock set back, what is typed now still comes after what was typed before."""
+    watch = Watch()
+    with sitting_at(tmp_path / "journal.db", watch) as sitting:
+        sitting.enter("push")
+        watch.later(minutes=1)
+        watch.now -= timedelta(hours=1)
+        sitting.tick()
+        assert "own watch" in " ".join(sitting.message)
+        sitting.enter("push")
+
+        assert sitting.here.entries[-1].at == sitting.verdict().at == TWO + timedelta(minutes=1)
+
+
+@pytest.mark.parametrize(("back", "times"), [(0, 0), (29, 0), (30, 1), (7200, 1)])
+def test_the_command_line_says_when_its_clock_stands_before_what_was_typed(
+    call: Caller, back: int, times: int
+) -> None:
+    """Whoever is told that all is well must know as of when."""
+    call.good("new", "--dam", "Ash", "--no-input")
+    call.later(-back / 60)
+
+    for command in ("check", "board", "call-sheet"):
+        assert call(command).err.count("stands") == times, command
+    assert "stands" not in call("check", "--at", "-1s").err

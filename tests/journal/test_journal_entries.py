@@ -176,7 +176,7 @@ def test_a_clock_set_back_is_told_and_both_times_kept(tmp_path: Path) -> None:
     with open_journal(path) as journal:
         entry = journal.record(litter, note("late"), recorded=later(3 - 60))
         (notice,) = journal.take_notices()
-        assert (notice.kind, "60 min earlier" in notice.sentence) == ("clock-back", True)
+        assert (notice.kind, "1 h 00 min earlier" in notice.sentence) == ("clock-back", True)
         assert journal.entries(litter)[-1] == entry
         assert entry.recorded == later(-57)
         assert clock_went_back(journal.entries(litter), later(-57)) is None

@@ -270,12 +270,19 @@ class Console:
                 return
             self.input.reset()
         *lines, rest = event.data.replace("\r\n", "\n").replace("\r", "\n").split("\n")
+        unread: list[str] = []
         for place, line in enumerate(lines, start=1):
             self.input.insert_text(line)
             if self._accept(self.input):  # a question, or not stored
+                self.sitting.add(sentences.only_notes(unread))
                 self.sitting.add(sentences.paste_again([*lines[place:], rest]))
                 return
             self.input.reset(append_to_history=True)
+            if line.strip() and self.sitting.mood == "trouble":
+                unread.append(line.strip())
+        if len(lines) > 1:
+            # Each answer has hidden the one before it: what was no entry is told again.
+            self.sitting.add(sentences.only_notes(unread))
         self.input.insert_text(rest)
 
     def _doing(self, act: Callable[[], None]) -> Callable[[KeyPressEvent], None]:

@@ -28,3 +28,8 @@ def paste_again(lines: Iterable[str]) -> list[str]:
     waiting = sum(bool(line.strip()) for line in lines)
     told = f"Lines pasted after it and not taken: {waiting}. Paste them again."
     return [told] if waiting else []
+
+
+def only_notes(lines: Iterable[str]) -> list[str]:
+    """What is said at the end of a paste of the lines in it that could not be read."""
+    return [f"Kept ONLY as a note, no clock runs for it: {clean(line)}" for line in lines]

@@ -195,7 +195,9 @@ class Sitting:
 
     def _write(self, text: str, *, accept: bool, keep: bool = False) -> bool:
         try:
-            written = write(self.here, text, self._clock(), by=self.by, accept=accept, keep=keep)
+            # By the watch that the prompt shows: what is written now must not lie before what was.
+            now = self._steady.now()
+            written = write(self.here, text, now, by=self.by, accept=accept, keep=keep)
         except DoubtfulError as error:
             self._pending = text
             self._say(
@@ -258,8 +260,9 @@ class Sitting:
             self._say([words])
         elif leap < -_JUMP:
             words = (
-                f"The computer's clock has been set back by {in_words(-leap)}. Check the time at "
-                "the top right before you write the next line."
+                f"The computer's clock has been set back by {in_words(-leap)}. This console goes "
+                "on by its own watch, at the top right: a line without a time gets that time. "
+                "If that watch is wrong, put the right time first in each line."
             )
             self._say([words], "trouble")
 

@@ -13,10 +13,12 @@ from boxlamp.engine import Assessment, Verdict, assess
 from boxlamp.journal import Journal, default_path, open_journal
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Details, Note
+from boxlamp.model.spans import in_words
 from boxlamp.model.story import Story, as_known
 from boxlamp.model.zones import zone_named
 
 _A_DAY = timedelta(days=1)
+_NOTICED = timedelta(seconds=30)
 _TIMELESS = ("dam", "vet", "vet_phone", "night_phone", "travel_minutes")
 
 
@@ -70,6 +72,16 @@ class Session:
         typed = [entry.recorded for entry in self.entries]
         near = (moment for moment in typed if moment - now <= _A_DAY)
         return max([now, *near, *typed[-1:]])
+
+    def clock_behind(self, now: datetime) -> str:
+        """What to say when the computer's clock stands before lines that were typed; or nothing."""
+        behind = self.present(now) - now
+        if behind < _NOTICED:
+            return ""
+        return (
+            f"The computer's clock stands {in_words(behind)} before the newest line, so this is "
+            "judged as of that line. Check the clock, and put the time first in what you type."
+        )
 
     def verdict(self, now: datetime) -> Verdict:
         """What stands now. An entry that lies ahead of the clock waits for its time."""

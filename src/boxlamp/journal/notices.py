@@ -5,6 +5,7 @@ from pathlib import Path
 from typing import Literal, NamedTuple
 
 from boxlamp.model.entry import Entry
+from boxlamp.model.spans import in_words
 
 NoticeKind = Literal[
     "mirror-behind",  # an entry is safe in the database, but the mirror could not be written
@@ -78,9 +79,8 @@ def clock_went_back(entries: tuple[Entry, ...], recorded: datetime) -> timedelta
 
 def clock_notice(back: timedelta, number: int) -> Notice:
     """The notice for a clock that was set back."""
-    minutes = round(back.total_seconds() / 60)
     return Notice(
         "clock-back",
-        f"The computer's clock stands {minutes} min earlier than when the entry before "
+        f"The computer's clock stands {in_words(back)} earlier than when the entry before "
         f"number {number} was typed. Both times are kept. Check the clock.",
     )
