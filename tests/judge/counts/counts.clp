@@ -297,7 +297,9 @@
   (event (kind discharge) (word ?colour) (amount ?a) (foul ?foul) (t ?t) (seq ?s)) (not (taken ?s))
   =>
   (do-for-all-facts ((?d discharge)) TRUE (retract ?d))
-  (do-for-all-facts ((?d sign)) (eq ?d:name green) (retract ?d))
+  ; A discharge whose colour nobody named does not say that the green has gone.
+  (if (or (neq ?colour unknown) (eq ?a none))
+   then (do-for-all-facts ((?d sign)) (eq ?d:name green) (retract ?d)))
   (assert (taken ?s) (discharge (colour ?colour) (amount ?a) (foul ?foul) (t ?t))))
 
 (defrule green-a-day-later
