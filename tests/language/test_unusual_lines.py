@@ -428,3 +428,11 @@ def test_a_correction_of_what_is_withdrawn_says_so(line: str, told: int) -> None
     heard = read_line(line, Context.of([RED, SECOND, struck], NOW, ZONE))
 
     assert heard.echo.count("withdrawn already") == told
+
+
+def test_a_mark_that_is_a_number_in_words_is_a_mark() -> None:
+    """A pup that is called so is meant, and not the one that was born at that place."""
+    called = born(2, NOW - timedelta(minutes=5), "one")
+    said = what("pup one is limp", Context.of([RED, called], NOW, ZONE))
+
+    assert said == PupState(pup=2, signs=("limp",))

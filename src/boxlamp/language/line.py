@@ -212,7 +212,7 @@ def _turned_round(words: Words, ear: Ear) -> Words:
     if litter.pups and names_a_pup(words, litter, whole=named):
         pup = words.tokens[first : words.place]
         if named:
-            pup = [*map(in_digits, pup)]
+            pup = [in_digits(token, litter) for token in pup]
         turned = None if named and _tells_its_birth(pup, words, ear) else _said_of(pup, words)
         if turned is not None:
             return turned

@@ -190,10 +190,12 @@ def mentioned(words: Words, litter: Litter) -> int | None:
     return None
 
 
-def in_digits(token: Token) -> Token:
-    """The same word, with a number that was written out put as ``number_in`` reads it anywhere."""
+def in_digits(token: Token, litter: Litter) -> Token:
+    """A number that was written out, put as it is read anywhere; a mark stays as it is."""
     number = _IN_WORDS.get(token.key)
-    return token if number is None else token._replace(raw=str(number), key=str(number))
+    if number is None or token.key in _marks(litter).values():
+        return token
+    return token._replace(raw=str(number), key=str(number))
 
 
 def check_mark(mark: str, pup: int | None, ear: Ear) -> str:
