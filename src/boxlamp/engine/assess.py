@@ -21,7 +21,7 @@ from boxlamp.model.happenings import Ack
 from boxlamp.model.levels import LITTER, Level
 from boxlamp.model.litter import Litter, fold
 from boxlamp.model.story import Story
-from boxlamp.protocol.book import Book, open_book
+from boxlamp.protocol.book import BEGINNING, Book, open_book
 from boxlamp.protocol.records import Protocol
 from boxlamp.rules.registry import RULES
 from boxlamp.rules.rule import Rule, spells_of
@@ -52,10 +52,11 @@ class Assessment:
 
         Each with its standings that can still hold then.
         """
+        last = self.story.entries[-1].at if self.story.entries else BEGINNING
         return tuple(
-            (spell, tuple(own for own in mine if not _over(own.end, self.story)))
+            (spell, tuple([own for own in mine if own.end is None or not reached(last, own.end)]))
             for spell, mine in self._judged
-            if not _over(spell.end, self.story)
+            if spell.end is None or not reached(last, spell.end)
         )
 
     @cached_property
@@ -79,8 +80,9 @@ class Assessment:
 
     @cached_property
     def lives(self) -> tuple[Life, ...]:
-        """The life of every alert, by rule and subject."""
-        return lives(self.standings, self.story.of(Ack), self._rank)
+        """The life of every alert, by rule and subject. A reminder has none: it only stands."""
+        alerting = (own for own in self.standings if own.level >= Level.WATCH)
+        return lives(alerting, self.story.of(Ack), self._rank)
 
     def _rank(self, spell: Spell) -> int:
         """How grave a spell is beside others of its rule: 0 for the gravest."""
@@ -210,10 +212,6 @@ class Assessment:
 
 def _clock_of(spell: Spell) -> tuple[str, str, str]:
     return spell.rule, spell.subject, spell.clock
-
-
-def _over(end: datetime | None, story: Story) -> bool:
-    return end is not None and bool(story.entries) and reached(story.entries[-1].at, end)
 
 
 def assess(story: Story, protocol: Protocol, rules: tuple[Rule, ...] = RULES) -> Assessment:

@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 from typing import NamedTuple
 
 from boxlamp.model.levels import Level
-from boxlamp.protocol.book import Book
+from boxlamp.protocol.book import Book, InForce
 from boxlamp.rules.spell import Spell
 
 
@@ -46,8 +46,22 @@ def standings(spell: Spell, book: Book) -> Iterator[Standing]:
         if spell.end != spell.start:
             yield Standing(spell, spell.level, spell.start, spell.end, timedelta(0))
         return
+    pages = book.spans_over(spell.rule, spell.clock)
+    if len(pages) > 1:
+        yield from _over_pages(spell, pages)
+        return
+    # The limits of this clock never changed, as in nearly every night.
+    since, earliest, end = spell.since, spell.start, spell.end
+    for level, limit in pages[0].limits.items():
+        due = max(since + limit, earliest)
+        if end is None or not reached(due, end):
+            yield Standing(spell, level, due, end, limit)
+
+
+def _over_pages(spell: Spell, pages: tuple[InForce, ...]) -> Iterator[Standing]:
+    """The stretches of a spell whose limits changed while this litter's record ran."""
     joined: dict[Level, Standing] = {}
-    for start, end, limits in book.spans_over(spell.rule, spell.clock):
+    for start, end, limits in pages:
         until = _earlier(spell.end, end)
         for level, limit in limits.items():
             due = max(spell.since + limit, spell.start, start)

@@ -47,7 +47,10 @@ class Story:
         """The entries of these kinds, in canonical order."""
         found = self._picked.get(kinds)
         if found is None:
-            places = sorted(chain.from_iterable(self._places.get(kind, ()) for kind in {*kinds}))
+            here = self._places
+            runs = [here[kind] for kind in dict.fromkeys(kinds) if kind in here]
+            # Python's sort merges runs that are in order already.
+            places = runs[0] if len(runs) == 1 else sorted(chain.from_iterable(runs))
             found = self._picked[kinds] = tuple(map(self.entries.__getitem__, places))
         return found
 

@@ -69,6 +69,8 @@ class BirthWeights:
     """What birth weights are held against now; None while nothing fitting is known."""
     _details: Details = field(default_factory=Details)
     _dam_on_scale: Decimal | None = None
+    _of_dam: Reference | None = None
+    """What her breed or her size says; it goes before what the litter itself says."""
 
     def take(self, entry: Entry) -> list[Scale]:
         """Let one entry be known; give back the pups for whom something may have changed."""
@@ -77,14 +79,16 @@ class BirthWeights:
         match entry.what:
             case Details():
                 self._details, known = merged(self._details, entry.what), True
+                self._of_dam = self._of_breed() or self._of_size()
             case Weight(pup=None, grams=grams) if self.scales.pups:  # not heavy with pups
                 self._dam_on_scale, known = grams, True
+                self._of_dam = self._of_breed() or self._of_size()
             case Birth():
                 known = True
             case _:
                 pass
         if known:
-            before, self.reference = self.reference, self._best()
+            before, self.reference = self.reference, self._of_dam or self._of_litter()
             if self.reference != before:
                 return list(self.scales.pups.values())
         if isinstance(entry.what, Birth):
@@ -115,9 +119,6 @@ class BirthWeights:
     def _words(self, reference: Reference, level: Level) -> str:
         edge = self.yardstick.edge(ID, reference.clock, level)
         return reference.words.format(limit=plain(reference.limit(edge)), share=plain(edge))
-
-    def _best(self) -> Reference | None:
-        return self._of_breed() or self._of_size() or self._of_litter()
 
     def _of_breed(self) -> Reference | None:
         breed = breed_named(self._details.breed)

@@ -6,6 +6,7 @@ nothing is guessed about it.
 
 import re
 import unicodedata
+from functools import lru_cache
 
 _EVERYDAY = {
     "australian shepherd": ("aussie", "australian shepherd dog"),
@@ -26,6 +27,7 @@ _EVERYDAY = {
 _PLAIN = {other: name for name, others in _EVERYDAY.items() for other in others}
 
 
+@lru_cache
 def breed_named(text: str | None) -> str:
     """The plain lower-case name of a breed; what is not known by another name stays as it is."""
     letters = unicodedata.normalize("NFKD", (text or "").casefold())

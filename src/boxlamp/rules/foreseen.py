@@ -40,7 +40,8 @@ class Foreseen:
 
         It begins at ``start``, or at ``since`` when that is missing, and never before the entry.
         """
-        self.cut(entry, clock, subject=subject)
+        if (subject, clock) in self.ahead:
+            self.cut(entry, clock, subject=subject)
         begins = max(start or since, entry.at)
         if end is None or begins < end:
             if entry.id in also:

@@ -11,11 +11,15 @@ from boxlamp.rules.spell import Spell, Stopwatch, Yardstick, span
 
 
 class _Pause(NamedTuple):
-    """A rest that may turn out to be short: when it began, and the clock it stopped."""
+    """A rest that may turn out to be short: when it began, and the clock it stopped.
+
+    ``first`` is the push from which that clock counts. A night of short rests has hundreds of
+    pushes in one spell: the first and the newest explain it, and the others are in the record.
+    """
 
     at: datetime
     since: datetime
-    opened: tuple[int, ...]
+    first: int
 
 
 def pushing(
@@ -37,7 +41,7 @@ def pushing(
         match entry.what:
             case Contraction(strength=strength) if strength in strengths:
                 if pause is not None and entry.at - pause.at < short_rest:
-                    watch.open(entry, since=pause.since, also=pause.opened)
+                    watch.open(entry, since=pause.since, also=(pause.first,))
                 else:
                     watch.open(entry)
                 pause = None
@@ -45,7 +49,7 @@ def pushing(
                 pass  # the other strength: the other rule's business
             case Rest():
                 if watch.since is not None:
-                    pause = _Pause(entry.at, watch.since, watch.opened)
+                    pause = _Pause(entry.at, watch.since, watch.opened[0])
                 watch.close(entry)
             case _ if not unless(entry):
                 watch.close(entry)

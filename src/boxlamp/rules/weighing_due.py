@@ -122,18 +122,11 @@ class _Pups:
         if due == self._foreseen.get(pup.pup):
             return
         self._foreseen[pup.pup] = due
-        self.clocks.cut(entry, subject=pup_subject(pup.pup))
+        subject, plan = pup_subject(pup.pup), self.clocks.plan
+        self.clocks.cut(entry, subject=subject)
         also = () if pup.last is None else (pup.last.entry.id,)
         for clock, since, start, end in due:
-            self.clocks.plan(
-                entry,
-                clock,
-                since=since,
-                start=start,
-                end=end,
-                subject=pup_subject(pup.pup),
-                also=also,
-            )
+            plan(entry, clock, since=since, start=start, end=end, subject=subject, also=also)
 
     def _due(self, pup: Scale) -> Iterator[_Due]:
         """One clock after the other, from the last weight to the end of the eighth week."""
