@@ -41,6 +41,8 @@ class JournalFile:
         self._connection: sqlite3.Connection | None = None
         self._identity: tuple[int, int] | None = None
         self._closed = False
+        self._head: mirror.Head | None = None
+        """The mirror's end as this transaction found it: under its lock nobody else writes it."""
         self._live()
 
     def close(self) -> None:
@@ -103,7 +105,7 @@ class JournalFile:
     def _append(self, connection: sqlite3.Connection) -> bool:
         """Write what the mirror lacks; says whether it is level with the database now."""
         with translated(self.mirror):
-            head = mirror.read_head(self.mirror)
+            head = self._head or mirror.read_head(self.mirror)
             stands = mirror.standing(connection, head)
             if head is None or stands != "behind":
                 return stands == "level"
@@ -190,10 +192,12 @@ class JournalFile:
 
     def _settle_mirror(self, connection: sqlite3.Connection) -> None:
         """Before anything new is numbered: take back what only the mirror still has."""
+        self._head = None
         try:
-            stands = mirror.standing(connection, mirror.read_head(self.mirror))
+            self._head = mirror.read_head(self.mirror)
+            stands = mirror.standing(connection, self._head)
             if stands in {"ahead", "differs"} and not self._take_back(connection):
-                kept = set_aside(self.mirror)
+                kept, self._head = set_aside(self.mirror), None
                 self._say(
                     "mirror-set-aside",
                     f"The mirror did not belong to this database and was kept as {kept}; a new "
