@@ -38,7 +38,15 @@ def rules_page() -> Iterator[str]:
 
 def words_page() -> Iterator[str]:
     """Every word of a line, with examples."""
-    yield from (NOTE, "", "# Words", "", "A line is: `[when] words [; free note]`.", "")
+    yield from (
+        NOTE,
+        "",
+        "# Words",
+        "",
+        "A line is: `[when] words [; free note]`. What is true",
+        "of several pups is an entry for each: `milk all`, `1 and 2 suckling`, `cord 1-3 tied`.",
+        "",
+    )
     yield from ("| words | also | meaning | examples |", "|---|---|---|---|")
     for word in VOCABULARY:
         examples = ", ".join(f"`{example}`" for example in word.examples)

@@ -149,11 +149,13 @@ class Verify(TypedDict):
 class Logged(TypedDict):
     """`boxlamp log --json`: the entry as it was kept, how it was understood, and what stands now.
 
-    ``if_meant`` and ``nearest`` say what to type where the line was not understood.
+    ``further`` are the entries after the first where a line spoke of several pups. ``if_meant``
+    and ``nearest`` say what to type where the line was not understood.
     """
 
     schema: Schema
     entry: dict[str, Any]
+    further: list[dict[str, Any]]
     echo: str
     understood: bool
     why: str | None

@@ -73,6 +73,21 @@ def test_undo_takes_lines_back_one_after_the_other(sitting: Sitting) -> None:
     assert len(texts(sitting)) == 6
 
 
+def test_a_line_about_several_pups_is_undone_as_one(sitting: Sitting) -> None:
+    """What was typed once is taken back once, and the answer says how to bring each back."""
+    for line in ("pup", "pup", "push", "milk all"):
+        sitting.enter(line)
+    assert sitting.message[0].startswith("5 to 6")
+    sitting.undo()
+
+    assert sorted(counting(sitting)) == ["pup", "pup", "push"]
+    assert sitting.message[0] == "Took back 5 to 6: milk 1, milk 2"
+    back = sitting.message[1].split("type: ")[1].removesuffix(", each on its own line")
+    for line in back.split(", "):
+        assert sitting.enter(line)
+    assert counting(sitting)[-2:] == ["milk 1", "milk 2"]
+
+
 def test_a_new_line_after_an_undo_is_undone_first(sitting: Sitting) -> None:
     """Undo always means the last line that still counts."""
     for line in ("push", "rest", "undo", "pup", "undo", "undo"):
@@ -278,7 +293,7 @@ def test_a_line_that_cannot_be_stored_stays(
         raise DiskFullError.about(sitting.here.journal.path)
 
     with monkeypatch.context() as patch:
-        patch.setattr(Journal, "record", full)
+        patch.setattr(Journal, "record_many", full)
         assert not sitting.enter("pup dog 312g")
         assert sitting.message[0] == "NOT STORED: pup dog 312g"
         assert "The disk is full" in " ".join(sitting.message)
@@ -299,7 +314,7 @@ def test_a_line_left_unanswered_stays_when_it_cannot_be_kept(
 
     sitting.enter("pup 9000g")
     with monkeypatch.context() as patch:
-        patch.setattr(Journal, "record", full)
+        patch.setattr(Journal, "record_many", full)
         assert not sitting.set_aside()
     assert sitting.message[0] == "NOT STORED: pup 9000g"
     assert not texts(sitting)

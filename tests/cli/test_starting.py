@@ -49,7 +49,7 @@ def loaded(journal: Path, *words: str) -> set[str]:
     ("words", "never", "most"),
     [
         (("--version",), {*NEVER, "pydantic", "boxlamp.model"} - {"tomllib"}, 7),
-        (("log", "push", "weak"), LINE, 91),
+        (("log", "push", "weak"), LINE, 92),
         (("check",), {*LINE, "boxlamp.language"}, 57),
         (("board",), NEVER - {"wcwidth"}, 107),
     ],

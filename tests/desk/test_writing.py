@@ -45,6 +45,35 @@ def test_what_a_line_ended_is_told(here: Session) -> None:
     assert "dam-collapse" in {alert.rule.id for alert in written.verdict.alerts}
 
 
+def test_a_line_about_several_pups_is_an_entry_for_each(here: Session) -> None:
+    """All or none are written, under numbers of their own, each in the words of one pup."""
+    for line in ("pup dog", "pup bitch red"):
+        write(here, line, TWO)
+    written = write(here, "01:59 milk all; both strong", TWO, by="Jana")
+
+    assert [one.text for one in written.entries] == [
+        "01:59 milk 1; both strong", "01:59 milk 2; both strong",
+    ]  # fmt: skip
+    assert here.entries[-2:] == written.entries
+    assert {one.by for one in written.entries} == {"Jana"}
+    first, last = (one.id for one in written.entries)
+    answer = next(iter(answer_lines(written, PRAGUE)))
+    assert answer == f"{first} to {last}  01:59  milk 1, milk 2; both strong"
+
+
+def test_a_question_about_one_of_several_is_asked_before_any_is_kept(here: Session) -> None:
+    """A time hours ahead is doubted once, and nothing is written down until it is answered."""
+    for line in ("pup dog", "pup bitch red"):
+        write(here, line, TWO)
+    before = here.journal.entries(here.litter)
+    with pytest.raises(DoubtfulError) as asked:
+        write(here, "05:59 milk all", TWO)
+
+    assert len(asked.value.doubts) == 1
+    assert here.journal.entries(here.litter) == before
+    assert len(write(here, "05:59 milk all", TWO, accept=True).entries) == 2
+
+
 def test_a_birth_prompts_what_comes_first(here: Session) -> None:
     """What helps at this moment is one paragraph."""
     lines = list(after_lines(write(here, "pup", TWO)))
@@ -72,7 +101,7 @@ def test_a_fault_in_the_reader_keeps_the_line(
     def broken(*_args: object) -> None:
         raise ZeroDivisionError
 
-    monkeypatch.setattr(writing, "read_line", broken)
+    monkeypatch.setattr(writing, "heard", broken)
     written = write(here, "-5m pup dog 312g", TWO)
 
     assert written.entry.what == Note(words="-5m pup dog 312g", unread=True)

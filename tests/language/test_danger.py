@@ -197,23 +197,6 @@ def test_her_temperature_may_follow_her_name(line: str) -> None:
     assert isinstance(what("dam weighs 31kg", *NEARLY), Weight)
 
 
-@pytest.mark.parametrize(
-    ("line", "told"),
-    [
-        ("milk all", "milk 1, milk 2, milk 3, milk 4"), ("milk green yellow", "milk 1, milk 2"),
-        ("breathing 1 2 3", "breathing 1, breathing 2, breathing 3"),
-        ("cord 1 2 tied", "cord 1 tied, cord 2 tied"), ("at teat 1 and 2", "to-teat 1, to-teat 2"),
-    ],
-)  # fmt: skip
-def test_a_step_of_several_pups_says_the_lines_to_type(line: str, told: str) -> None:
-    """One line is one entry: the answer gives a line for each, and each can be typed."""
-    said = refused(line, *NEARLY)
-
-    assert said.why.endswith(told)
-    for each in told.split(", "):
-        read_line(each, box(*NEARLY))
-
-
 @pytest.mark.parametrize("line", ["puppy came out dead", "pup came dead", "a puppy came out dead"])
 def test_a_pup_that_came_out_dead_is_a_birth(line: str) -> None:
     """The words of a frightened person are no mark."""

@@ -56,7 +56,8 @@ class Sitting:
         self._version = here.journal.data_version()
         self._ticked = (clock(), monotonic())
         self._steady = Steady(clock, began=here.present(clock()), monotonic=monotonic)
-        self._mine: list[int] = []
+        self._mine: dict[int, int] = {}
+        """The entries typed here, each with the first entry of the same line."""
         self._pending: str | None = None
         self.mood: Mood = "said"
         self._message: list[str] = []
@@ -154,13 +155,17 @@ class Sitting:
         last = next((entry for entry in self._undoable() if entry.id in self._mine), None)
         if last is None:
             self._say(self._nothing_of_mine())
-        elif self._write(f"strike {last.id} {_UNDO}", accept=True) and self.mood == "said":
-            self._say(
-                [
-                    f"Took back {last.id}: {clean(last.text)}",
-                    f"      To bring it back type: strike {self.here.entries[-1].id}",
-                ]
-            )
+            return
+        line = self._mine[last.id]
+        of_it = [entry for entry in self._undoable() if self._mine.get(entry.id) == line]
+        for entry in of_it:
+            if not self._write(f"strike {entry.id} {_UNDO}", accept=True) or self.mood != "said":
+                return
+        strikes = [f"strike {entry.id}" for entry in self.here.entries[-len(of_it) :]]
+        back = strikes[0] if len(strikes) == 1 else f"{', '.join(strikes)}, each on its own line"
+        told = ", ".join(clean(entry.text) for entry in reversed(of_it))
+        numbers = str(last.id) if len(of_it) == 1 else f"{of_it[-1].id} to {last.id}"
+        self._say([f"Took back {numbers}: {told}", f"      To bring it back type: {back}"])
 
     def asks_about(self, line: str) -> bool:
         """Whether a question stands about this very line."""
@@ -222,7 +227,8 @@ class Sitting:
         return True
 
     def _answer(self, written: Written) -> None:
-        self._mine.append(written.entry.id)
+        line = written.entries[0].id
+        self._mine.update((one.id, line) for one in written.entries)
         self._reload()
         lines = [*answer_lines(written, self.here.zone), *after_lines(written)]
         self._say(lines, "trouble" if written.unread else "said")

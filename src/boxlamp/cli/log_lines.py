@@ -99,6 +99,7 @@ def _data(here: Session, written: Written) -> dict[str, object]:
     return {
         "schema": SCHEMA,
         "entry": written.entry.model_dump(mode="json"),
+        "further": [one.model_dump(mode="json") for one in written.entries[1:]],
         "echo": written.echo,
         "understood": written.unread is None,
         "why": written.unread.why if written.unread else None,

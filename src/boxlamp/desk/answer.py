@@ -14,7 +14,9 @@ def answer_lines(written: Written, zone: tzinfo) -> Iterator[str]:
     if written.unread is not None:
         yield from _unread_lines(written, at)
     else:
-        yield f"{entry.id:>4}  {clean(written.echo)}"
+        last = written.entries[-1].id
+        number = f"{entry.id:>4}" if last == entry.id else f"{entry.id} to {last}"
+        yield f"{number}  {clean(written.echo)}"
     for alert in written.cleared:
         pup = f", {alert.subject}" if alert.subject.startswith("pup ") else ""
         yield f"      over: {alert.rule.title}{pup}"

@@ -1,12 +1,25 @@
 """Write one line down: read it, record it, see what it changed."""
 
+from collections.abc import Iterator
+from dataclasses import dataclass, field
 from datetime import datetime
+from functools import partial
+from itertools import chain
 from typing import NamedTuple
 
 from boxlamp.desk.session import Session
 from boxlamp.engine import Alert, Verdict
-from boxlamp.journal import Notice
-from boxlamp.language import Context, Doubt, NotUnderstood, if_meant, kept_as_note, read_line, say
+from boxlamp.journal import Make, Notice
+from boxlamp.language import (
+    Context,
+    Doubt,
+    Heard,
+    NotUnderstood,
+    if_meant,
+    kept_as_note,
+    say,
+)
+from boxlamp.language.several import heard
 from boxlamp.model.entry import Draft, Entry
 from boxlamp.model.happenings import Ack, Amend, Kit, Limit
 from boxlamp.protocol.overrides import objections
@@ -38,13 +51,14 @@ class RefusedError(Exception):
 class Written(NamedTuple):
     """One line written down and confirmed, with what it changed.
 
-    ``unread`` says why the line was not understood; it was then kept as a note, and ``if_meant``
-    says what to type if it speaks of a danger. ``cleared`` are the alerts that stood before and
-    stand no longer. ``raised`` are those at a level at which they did not stand before, or that
-    came since the line before this one and may not have been read yet.
+    A line about several pups is an entry for each of them. ``unread`` says why the line was not
+    understood; it was then kept as a note, and ``if_meant`` says what to type if it speaks of a
+    danger. ``cleared`` are the alerts that stood before and stand no longer. ``raised`` are those
+    at a level at which they did not stand before, or that came since the line before this one and
+    may not have been read yet.
     """
 
-    entry: Entry
+    entries: tuple[Entry, ...]
     echo: str
     unread: NotUnderstood | None
     cleared: tuple[Alert, ...]
@@ -53,6 +67,11 @@ class Written(NamedTuple):
     notices: tuple[Notice, ...]
     if_meant: tuple[str, ...] = ()
     raised: tuple[Alert, ...] = ()
+
+    @property
+    def entry(self) -> Entry:
+        """The entry of this line, the first where it is several."""
+        return self.entries[0]
 
 
 def write(  # noqa: PLR0913 - a line, its moment, its writer, and what to do with doubts
@@ -71,47 +90,72 @@ def write(  # noqa: PLR0913 - a line, its moment, its writer, and what to do wit
     A limit that may not be changed so raises :class:`RefusedError`. With ``keep`` neither is
     raised: the line is kept as a note, with the reason, like one that cannot be read.
     """
-    echo, unread, context = "", None, Context(now, here.zone_name)
-
-    def make(entries: tuple[Entry, ...]) -> Draft:
-        nonlocal echo, unread, context
-        context = Context.of(entries, now, here.zone_name)
-        try:
-            heard = read_line(line, context)
-            draft = _allowed(heard.draft, here)
-            _ask_about(line, () if accept else heard.doubts)
-        except NotUnderstood as error:
-            unread = error
-            return kept_as_note(line, context)
-        except (DoubtfulError, RefusedError) as error:
-            if not keep:
-                raise
-            unread = NotUnderstood(str(error))
-            return kept_as_note(line, context)
-        except Exception as error:  # noqa: BLE001 - whatever breaks the reader, the line is kept
-            unread = NotUnderstood(f"{UNREADABLE} ({type(error).__name__}).")
-            return kept_as_note(line, context)
-        # An item or a rule that was only begun is told back by its whole name.
-        echo = heard.echo.replace(say(heard.draft.what), say(draft.what), 1)
-        return draft
-
-    entry = here.journal.record(here.litter, make, recorded=now, by=by)
+    read = _Line(here, line, now, accept=accept, keep=keep)
+    entries = here.journal.record_many(here.litter, read.drafts(), recorded=now, by=by)
     # Only now may anything else be worked out: a fault in the rules must not cost the line.
     before = here.verdict(now)
     last = max((one.recorded for one in here.entries), default=now)
     here.refresh()
     after = here.verdict(now)
     return Written(
-        entry=entry,
-        echo=echo,
-        unread=unread,
+        entries=entries,
+        echo=read.echo,
+        unread=read.unread,
         cleared=_cleared(before, after),
         verdict=after,
-        prompts=prompts_for(entry, after.litter),
+        prompts=tuple(dict.fromkeys(chain(*(prompts_for(one, after.litter) for one in entries)))),
         notices=here.journal.take_notices(),
-        if_meant=if_meant(line, context) if unread is not None else (),
+        if_meant=read.if_meant,
         raised=_raised(before, after, last),
     )
+
+
+@dataclass(eq=False, repr=False)
+class _Line:
+    """One line while it is read under the journal's lock: what it becomes, how it was meant."""
+
+    here: Session
+    text: str
+    now: datetime
+    accept: bool
+    keep: bool
+    echo: str = ""
+    unread: NotUnderstood | None = None
+    _context: Context = field(init=False)
+    _further: list[Draft] = field(default_factory=list)
+    """The entries after the first, where the line is about several pups."""
+
+    def drafts(self) -> Iterator[Make]:
+        """What is to be recorded, one after the other; how much that is, its reading tells."""
+        yield self._read
+        for draft in self._further:
+            yield partial(_ready, draft)
+
+    @property
+    def if_meant(self) -> tuple[str, ...]:
+        """What to type if a line that was not understood speaks of a danger."""
+        return () if self.unread is None else if_meant(self.text, self._context)
+
+    def _read(self, entries: tuple[Entry, ...]) -> Draft:
+        self._context = Context.of(entries, self.now, self.here.zone_name)
+        try:
+            told = heard(self.text, self._context)
+            draft, *further = (_allowed(one.draft, self.here) for one in told)
+            _ask_about(self.text, () if self.accept else _doubts(told))
+        except NotUnderstood as error:
+            return self._as_note(error)
+        except (DoubtfulError, RefusedError) as error:
+            if not self.keep:
+                raise
+            return self._as_note(NotUnderstood(str(error)))
+        except Exception as error:  # noqa: BLE001 - whatever breaks the reader, the line is kept
+            return self._as_note(NotUnderstood(f"{UNREADABLE} ({type(error).__name__})."))
+        self.echo, self._further = _echo(told, draft), further
+        return draft
+
+    def _as_note(self, why: NotUnderstood) -> Draft:
+        self.unread = why
+        return kept_as_note(self.text, self._context)
 
 
 def _cleared(before: Verdict, after: Verdict) -> tuple[Alert, ...]:
@@ -127,6 +171,24 @@ def _raised(before: Verdict, after: Verdict, last: datetime) -> tuple[Alert, ...
         for alert in after.alerts
         if alert.raised >= last or (alert.rule.id, alert.subject, alert.level) not in stood
     )
+
+
+def _ready(draft: Draft, _entries: tuple[Entry, ...]) -> Draft:
+    return draft
+
+
+def _doubts(told: tuple[Heard, ...]) -> tuple[Doubt, ...]:
+    return tuple(dict.fromkeys(doubt for one in told for doubt in one.doubts))
+
+
+def _echo(told: tuple[Heard, ...], draft: Draft) -> str:
+    """How the line was understood; ``draft`` is the first of what is written down."""
+    first = told[0]
+    if len(told) > 1:
+        at, each = first.echo.partition("  ")[0], (say(one.draft.what) for one in told)
+        return f"{at}  {', '.join(each)}" + (f"; {draft.note}" if draft.note else "")
+    # An item or a rule that was only begun is told back by its whole name.
+    return first.echo.replace(say(first.draft.what), say(draft.what), 1)
 
 
 def _ask_about(line: str, doubts: tuple[Doubt, ...]) -> None:

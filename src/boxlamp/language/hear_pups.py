@@ -105,14 +105,12 @@ def step(name: StepName, words: Words, ear: Ear) -> Step:
         finding = words.phrase(findings or _DONE)
         pup = left_out(ear) if finding is not None and words.peek() is None else None
     if pup is None and words.phrase(ALL) is not None:
-        here = [one.number for one in ear.context.litter.in_order if one.here]
-        _line_for_each(name, here, finding or words.phrase(findings or _DONE))
+        if not ear.context.litter.pups:
+            raise NotUnderstood(sentences.NO_PUPS)
+        raise NotUnderstood(sentences.ONE_LINE_ONE_ENTRY, f"{name} 1")
     pup = pup_in(words, ear) if pup is None else pup
-    others = _others(words, ear)
     finding = finding or words.phrase(findings or _DONE)
     finding = finding if findings else None
-    if others:
-        _line_for_each(name, [pup, *others], finding)
     left = words.peek()
     if left is not None and number_in(words) is not None:
         raise NotUnderstood(sentences.ONE_LINE_ONE_ENTRY, f"{name} {pup}")
@@ -123,24 +121,6 @@ def step(name: StepName, words: Words, ear: Ear) -> Step:
         )
     finish(words)
     return Step(step=name, pup=pup, finding=finding or "")
-
-
-def _others(words: Words, ear: Ear) -> list[int]:
-    """The pups named beside the first, by number or whole mark."""
-    found: list[int] = []
-    while _names_one(words, ear):
-        found.append(pup_in(words, Ear(ear.context)))
-    return found
-
-
-def _line_for_each(name: StepName, pups: list[int], finding: str | None) -> None:
-    """Refuse a line about several pups with the lines to type instead: one line is one entry."""
-    if not pups:
-        raise NotUnderstood(sentences.NO_PUPS)
-    word = {"teat": "to-teat"}.get(name, name)
-    said = f" {finding}" if finding and name in _FINDINGS else ""
-    lines = [f"{word} {pup}{said}" for pup in dict.fromkeys(pups)]
-    raise NotUnderstood(sentences.LINES_FOR_PUPS.format(", ".join(lines)), lines[0])
 
 
 def marked(words: Words, ear: Ear) -> Step:
@@ -265,6 +245,7 @@ _STEPS: tuple[tuple[str, StepName, str, tuple[str, ...]], ...] = (
     ("milk", "milk", "The pup has had first milk.", ("first milk", "colostrum", "suckled",
                                                     "suckling", "nursed", "nursing")),
     ("to-teat", "teat", "The pup was put to the teat.", ("put to teat", "on teat", "at teat",
+                                                          "on the teat", "at the teat",
                                                           "latched")),
 )  # fmt: skip
 

@@ -78,19 +78,20 @@ def _ended(words: Words) -> bool:
     return words.peek() is None
 
 
-_IN_WORDS = {
+NUMBERS = {
     "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8,
     "nine": 9, "ten": 10, "eleven": 11, "twelve": 12,
 }  # fmt: skip
+"""The numbers that people write out."""
 
 
 def number_in(words: Words) -> int | None:
     """Take ``3``, ``#3`` or ``p3``; behind ``pup`` also ``three``."""
     token = words.peek()
     key = "" if token is None or token.quoted else token.key
-    if key in _IN_WORDS and words.place and words.tokens[words.place - 1].key in _PUP:
+    if key in NUMBERS and words.place and words.tokens[words.place - 1].key in _PUP:
         words.pop()
-        return _IN_WORDS[key]
+        return NUMBERS[key]
     digits = key[1:] if key[:1] in {"#", "p"} else key
     if not (digits.isascii() and digits.isdigit() and len(digits) < 3):  # noqa: PLR2004 - 1 to 99
         return None
@@ -158,10 +159,11 @@ def _marked(words: Words, litter: Litter) -> int:
 
 def names_a_pup(words: Words, litter: Litter, *, whole: bool) -> bool:
     """Take a pup's number or mark (``whole``: not a mere start of one) if there is one here."""
-    return _here(words, litter, whole=whole) is not None
+    return pup_here(words, litter, whole=whole) is not None
 
 
-def _here(words: Words, litter: Litter, *, whole: bool) -> int | None:
+def pup_here(words: Words, litter: Litter, *, whole: bool) -> int | None:
+    """Take a pup's number or mark, and say which pup it is; None, and nothing taken, if none is."""
     if _ended(words):
         return None
     start = words.place
@@ -184,7 +186,7 @@ def mentioned(words: Words, litter: Litter) -> int | None:
     for place in range(len(words.tokens)):
         from_here = Words(words.text, words.tokens)
         from_here.place = place
-        number = _here(from_here, litter, whole=True)
+        number = pup_here(from_here, litter, whole=True)
         if number is not None:
             return number
     return None
@@ -192,7 +194,7 @@ def mentioned(words: Words, litter: Litter) -> int | None:
 
 def in_digits(token: Token, litter: Litter) -> Token:
     """A number that was written out, put as it is read anywhere; a mark stays as it is."""
-    number = _IN_WORDS.get(token.key)
+    number = NUMBERS.get(token.key)
     if number is None or token.key in _marks(litter).values():
         return token
     return token._replace(raw=str(number), key=str(number))

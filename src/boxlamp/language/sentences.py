@@ -140,7 +140,7 @@ SCORE_ITEMS = (
     "heart rate, breathing, reflex, movement, colour."
 )
 ONE_LINE_ONE_ENTRY = "One line is one entry. Write a line for each pup."
-LINES_FOR_PUPS = "One line is one entry. Write a line for each pup, like this: {}"
+ONE_OR_SEVERAL = "It was read as '{}', of one pup. Several pups are a line for each:"
 NO_AFTERBIRTH = "Was it looked for and not seen? That has words of its own."
 AFTERBIRTH_NUMBER = "Is {} the pup or how many? Write 'of {}' for the pup, 'x{}' for how many."
 

@@ -7,8 +7,8 @@ from boxlamp.language.tokens import Token, table, words_of
 from boxlamp.model.seen import BirthState, Colour, DamSign, Presentation, PupSign, Sex, SignName
 
 SEXES: dict[str, Sex] = table({
-    "dog": "m|male|boy|dogs",
-    "bitch": "f|female|girl|b",
+    "dog": "m|male|boy|dogs|males|boys",
+    "bitch": "f|female|girl|b|bitches|females|girls",
 })  # fmt: skip
 
 BIRTH_STATES: dict[str, BirthState] = table({

@@ -1,0 +1,144 @@
+"""A line that speaks of several pups, told apart: one line, and so one entry, for each of them.
+
+``milk all``, ``1 and 2 suckling``, ``cord 1-4 tied``. Nobody types eight lines at night to say one
+thing of eight pups. Only what reads well about each pup alone is told apart, and only a line that
+could not be read as it stands: nothing that has a meaning of its own is ever taken for several.
+"""
+
+import re
+from collections.abc import Iterator
+
+from boxlamp.language import sentences
+from boxlamp.language.context import Context, Doubt, Heard, NotUnderstood
+from boxlamp.language.line import read_line
+from boxlamp.language.pups import NUMBERS, in_digits, pup_here
+from boxlamp.language.say import say
+from boxlamp.language.terms import ALL
+from boxlamp.language.text import MAX_LINE, cleaned
+from boxlamp.language.tokens import NOISE, Words, cut_note, table, words_of
+from boxlamp.model.happenings import Feed, PupState, Sexed, Step
+from boxlamp.model.litter import Litter
+
+_KINDS = (Step, Feed, PupState, Sexed)
+"""What can be true of several pups in one moment. An afterbirth, a weight, a death is one pup's."""
+_PUPS = words_of("pups puppies pup")
+_OF_ALL = words_of("pups puppies of them the")
+_BOTH = table({"both": "both pups|both puppies|both of them|the two"})
+_COUNTS = {number: word for word, number in NUMBERS.items()}
+_ARE = words_of("are were have all")
+"""What may stand between several pups and what is said of them."""
+_PAIR = 2
+_LISTED = re.compile(r"\d{1,2}(?:,\d{1,2})+")
+_RANGE = re.compile(r"(\d{1,2})-(\d{1,2})")
+
+
+def heard(line: str, context: Context) -> tuple[Heard, ...]:
+    """What one typed line means: one thing, or the same of several pups.
+
+    Raises :class:`NotUnderstood` when it means nothing known. Where a colour is a mark as well as
+    a sign, ``red and blue limp`` may be one pup or two, and that is asked.
+    """
+    try:
+        one = read_line(line, context)
+    except NotUnderstood:
+        lines = apart(line, context)
+        if not lines:
+            raise
+        return tuple(read_line(each, context) for each in lines)
+    lines = apart(line, context) if isinstance(one.draft.what, PupState) else ()
+    if not lines:
+        return (one,)
+    doubt = Doubt("several", sentences.ONE_OR_SEVERAL.format(say(one.draft.what)), ", ".join(lines))
+    return (one._replace(doubts=(*one.doubts, doubt)),)
+
+
+def apart(line: str, context: Context) -> tuple[str, ...]:
+    """The lines that a line about several pups stands for; none if it is not such a line."""
+    text = cleaned(line).strip()
+    if len(text) > MAX_LINE or len(context.litter.pups) < _PAIR:
+        return ()
+    for start, end, pups, are in _groups(text, context.litter):
+        lines = tuple(f"{text[:start]}{pup}{are}{text[end:]}" for pup in pups)
+        if all(_says(one, pup, context) for one, pup in zip(lines, pups, strict=True)):
+            return lines
+    return ()
+
+
+def _says(line: str, pup: int, context: Context) -> bool:
+    """Whether a line can be read, and says of this pup what can be said of several."""
+    try:
+        what = read_line(line, context).draft.what
+    except NotUnderstood:
+        return False
+    return isinstance(what, _KINDS) and what.pup == pup
+
+
+def _groups(text: str, litter: Litter) -> Iterator[tuple[int, int, tuple[int, ...], str]]:
+    """Where a line names all the pups, or several of them side by side; which, and `` is``."""
+    body, _note = cut_note(text)
+    words = Words(body)
+    for place in range(len(words.tokens)):
+        if words.tokens[place].key in NOISE:
+            continue
+        words.place = place
+        pups = _group(words, litter)
+        if pups:
+            named = words.place
+            while words.key() in _ARE:
+                words.place += 1
+            are = " is" if words.place > named else ""
+            yield words.tokens[place].start, words.tokens[words.place - 1].end, pups, are
+
+
+def _group(words: Words, litter: Litter) -> tuple[int, ...]:
+    """Take the pups that are named from here on, if they are several, or all that are here."""
+    start = words.place
+    several = _side_by_side(words, litter)
+    if len(several) > 1:
+        return several
+    words.place = start
+    here = tuple(pup.number for pup in litter.in_order if pup.here)
+    if words.phrase(ALL) is not None:
+        told = {*_OF_ALL, str(len(here)), _COUNTS.get(len(here), "")}
+        while words.key() in told - {""}:
+            words.place += 1
+        return here
+    return here if words.phrase(_BOTH) is not None and len(here) == _PAIR else ()
+
+
+def _side_by_side(words: Words, litter: Litter) -> tuple[int, ...]:
+    """Take the pups that are named one after the other, each once."""
+    if words.key() in _PUPS:
+        words.place += 1
+        words.tokens[words.place :] = [
+            in_digits(token, litter) for token in words.tokens[words.place :]
+        ]
+    found: list[int] = []
+    while more := _next(words, litter):
+        found += more
+    return tuple(dict.fromkeys(found))
+
+
+def _next(words: Words, litter: Litter) -> tuple[int, ...]:
+    """Take one more pup, or a run of them written without a gap: ``1,2,4`` or ``1-4``."""
+    start = words.place
+    token = words.peek()
+    if token is None:
+        words.place = start
+        return ()
+    run = _run(token.key)
+    if run and all(number in litter.pups for number in run):
+        words.place += 1
+        return run
+    pup = pup_here(words, litter, whole=False)
+    if pup is None:
+        words.place = start
+        return ()
+    return (pup,)
+
+
+def _run(key: str) -> tuple[int, ...]:
+    if _LISTED.fullmatch(key):
+        return tuple(map(int, key.split(",")))
+    ends = _RANGE.fullmatch(key)
+    return tuple(range(int(ends[1]), int(ends[2]) + 1)) if ends else ()

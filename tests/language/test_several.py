@@ -1,0 +1,100 @@
+"""A line that speaks of several pups is a line for each; one that has a meaning keeps it."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from boxlamp.language import NotUnderstood, say
+from boxlamp.language.several import apart, heard
+from support.heard import box
+
+THREE = ("02:00 pup dog 300g", "02:20 pup bitch 310g red", "02:40 pup dog 320g blue collar")
+
+
+def said(line: str, *before: str) -> list[str]:
+    """What a line is taken to say, in the words of the log."""
+    return [say(one.draft.what) for one in heard(line, box(*(before or THREE)))]
+
+
+@pytest.mark.parametrize(
+    ("line", "means"),
+    [
+        ("milk all", ["milk 1", "milk 2", "milk 3"]),
+        ("all suckling", ["milk 1", "milk 2", "milk 3"]),
+        ("everyone is drinking", ["milk 1", "milk 2", "milk 3"]),
+        ("all three pups are suckling", ["milk 1", "milk 2", "milk 3"]),
+        ("all of them suckled", ["milk 1", "milk 2", "milk 3"]),
+        ("the pups are all drinking", ["milk 1", "milk 2", "milk 3"]),
+        ("milk 1 2", ["milk 1", "milk 2"]),
+        ("milk 1,2,3", ["milk 1", "milk 2", "milk 3"]),
+        ("cord 1-3 tied", ["cord 1 tied", "cord 2 tied", "cord 3 tied"]),
+        ("milk red and blue", ["milk 2", "milk 3"]),
+        ("red and blue collar are drinking", ["milk 2", "milk 3"]),
+        ("1 and 2 suckling", ["milk 1", "milk 2"]),
+        ("pups one and two milk", ["milk 1", "milk 2"]),
+        ("puppies 1 & 3 drinking", ["milk 1", "milk 3"]),
+        ("at the teat 1 and 2", ["to-teat 1", "to-teat 2"]),
+        ("1 2 limp", ["state 1 limp", "state 2 limp"]),
+        ("1 and 3 are boys", ["sex 1 dog", "sex 3 dog"]),
+        ("feed 1 and 2 3ml bottle", ["feed 1 3ml bottle", "feed 2 3ml bottle"]),
+        ("milk 3 1 3", ["milk 3", "milk 1"]),
+    ],
+)
+def test_a_line_about_several_pups(line: str, means: list[str]) -> None:
+    """Each pup named gets what is said of them all, once, in the order of the line."""
+    assert said(line) == means
+
+
+@pytest.mark.parametrize("line", ["05:10 milk all; well", "milk all at 05:10; well"])
+def test_the_time_and_the_note_are_true_of_each(line: str) -> None:
+    """They stand once in the line and are kept with every pup."""
+    each = [one.draft for one in heard(line, box(*THREE))]
+
+    assert len(each) == len(THREE)
+    assert {(f"{draft.at:%M}", draft.note) for draft in each} == {("10", "well")}
+
+
+def test_who_has_died_or_left_is_not_spoken_of() -> None:
+    """*All* are those that are here; *both* are all when two are here."""
+    gone = (*THREE, "03:00 died 1")
+
+    assert said("milk all", *gone) == said("milk both", *gone) == ["milk 2", "milk 3"]
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "milk both", "milk 1 9", "milk 1-9", "weigh 1 2", "died 1 2", "all dead", "mark 1 2",
+        "afterbirth 1 2", "1 2 3", "all", "1 2 whatever", "milk 3-1",
+    ],
+)  # fmt: skip
+def test_what_is_true_of_one_pup_only_is_not_told_apart(line: str) -> None:
+    """A weight, an afterbirth, a death is one pup's; who is not there cannot be meant."""
+    assert apart(line, box(*THREE)) == ()
+
+
+def test_without_several_pups_nothing_is_told_apart() -> None:
+    """Nobody to speak of, or only one, is no litter."""
+    assert apart("milk all", box()) == apart("milk all", box("02:00 pup")) == ()
+    assert apart("milk all " + "x" * 3000, box(*THREE)) == ()
+    with pytest.raises(NotUnderstood, match="No pup has been written down yet"):
+        said("milk all", "01:00 push")
+
+
+def test_a_mark_that_is_a_sign_is_asked_about() -> None:
+    """``red and blue limp``: one limp pup that is blue, or two limp pups? Neither is guessed."""
+    colours = (*THREE[:2], "02:40 pup dog 320g blue")
+    (one,) = heard("red and blue limp", box(*colours))
+
+    assert say(one.draft.what) == "state 2 blue limp"
+    assert [(doubt.code, doubt.fix) for doubt in one.doubts] == [
+        ("several", "2 limp, 3 limp"),
+    ]
+
+
+@given(st.text(max_size=40))
+def test_no_line_breaks_it(line: str) -> None:
+    """Whatever is typed: lines that can be read, or nothing."""
+    context = box(*THREE)
+    for each in apart(line, context):
+        assert heard(each, context)
