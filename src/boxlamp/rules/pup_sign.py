@@ -13,9 +13,9 @@ is what the gravest asks for.
 A sign stands until `well`, the pup's death or what ends it by nature: `breathing` for limp,
 gasping and blue, `crying` for the first two; a feed or `milk` for crying and not suckling, though
 a tube is no suckling; a temperature for cold. One that nobody writes of for a day stands no
-longer, crying sooner. What a pup was born with ends when a vet has advised. In its first hour a
-limp, gasping or blue pup belongs to `not-breathing`, and crying, cold and not suckling are
-ordinary.
+longer. Crying stands for less, and counts beside a sign in another pup for the day as well. What
+a pup was born with ends when a vet has advised. In its first hour a limp, gasping or blue pup
+belongs to `not-breathing`, and crying, cold and not suckling are ordinary.
 
 Why it matters: a sick pup shows little and has few reserves; most that die in their first month
 showed signs for less than five days. What begins in one is often in the dam's milk or womb.
@@ -58,9 +58,17 @@ def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
     yield from spells
     found = bouts(spells, yardstick, ID)
     yield from pairs(found, span(yardstick, ID, "two-signs-within"), ID)
+    if len({bout.subject for bout in found}) > 1:
+        yield from _in_the_litter(story, yardstick)
+
+
+def _in_the_litter(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
+    """Signs in two pups within a day: there one that nobody took back counts the whole day."""
+    within = span(yardstick, ID, "litter-within")
+    found = bouts(signs_of(story, yardstick, ID, within), yardstick, ID)
     deaths = {entry.id for entry in story.of(Death)}
     vets = [one for one in story.of(VetContact) if getattr(one.what, "contact", "") in _ANSWERS]
-    yield from several(found, span(yardstick, ID, "litter-within"), ID, deaths, vets)
+    yield from several(found, within, ID, deaths, vets)
 
 
 _SAYS = {

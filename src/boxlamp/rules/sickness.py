@@ -62,6 +62,8 @@ class Sickness:
     rule: str
     breathless: dict[str, list[Spell]]
     """What belongs to the rule for pups that do not breathe, by subject."""
+    at_least: timedelta = timedelta(0)
+    """How long a sign stands without another word, however soon it stands no longer by itself."""
     pups: Scales = field(default_factory=Scales)
     clocks: Renewed = field(init=False)
 
@@ -123,7 +125,7 @@ class Sickness:
         """After how long without a word a sign is no longer taken to stand."""
         own = f"{sign}-stands-for"
         name = own if self.yardstick.has(self.rule, own) else "stands-for"
-        return span(self.yardstick, self.rule, name)
+        return max(span(self.yardstick, self.rule, name), self.at_least)
 
 
 def shown_by(entry: Entry) -> tuple[str, ...]:
@@ -163,12 +165,14 @@ def ended_by(entry: Entry) -> AbstractSet[str] | None:
     return over
 
 
-def signs_of(story: Story, yardstick: Yardstick, rule: str) -> list[Spell]:
+def signs_of(
+    story: Story, yardstick: Yardstick, rule: str, at_least: timedelta = timedelta(0)
+) -> list[Spell]:
     """Every sign of every pup as it stood, one clock for each sign."""
     breathless: dict[str, list[Spell]] = {}
     for spell in spells_of(not_breathing.watch, story, yardstick):
         breathless.setdefault(spell.subject, []).append(spell)
-    sickness = Sickness(yardstick, rule, breathless)
+    sickness = Sickness(yardstick, rule, breathless, at_least)
     for entry in story.of(*KINDS):
         sickness.take(entry)
     return list(sickness.clocks.finish())

@@ -20,11 +20,15 @@ _OVER, _COUNTS, _ADVISED = range(3)
 
 
 class Bout(NamedTuple):
-    """One sign in one pup, from when it counts until it is over."""
+    """One sign in one pup, from when it counts until it is over.
+
+    ``last`` is when it was last written down.
+    """
 
     subject: str
     sign: str
     counts: datetime
+    last: datetime
     end: datetime
     opened: tuple[int, ...]
     closed: tuple[int, ...]
@@ -45,7 +49,9 @@ def bouts(spells: Iterable[Spell], yardstick: Yardstick, rule: str) -> list[Bout
         key = spell.subject, spell.clock, spell.since
         bout = found.get(key)
         opened = bout.opened if bout else spell.opened
-        found[key] = Bout(*key[:2], spell.since + wait, spell.end, opened, spell.closed)
+        found[key] = Bout(
+            *key[:2], spell.since + wait, spell.start, spell.end, opened, spell.closed
+        )
     return sorted(
         (bout for bout in found.values() if bout.counts < bout.end),
         key=lambda bout: (bout.counts, bout.subject, bout.sign),
@@ -91,7 +97,7 @@ def several(
     events = [_Event(vet.at, _ADVISED, None) for vet in vets]
     for bout in found:
         over = bool(bout.closed) and not deaths & set(bout.closed)
-        end = bout.end if over else max(bout.end, bout.counts + within)
+        end = bout.end if over else bout.last + within
         events += [_Event(bout.counts, _COUNTS, bout), _Event(end, _OVER, bout)]
     ill: list[Bout] = []
     stands: Spell | None = None

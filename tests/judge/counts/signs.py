@@ -52,13 +52,13 @@ def signs(then: Then) -> Levels:
     return found | ({LITTER: Level.CALL} if _in_two_pups(then) else {})
 
 
-def _standing(then: Then, pup: int) -> list[Run]:
+def _standing(then: Then, pup: int, at_least: timedelta = timedelta(0)) -> list[Run]:
     named = [name for rule, name in DEFAULT.spans if rule == RULE]
-    runs = [Run(pup, sign, _lines(then, pup, sign)) for sign in named]
+    runs = [Run(pup, sign, _lines(then, pup, sign, at_least)) for sign in named]
     return [run for run in runs if run.at]
 
 
-def _lines(then: Then, pup: int, sign: str) -> tuple[datetime, ...]:
+def _lines(then: Then, pup: int, sign: str, at_least: timedelta) -> tuple[datetime, ...]:
     """When a sign that stands now was written down since it last was over."""
     ends = max(_ends(then, pup, sign), default=-1)
     shown = [
@@ -69,7 +69,7 @@ def _lines(then: Then, pup: int, sign: str) -> tuple[datetime, ...]:
     run: list[datetime] = []
     later = then.now
     for _place, at in reversed(shown):
-        if later >= at + _stands_for(sign):
+        if later >= at + max(_stands_for(sign), at_least):
             break
         run.append(at)
         later = at
@@ -189,7 +189,10 @@ def _two_signs(then: Then, runs: list[Run]) -> bool:
 
 
 def _in_two_pups(then: Then) -> bool:
-    """Signs in two pups within a day, one at least written down since a vet last advised."""
+    """Signs in two pups within a day, one at least written down since a vet last advised.
+
+    For this crying counts a day too, as the page says, though alone it stands for less.
+    """
     within = span(RULE, "litter-within")
     advised = max(
         (one.at for one in every(then, VetContact) if one.what.contact in ADVISED), default=None
@@ -197,10 +200,10 @@ def _in_two_pups(then: Then) -> bool:
     lines = [
         (run.pup, at)
         for pup in births(then)
-        for run in _ill_or_died_of_it(then, pup)
+        for run in _ill_or_died_of_it(then, pup, within)
         if run.sign not in BORN_WITH
-        for at in run.counts_from
-        if at <= then.now < at + within
+        for line, at in zip(run.at, run.counts_from, strict=True)
+        if at <= then.now < line + within
     ]
     return any(
         pup != other
@@ -211,9 +214,9 @@ def _in_two_pups(then: Then) -> bool:
     )
 
 
-def _ill_or_died_of_it(then: Then, pup: int) -> list[Run]:
+def _ill_or_died_of_it(then: Then, pup: int, at_least: timedelta) -> list[Run]:
     """The signs that stand for a pup; of one that has died, those that stood at its death."""
     death = next((one.place for one in of_pup(then, pup, Death)), None)
     if left(then, pup) or (death is None and births(then)[pup].what.state == "dead"):
         return []
-    return _standing(then if death is None else then.before(death), pup)
+    return _standing(then if death is None else then.before(death), pup, at_least)
