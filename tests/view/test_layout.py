@@ -9,7 +9,8 @@ from syrupy.assertion import SnapshotAssertion
 
 from boxlamp.model.levels import ALERTS, Level
 from boxlamp.rules.registry import BY_ID
-from boxlamp.view.board import AlertLine, Board, ClockLine, EntryLine
+from boxlamp.view.board import AlertLine, Board, EntryLine
+from boxlamp.view.clock_lines import ClockLine
 from boxlamp.view.layout import FINE, PLAIN, Glyphs, Line, fitted, full
 from boxlamp.view.palette import NIGHT
 from boxlamp.view.plain import plain_board
