@@ -31,25 +31,33 @@ def said_above(alerts: Sequence[Alert], place: int) -> bool:
     return (above.rule.id, above.level, above.do) == (alert.rule.id, alert.level, alert.do)
 
 
+_LEAVE = "Leave for the vet now and ring on the way."
 _TO_THE_VET = ("Ring the vet now", "Leave for the vet now")
 _VET_IS_HERE = "Tell the vet who is with her, now. If the vet has gone, ring at once."
+_ON_THE_WAY = "Drive on to the vet, and ring ahead to say this. If you turned back, leave again."
 
 
 def to_the_vet(step: str) -> bool:
     """Whether a step is to ring the vet, to drive there, or to speak to the vet who is here."""
-    return step.startswith((*_TO_THE_VET, _VET_IS_HERE))
+    return step.startswith((*_TO_THE_VET, _VET_IS_HERE, _ON_THE_WAY))
 
 
 def steps_for(alert: Alert, litter: Litter) -> tuple[str, ...]:
     """What to do. Once the vet is with her nobody needs to ring or to drive: only to say so.
 
     That stands where ringing or driving stood: hands that help a pup breathe come before it.
+    Who is on the way already need not leave, but drive on; to ring stays as it was.
     """
-    if alert.level < Level.CALL or not litter.with_vet(alert.since + alert.elapsed):
+    now = alert.since + alert.elapsed
+    if alert.level < Level.CALL:
         return alert.do
-    steps = [_VET_IS_HERE if step.startswith(_TO_THE_VET) else step for step in alert.do]
-    told = steps if _VET_IS_HERE in steps else [_VET_IS_HERE, *steps]
-    return tuple(dict.fromkeys(told))
+    if litter.with_vet(now):
+        steps = [_VET_IS_HERE if step.startswith(_TO_THE_VET) else step for step in alert.do]
+        told = steps if _VET_IS_HERE in steps else [_VET_IS_HERE, *steps]
+        return tuple(dict.fromkeys(told))
+    if litter.on_the_way(now):
+        return tuple(step.replace(_LEAVE, _ON_THE_WAY) for step in alert.do)
+    return alert.do
 
 
 def message_words(alert: Alert, litter: Litter) -> str:
