@@ -12,8 +12,8 @@ _TERMS = """
     called_finished := (not (birth or caesarean)) since finished
     comes := birth or ((push or waters or sac or part) and not (once(caesarean)))
     well := bright or recovered
-    # After the whelping: finished, or some hours after the last birth or the caesarean with no push,
-    # waters, sac or part since; after a caesarean these count no more (page).
+    # After the whelping: finished, or some hours after the last birth or the caesarean with no
+    # push, waters, sac or part since; after a caesarean these count no more (page).
     done_food := called_finished or ((once(birth or caesarean)) and
             (historically[0:{calm_food.early}](not (comes or caesarean))))
     done_udder := called_finished or ((once(birth or caesarean)) and

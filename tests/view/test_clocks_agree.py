@@ -170,7 +170,7 @@ def test_what_is_true_of_the_litter_is_not_said_of_a_pup() -> None:
     title, at = "Sign of illness in a pup", clock(8, 5, day=3)
 
     assert row(lines, at, title, LITTER).level is Level.CALL
-    assert row(lines, at, title, LITTER).name == "Sign of illness in a pup, litter"
+    assert row(lines, at, title, LITTER).name[-2:] == ("pup,", LITTER)
     assert row(lines, at, title, "pup 1").level is Level.WATCH
 
 
@@ -178,7 +178,7 @@ def test_the_litters_own_title_needs_no_name() -> None:
     """A title that speaks of the litter or of its pups is not followed by ``litter``."""
     line = ClockLine("Litter gains too little", (), "3 min", None, 0.0, (), "", LITTER)
 
-    assert line.name == "Litter gains too little"
+    assert " ".join(line.name) == "Litter gains too little"
 
 
 TITLES = sorted({title for rule in RULES for title in (rule.title, rule.running) if title})
@@ -198,5 +198,5 @@ def test_no_name_of_a_clock_is_cut(title: str, width: int) -> None:
     named = " ".join("".join(part for role, part in one if role == "go") for one in shown)
     bar = re.compile(f"[{FINE.full}{FINE.empty}{FINE.tick}]+")
 
-    assert " ".join(bar.sub(" ", named).split()) == line.name
+    assert " ".join(bar.sub(" ", named).split()) == " ".join(line.name)
     assert all(sum(len(part) for _, part in one) <= width for one in shown)

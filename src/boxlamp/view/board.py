@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from boxlamp.engine import Alert, Verdict
 from boxlamp.model.entry import Entry
-from boxlamp.model.happenings import Amend, Note
+from boxlamp.model.happenings import Amend, Note, VetContact
 from boxlamp.model.levels import Level
 from boxlamp.model.litter import Litter
 from boxlamp.model.order import homes, struck
@@ -51,6 +51,8 @@ class EntryLine(NamedTuple):
     text: str
     remark: str
     """``about``, ``struck``, ``amended``, ``not understood`` - or nothing."""
+    whole: bool = False
+    """Whether it is never cut: what the vet said is acted upon hours later."""
 
 
 class Board(NamedTuple):
@@ -189,6 +191,7 @@ def entry_lines(
             time=clock_text(entry.at, now, zone),
             text=typed_words(entry),
             remark=", ".join(remarks),
+            whole=isinstance(entry.what, VetContact),
         )
 
 

@@ -38,10 +38,17 @@ class ClockLine(NamedTuple):
     """Whom it is about: ``dam``, ``litter``, ``pup 3`` or ``pup 3, 5``."""
 
     @property
-    def name(self) -> str:
-        """Its title, and the pups it is about."""
-        of_pups = self.pups or (self.subject == LITTER and not _OF_SEVERAL.search(self.title))
-        return f"{self.title}, {self.subject}" if of_pups else self.title
+    def name(self) -> tuple[str, ...]:
+        """Its title and the pups it is about, in pieces that belong on one line each."""
+        title, pups = self.title.split() or [""], [str(pup) for pup in self.pups]
+        if pups:
+            title[-1] += ","
+            pups[0] = f"pup {pups[0]}"
+            return (*title, *(f"{pup}," for pup in pups[:-1]), pups[-1])
+        if self.subject == LITTER and not _OF_SEVERAL.search(self.title):
+            title[-1] += ","
+            return (*title, LITTER)
+        return tuple(title)
 
 
 class _Row(NamedTuple):

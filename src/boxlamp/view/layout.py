@@ -2,7 +2,8 @@
 
 A line is a list of ``(role, text)`` pairs; what a role looks like is decided by whoever prints
 it. The words alone carry everything: level marks and words, never colour. A message or an
-action is wrapped and never cut; only names and typed lines are shortened to fit.
+action is wrapped and never cut, nor is the name of a clock or what the vet said; only the names
+of dams and marks and other typed lines are shortened to fit.
 """
 
 from collections.abc import Callable, Iterable
@@ -13,7 +14,7 @@ from boxlamp.view.board import Board, EntryLine
 from boxlamp.view.clock_lines import ClockLine
 from boxlamp.view.pup_lines import PupLine
 from boxlamp.view.temperatures import temperature_lines
-from boxlamp.view.text import counted, fit, width_of, wrap
+from boxlamp.view.text import counted, fit, width_of, wrap, wrap_words
 
 Line = list[tuple[str, str]]
 
@@ -78,7 +79,7 @@ def fitted(board: Board, width: int, height: int, glyphs: Glyphs = FINE) -> list
         (_clocks(board, width, glyphs), _cut("clock")),
         ([curve(board, width, glyphs)], _whole),
         (_pups(board, width), _cut("pup")),
-        ([[line] for line in entries(board.entries, width)], _latest),
+        ([_entry(line, width) for line in board.entries], _latest),
         (_notes(board, width), _cut("note")),
     ):
         block = _joined(told)
@@ -125,8 +126,13 @@ def _whole(told: list[list[Line]], room: int) -> list[Line]:
 
 
 def _latest(told: list[list[Line]], room: int) -> list[Line]:
-    """The end: of entries the last ones matter."""
-    return _joined(told)[-room:] if room else []
+    """The end: of entries the last ones matter, each whole as long as the newest fits."""
+    lines = list[Line]()
+    for rows in reversed(told):
+        if len(rows) + len(lines) > room:
+            break
+        lines = [*rows, *lines]
+    return lines or _joined(told[-1:])[:room]
 
 
 def head(board: Board, width: int, glyphs: Glyphs) -> list[Line]:
@@ -200,15 +206,15 @@ def _clock(line: ClockLine, width: int, glyphs: Glyphs, widest: int) -> list[Lin
     column = min(_TITLE, room - cells)
     if width < _NARROW or column < _LEAST_TITLE:
         return [
-            *[[(role, part)] for part in wrap(line.name, width)],
+            *[[(role, part)] for part in wrap_words(line.name, width)],
             *[[("dim", "  "), ("text", part)] for part in wrap(told, width - 2)],
         ]
     bar = _bar(line, glyphs, cells)
-    first, *more = wrap(line.name, column)
-    below = wrap(" ".join(more), column - 2) if more else []
+    whole = " ".join(line.name)
+    first, *more = [whole] if width_of(whole) <= column else wrap_words(line.name, column - 2)
     return [
         [(role, fit(first, column)), ("text", "  "), (role, bar), ("text", f"  {told}")],
-        *[[("text", "  "), (role, part)] for part in below],
+        *[[("text", "  "), (role, part)] for part in more],
     ]
 
 
@@ -288,16 +294,26 @@ def _pup(pup: PupLine, marks: int, width: int) -> list[Line]:
 
 def entries(lines: Iterable[EntryLine], width: int) -> list[Line]:
     """The last entries as typed, newest last, each with the number a correction would name."""
-    rows: list[Line] = []
-    for line in lines:
-        lead = f"{line.number:>4}  {line.time:>5}  "
-        remark = f"  [{line.remark}]" if line.remark else ""
-        room = width - width_of(lead)
-        beside = room - width_of(remark) >= _LEAST_TEXT
-        text = fit(line.text, room - (width_of(remark) if beside else 0)).rstrip()
-        rows.append([("dim", lead), ("entry", text), ("owed", remark if beside else "")])
-        if not beside:
-            rows += [[("owed", f"      {part}")] for part in wrap(remark, width - 6)]
+    return [row for line in lines for row in _entry(line, width)]
+
+
+def _entry(line: EntryLine, width: int) -> list[Line]:
+    lead = f"{line.number:>4}  {line.time:>5}  "
+    remark = f"  [{line.remark}]" if line.remark else ""
+    room = width - width_of(lead)
+    if line.whole and room >= _LEAST_TEXT:
+        parts = wrap(line.text, room)
+        beside = width_of(parts[-1]) + width_of(remark) <= room
+    else:
+        left = room - width_of(remark)
+        beside = left >= _LEAST_TEXT
+        parts = [fit(line.text, left if beside else room).rstrip()]
+    leads = [("dim", lead), *[("text", " " * width_of(lead))] * (len(parts) - 1)]
+    rows: list[Line] = [[head, ("entry", part)] for head, part in zip(leads, parts, strict=True)]
+    if beside:
+        rows[-1].append(("owed", remark))
+    else:
+        rows += [[("owed", f"      {part}")] for part in wrap(remark, width - 6)]
     return rows
 
 
