@@ -184,6 +184,17 @@ def test_nobody_who_has_left_is_told_to_leave(bramble: Caller) -> None:
     assert "Leave for the vet now" in bramble("check").out
 
 
+def test_a_sign_to_look_for_on_the_way_is_a_thing_to_tell(bramble: Caller) -> None:
+    """A watch that says what would make one leave says to tell the vet, once they have left."""
+    bramble("log", "pup")
+    bramble("log", "discharge red some")
+    gums = "Look at her gums: pale gums mean"
+    assert f"{gums} leave for the vet now." in bramble("check").out
+    bramble("log", "left for vet")
+
+    assert f"{gums} tell the vet now." in bramble("check").out
+
+
 def test_who_helps_a_pup_breathe_on_the_way_goes_on(bramble: Caller) -> None:
     """Hands first, then the road; the rest of the step is kept."""
     bramble.good("log", "left for vet")

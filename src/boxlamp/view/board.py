@@ -106,7 +106,7 @@ def phase_words(litter: Litter, now: datetime) -> str:
         return "waiting: no sign of labour written down"
     words = {"waiting": "settled again", "labour": "in labour"}.get(litter.phase, litter.phase)
     if litter.caesarean is not None and litter.phase == "labour":
-        words = "caesarean"
+        return f"caesarean, {in_words(now - litter.caesarean)}"
     return f"{words}, {in_words(now - litter.phase_since)}"
 
 

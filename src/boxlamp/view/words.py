@@ -34,6 +34,7 @@ def said_above(alerts: Sequence[Alert], place: int) -> bool:
 _LEAVE = "Leave for the vet now and ring on the way."
 _TO_THE_VET = ("Ring the vet now", "Leave for the vet now")
 _VET_IS_HERE = "Tell the vet who is with her, now. If the vet has gone, ring at once."
+_TELL = "tell the vet now"
 _ON_THE_WAY = "Drive on to the vet, and ring ahead to say this. If you turned back, leave again."
 
 
@@ -49,15 +50,23 @@ def steps_for(alert: Alert, litter: Litter) -> tuple[str, ...]:
     Who is on the way already need not leave, but drive on; to ring stays as it was.
     """
     now = alert.since + alert.elapsed
-    if alert.level < Level.CALL:
-        return alert.do
-    if litter.with_vet(now):
-        steps = [_VET_IS_HERE if step.startswith(_TO_THE_VET) else step for step in alert.do]
-        told = steps if _VET_IS_HERE in steps else [_VET_IS_HERE, *steps]
-        return tuple(dict.fromkeys(told))
+    steps = [in_hands(step, litter, now) for step in alert.do]
+    if alert.level >= Level.CALL and litter.with_vet(now):
+        steps = [_VET_IS_HERE if step.startswith(_TO_THE_VET) else step for step in steps]
+        steps = steps if _VET_IS_HERE in steps else [_VET_IS_HERE, *steps]
+    return tuple(dict.fromkeys(steps))
+
+
+def in_hands(words: str, litter: Litter, now: datetime) -> str:
+    """The words for those who are on the way, or with the vet: nobody is told to leave again.
+
+    What would make them leave, if it were seen, is a thing to tell the vet.
+    """
     if litter.on_the_way(now):
-        return tuple(step.replace(_LEAVE, _ON_THE_WAY) for step in alert.do)
-    return alert.do
+        words = words.replace(_LEAVE, _ON_THE_WAY)
+    elif not litter.with_vet(now):
+        return words
+    return words.replace(f"l{_LEAVE[1:-1]}", _TELL).replace(f"l{_TO_THE_VET[1][1:]}", _TELL)
 
 
 def message_words(alert: Alert, litter: Litter) -> str:
