@@ -166,6 +166,46 @@ def test_nobody_is_sent_to_the_vet_who_is_with_her(bramble: Caller) -> None:
     assert "Tell the vet who is with her" in said.out
 
 
+def test_nobody_who_has_left_is_told_to_leave(bramble: Caller) -> None:
+    """The alert stands as loud as before, and asks to drive on; the number is still there."""
+    bramble.good("log", "push")
+    bramble.later(31)
+    bramble.good("log", "left for vet")
+    for command in ("check", "board"):
+        words = " ".join(bramble(command).out.split())
+
+        assert "!!! GO" in words
+        assert "Leave for the vet" not in words
+        assert "Drive on to the vet, and ring ahead to say this." in words
+        assert "If you turned back, leave again." in words
+        assert "000 555 010" in words
+    assert bramble("check").code == 1
+    bramble.later(4 * 60)
+    assert "Leave for the vet now" in bramble("check").out
+
+
+def test_a_sign_to_look_for_on_the_way_is_a_thing_to_tell(bramble: Caller) -> None:
+    """A watch that says what would make one leave says to tell the vet, once they have left."""
+    bramble("log", "pup")
+    bramble("log", "discharge red some")
+    gums = "Look at her gums: pale gums mean"
+    assert f"{gums} leave for the vet now." in bramble("check").out
+    bramble("log", "left for vet")
+
+    assert f"{gums} tell the vet now." in bramble("check").out
+
+
+def test_who_helps_a_pup_breathe_on_the_way_goes_on(bramble: Caller) -> None:
+    """Hands first, then the road; the rest of the step is kept."""
+    bramble.good("log", "left for vet")
+    bramble("log", "pup limp")
+    bramble.later(6)
+    said = bramble("check").out
+
+    assert said.index("Keep rubbing") < said.index("Drive on to the vet")
+    assert "If you are alone, ring and do as told." in " ".join(said.split())
+
+
 def test_hands_come_before_words_to_the_vet_who_is_with_her(bramble: Caller) -> None:
     """A pup that does not breathe is rubbed first, whoever stands beside it."""
     bramble.good("log", "vet arrived")

@@ -51,7 +51,7 @@ def loaded(journal: Path, *words: str) -> set[str]:
         (("--version",), {*NEVER, "pydantic", "boxlamp.model"} - {"tomllib"}, 7),
         (("log", "push", "weak"), LINE, 92),
         (("check",), {*LINE, "boxlamp.language"}, 57),
-        (("board",), NEVER - {"wcwidth"}, 107),
+        (("board",), NEVER - {"wcwidth"}, 108),
     ],
     ids=lambda value: value[0] if isinstance(value, tuple) else None,
 )

@@ -187,8 +187,8 @@ def test_a_moment_is_read_like_the_time_of_a_line(
     """Every form of time that a line may begin with names a moment."""
     monkeypatch.setattr("boxlamp.outside.now", lambda: TWO)
 
-    assert moment_of(text, here) == TWO + timedelta(minutes=minutes)
-    assert moment_of(None, here) == TWO
+    assert moment_of(text, here, pytest.fail) == TWO + timedelta(minutes=minutes)
+    assert moment_of(None, here, pytest.fail) == TWO
 
 
 @pytest.mark.parametrize("text", ["", "soon", "pup", "01:45 pup", "01:45; x", "99:99", "note"])
@@ -198,7 +198,7 @@ def test_what_is_no_moment_is_refused(
     """The sentence shows how to write one."""
     monkeypatch.setattr("boxlamp.outside.now", lambda: TWO)
     with pytest.raises(UsageError, match="this is no moment"):
-        moment_of(text, here)
+        moment_of(text, here, pytest.fail)
 
 
 def test_the_rules_run_once_per_reading(here: Session) -> None:

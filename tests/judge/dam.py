@@ -10,10 +10,10 @@ _TERMS = """
     since_birth := (not birth) and (once(birth))
     # A push after it does not make it labour again; a birth or a caesarean does.
     called_finished := (not (birth or caesarean)) since finished
-    comes := birth or push or waters or sac or part
+    comes := birth or ((push or waters or sac or part) and not (once(caesarean)))
     well := bright or recovered
-    # After the whelping: finished, or some hours since the last birth without a push (page; a
-    # sac, a part or the waters mean as much as a push: the page does not say so).
+    # After the whelping: finished, or some hours after the last birth or the caesarean with no
+    # push, waters, sac or part since; after a caesarean these count no more (page).
     done_food := called_finished or ((once(birth or caesarean)) and
             (historically[0:{calm_food.early}](not (comes or caesarean))))
     done_udder := called_finished or ((once(birth or caesarean)) and
@@ -36,7 +36,7 @@ _TERMS = """
     vet_has_looked := (not birth) since (vet_looked or finished_by_vet)
     unseen_by_vet := ((not birth) since finished) and not (once(caesarean))
     troubled := (unseen >= 0.5) or (owed >= 0.5) or (once(pup_in_need or treated))
-    # Trembling counts after the whelping, or half a day after the last birth or push (page).
+    # Trembling counts after the whelping, or half a day of calm after the last birth (page).
     whelped := (once[0:{tremor_until.late}](birth or caesarean)) or
             ((once[0:{tremor_until.late}](finished)) and not (once(birth or caesarean)))
     quiet := called_finished or

@@ -3,6 +3,8 @@
 from datetime import timedelta
 from decimal import Decimal
 
+import pytest
+
 from boxlamp.model.happenings import (
     Afterbirth,
     Birth,
@@ -13,6 +15,7 @@ from boxlamp.model.happenings import (
     Expect,
     Feed,
     Finished,
+    Note,
     PupState,
     Scan,
     Score,
@@ -206,3 +209,41 @@ def test_a_vet_of_whom_nobody_writes_again_is_not_with_her_for_ever() -> None:
 
     assert fold(story).with_vet(came + visit - timedelta(seconds=1))
     assert not fold(story).with_vet(came + visit)
+
+
+ON_THE_WAY = (
+    (VetContact(contact="called"), True),
+    (VetContact(contact="advised", said="go on"), True),
+    (Birth(pup=1), True),
+    (Note(words="we are nearly there"), True),
+    (VetContact(contact="arrived"), False),
+    (VetContact(contact="seen"), False),
+    (Caesarean(), False),
+    (Finished(), False),
+    (Note(words="Home again, all is well"), False),
+)
+
+
+@pytest.mark.parametrize(("then", "driving"), ON_THE_WAY, ids=lambda value: str(value)[:40])
+def test_who_has_left_is_on_the_way_until_there_or_home(then: What, driving: bool) -> None:  # noqa: FBT001
+    """Ringing and a pup on the road change nothing; an arrival, the end of it and home do."""
+    story = Story(told((0, VetContact(contact="left-for")), (10, then)))
+
+    assert fold(story).on_the_way(story.entries[-1].at) is driving
+
+
+def test_who_is_home_again_has_no_vet_with_her() -> None:
+    """The vet who was with her has stayed behind."""
+    story = Story(told((0, VetContact(contact="arrived")), (60, Note(words="back home"))))
+
+    assert not fold(story).with_vet(story.entries[-1].at)
+
+
+def test_nobody_is_on_the_way_for_ever() -> None:
+    """After four hours without a word they may as well have turned back."""
+    story = Story(told((0, VetContact(contact="left-for"))))
+    left, drive = story.entries[0].at, timedelta(hours=4)
+
+    assert fold(story).on_the_way(left + drive - timedelta(seconds=1))
+    assert not fold(story).on_the_way(left + drive)
+    assert not fold(Story(told((0, Birth(pup=1))))).on_the_way(left)

@@ -200,3 +200,12 @@ def test_a_page_with_its_headings_out_of_order_is_refused() -> None:
     text = "Title.\n" + "".join(f"\n{heading}: words.\n" for heading in reversed(HEADINGS))
     with pytest.raises(PageError, match="out of order"):
         read_page(text)
+
+
+@EACH_RULE
+def test_every_rule_that_sends_to_the_vet_does_so_in_one_sentence(rule: Rule) -> None:
+    """So that those who are on the way already are told to drive on, and nobody to leave."""
+    sends = [step for steps in rule.do.values() for step in steps if "Leave for" in step]
+
+    assert all(step.startswith("Leave for the vet now and ring on the way.") for step in sends)
+    assert all(step.count("Leave for") == 1 for step in sends)

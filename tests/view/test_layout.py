@@ -9,7 +9,8 @@ from syrupy.assertion import SnapshotAssertion
 
 from boxlamp.model.levels import ALERTS, Level
 from boxlamp.rules.registry import BY_ID
-from boxlamp.view.board import AlertLine, Board, ClockLine, EntryLine
+from boxlamp.view.board import AlertLine, Board, EntryLine
+from boxlamp.view.clock_lines import ClockLine
 from boxlamp.view.layout import FINE, PLAIN, Glyphs, Line, fitted, full
 from boxlamp.view.palette import NIGHT
 from boxlamp.view.plain import plain_board
@@ -145,6 +146,7 @@ BUILT = st.builds(
         st.builds(
             EntryLine, number=st.integers(1, 20_000), time=TIMES, text=LONG,
             remark=st.sampled_from(["", "about, struck", "about, amended, not understood"]),
+            whole=st.booleans(),
         ),
         max_size=14,
     ).map(tuple),
@@ -199,6 +201,45 @@ def test_the_whole_board_leaves_nothing_out(board: Board, width: int) -> None:
     for clock in board.clocks:
         assert clock.coming in words
         assert clock.elapsed in words
+    for entry in board.entries:
+        # Beside a date that takes half a narrow screen nothing but the date has room.
+        if entry.whole and width >= 60:
+            assert squeezed(entry.text) in squeezed(words)
+
+
+def squeezed(text: str) -> str:
+    """The text without blanks: a word that is wider than a line is broken."""
+    return "".join(text.split())
+
+
+ORDERS = "vet called; come at once, and bring the pups warm and in a box"
+SAID = EntryLine(7, "02:39", ORDERS, "about", whole=True)
+
+
+@pytest.mark.parametrize("height", [24, 30, 40])
+@pytest.mark.parametrize("width", [40, 80])
+def test_what_the_vet_said_is_never_cut(width: int, height: int) -> None:
+    """It goes on below its beginning, in the board that is kept in view as well."""
+    board = demo_board(*SEEN["all is well"])._replace(entries=(SAID,) * 2, pups=())
+
+    assert squeezed(f"{SAID.text} [about]") in squeezed(told(full(board, width)))
+    assert squeezed(SAID.text) in squeezed(told(fitted(board, width, height)))
+    assert not any("~" in line for line in text_of(fitted(board, width, height)))
+
+
+def test_a_small_screen_counts_what_it_leaves_out() -> None:
+    """Whole clocks, pups and reminders by what they are, however many lines each takes."""
+    clock = ClockLine("Afterbirth to come", tuple(range(1, 9)), "3 min", None, 0.1, (),
+                      "watch in 1h54 (tomorrow 00:20)", "pup 1")  # fmt: skip
+    board = demo_board(*SEEN["all is well"])._replace(
+        prompts=(), clocks=(clock,) * 9, pups=(), entries=(), temperatures=None
+    )
+    shown = text_of(fitted(board, 80, 16))
+    rows = sum("Afterbirth to come" in line for line in shown)
+
+    assert 0 < rows < 9
+    assert f"  not shown: {9 - rows} clocks" in shown
+    assert sum("7, 8" in line for line in shown) == rows
 
 
 def test_plain_glyphs_are_ascii() -> None:

@@ -57,3 +57,32 @@ def test_all_pups_are_those_that_are_here() -> None:
     assert pups_words([1, 2], litter) == "all 2 pups"
     assert pups_words([1], litter) == "pup 1 (marked red)"
     assert pups_words([1, 4], litter) == "pups 1 and 4"
+
+
+NURSING = """dam: Ash
+date: 2026-03-02
+weight: 6kg
+
+02:00 pup
+02:10 pup
+02:20 pup
+02:30 pup
+02:40 pup
+03:00 finished
+"""
+
+
+@pytest.mark.parametrize(
+    ("then", "said"),
+    [("", "leave for the vet now and ring on the way."), ("left for vet", "tell the vet now."),
+     ("vet arrived", "tell the vet now.")],
+)  # fmt: skip
+def test_what_would_send_her_to_the_vet_is_told_to_who_is_there(then: str, said: str) -> None:
+    """A reminder of what to look for asks nobody to leave who is on the way, or with the vet."""
+    line = f"2026-03-18 08:00 {then}\n" if then else ""
+    story = Story(read_night(f"{NURSING}{line}", source="ash").entries)
+    moment = story.entries[0].at.replace(month=3, day=18, hour=9)
+    [shown] = [one for one in reminder_lines(assess(story, DEFAULT).verdict(moment))
+               if "low calcium" in one]  # fmt: skip
+
+    assert shown.endswith(f"Take the pups off her, {said}")

@@ -62,7 +62,9 @@ class Sitting:
         self.mood: Mood = "said"
         self._message: list[str] = []
         self._said_at = 0.0
-        self._say(["Type what you see, then Enter. F9 shows the words."])
+        behind = here.clock_behind(clock())
+        hint = "Type what you see, then Enter. F9 shows the words."
+        self._say([behind, hint] if behind else [hint], "trouble" if behind else "said")
 
     @property
     def pending(self) -> str | None:

@@ -5,7 +5,6 @@ from typing import Annotated
 
 import typer
 
-from boxlamp import outside
 from boxlamp.cli import options
 from boxlamp.cli.output import Output
 from boxlamp.cli.screen import show, width
@@ -37,9 +36,7 @@ def call_sheet(
     """
     output = Output()
     with session(journal, litter) as here:
-        moment = moment_of(at, here)
-        if at is None and (behind := here.clock_behind(outside.now())):
-            output.say(behind)
+        moment = moment_of(at, here, output.say)
         verdict = here.assess_at(moment, known=as_known).verdict(moment)
         sheet = sheet_of(verdict, Reader(here.zone, clock, weight_unit, temperature_unit))
         if as_json:

@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 from pathlib import Path
 
-from boxlamp import outside
 from boxlamp.cli.output import Output
 from boxlamp.desk.session import Session, moment_of, session
 from boxlamp.engine import Verdict
@@ -27,9 +26,7 @@ def check_now(
     """Say what is wrong. The exit code: 0 nothing above watch; 1 ring the vet, or go."""
     output = Output()
     with session(journal, litter) as here:
-        moment = moment_of(at, here)
-        if at is None and (behind := here.clock_behind(outside.now())):
-            output.say(behind)
+        moment = moment_of(at, here, output.say)
         verdict = here.assess_at(moment, known=as_known).verdict(moment)
         if as_json:
             from boxlamp.view.machine import verdict_json

@@ -46,7 +46,7 @@ def due(
     if ics is not None and (as_json or plain or why):
         raise UsageError("--ics writes a file for a calendar; leave out --json, --plain, --why.")
     with session(journal, litter) as here:
-        moment = moment_of(at, here)
+        moment = moment_of(at, here, output.say)
         assessed = here.assess_at(moment)
         today = moment.astimezone(here.zone).date()
         view = outlook(assessed.story, assessed.litter, assessed.book, today)

@@ -51,7 +51,7 @@ def kit(
     with session(journal, litter) as here:
         if words.strip():
             _tick(here, words, by, output, have=not missing, quiet=as_json or plain)
-        moment = moment_of(at, here)
+        moment = moment_of(at, here, output.say)
         assessed = here.assess_at(moment)
         driver = due_dates(assessed.story, assessed.book).driver
         lines = kit_list(assessed.litter, driver.due if driver else None)

@@ -30,24 +30,8 @@ class Output:
         """One line of the answer."""
         fields = text.split("\t")  # a tab parts the fields of the plain form
         line = self.shown("\t".join(map(clean, fields)))
-        for part in self._folded(line) if len(fields) == 1 else [line]:
+        for part in _folded(line, self.out) if len(fields) == 1 else [line]:
             self.out.write(part + "\n")
-
-    def _folded(self, line: str) -> list[str]:
-        """A line as it fits a terminal, cut between words; a file gets it whole."""
-        if not self.out.isatty():
-            return [line]
-        from shutil import get_terminal_size
-
-        across = get_terminal_size((80, 24)).columns
-        lead = line[: len(line) - len(line.lstrip())]
-        # A number or a level stands before the text with a gap: what is folded goes below the text.
-        head = _HEAD.match(line)
-        before = head[0] if head is not None else lead
-        if across <= len(before) + _LEAST or width_of(line) <= across:
-            return [line]
-        first, *rest = wrap(line[len(before) :], across - len(before))
-        return [before + first, *(" " * len(before) + part for part in rest)]
 
     def results(self, lines: Iterable[str]) -> None:
         """Several lines of the answer."""
@@ -87,7 +71,8 @@ class Output:
     def say(self, text: str) -> None:
         """A message beside the answer; it may quote what somebody typed or a file."""
         for line in text.splitlines():
-            self.err.write(_safe(clean(line), self.err) + "\n")
+            for part in _folded(_safe(clean(line), self.err), self.err):
+                self.err.write(part + "\n")
 
     @property
     def live(self) -> bool:
@@ -107,6 +92,23 @@ class Output:
     def shown(self, text: str) -> str:
         """The text as far as the answer's stream can show it; what it cannot becomes ``?``."""
         return _safe(text, self.out)
+
+
+def _folded(line: str, stream: TextIO) -> list[str]:
+    """A line as it fits a terminal, cut between words; a file gets it whole."""
+    if not stream.isatty():
+        return [line]
+    from shutil import get_terminal_size
+
+    across = get_terminal_size((80, 24)).columns
+    lead = line[: len(line) - len(line.lstrip())]
+    # A number or a level stands before the text with a gap: what is folded goes below the text.
+    head = _HEAD.match(line)
+    before = head[0] if head is not None else lead
+    if across <= len(before) + _LEAST or width_of(line) <= across:
+        return [line]
+    first, *rest = wrap(line[len(before) :], across - len(before))
+    return [before + first, *(" " * len(before) + part for part in rest)]
 
 
 def _safe(text: str, stream: TextIO) -> str:

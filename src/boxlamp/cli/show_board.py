@@ -37,9 +37,7 @@ def show_board(
         if follow:
             _follow(here, output, colour=output.colour and not no_color)
             return 0
-        moment = moment_of(at, here)
-        if at is None and (behind := here.clock_behind(outside.now())):
-            output.say(behind)
+        moment = moment_of(at, here, output.say)
         verdict = here.assess_at(moment, known=as_known).verdict(moment)
         if as_json:
             from boxlamp.view.machine import verdict_json

@@ -6,13 +6,14 @@ from typing import Annotated, NamedTuple
 
 import typer
 
+from boxlamp import outside
 from boxlamp.cli import options
 from boxlamp.cli.output import Output
 from boxlamp.cli.screen import width
 from boxlamp.desk.accounting import matter_of, matter_of_file, zone_of
 from boxlamp.desk.files import read_record
 from boxlamp.desk.handing_out import hand_out
-from boxlamp.desk.session import UsageError, moment_of, read_moment, session
+from boxlamp.desk.session import UsageError, read_moment, session
 from boxlamp.model.zones import zone_named
 from boxlamp.paper.account.matter import Matter
 from boxlamp.paper.document import Document
@@ -112,7 +113,9 @@ def _matter(
     """The litter that is meant: in a file or in the journal, at the moment asked for."""
     if file is None:
         with session(journal, litter) as here:
-            return matter_of(here, None if at is None else moment_of(at, here), known=known)
+            now, zone = outside.now(), here.zone_name
+            moment = None if at is None else read_moment(at, here.entries, now, zone)
+            return matter_of(here, moment, known=known)
     if litter is not None:
         raise UsageError("A file holds one litter; leave out --litter, or the file.")
     record = read_record(file)

@@ -47,7 +47,7 @@ def weights(
     """
     output = Output()
     with session(journal, litter) as here:
-        moment = moment_of(at, here)
+        moment = moment_of(at, here, output.say)
         verdict = here.assess_at(moment, known=as_known).verdict(moment)
         table = weight_table(verdict)
         one = _meant(pup, table)

@@ -1,7 +1,7 @@
 """What nearly every command needs: the journal open, the litter chosen, the rules run."""
 
 from bisect import bisect_right
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta, tzinfo
@@ -154,10 +154,16 @@ def session(journal: Path | None, litter: str | None = None) -> Iterator[Session
         yield Session(book, litter, book.entries(litter))
 
 
-def moment_of(text: str | None, here: Session) -> datetime:
-    """The moment an ``--at`` names, read the way the time of a line is read; now when missing."""
+def moment_of(text: str | None, here: Session, say: Callable[[str], None]) -> datetime:
+    """The moment an ``--at`` names, read the way the time of a line is read; now when missing.
+
+    Then ``say`` is told when the computer's clock stands before what was typed.
+    """
     if text is None:
-        return here.present(outside.now())
+        now = outside.now()
+        if behind := here.clock_behind(now):
+            say(behind)
+        return here.present(now)
     return read_moment(text, here.entries, outside.now(), here.zone_name)
 
 

@@ -22,6 +22,7 @@ from boxlamp.model.happenings import (
     Finished,
     Kit,
     Milestone,
+    Note,
     Part,
     PupState,
     Sac,
@@ -48,6 +49,8 @@ CountedBy = Literal["xray", "scan", "guess"]
 
 # Our choice: a vet who came to a labour, or to whom she was brought, may well stay for hours.
 _VISIT = timedelta(hours=4)
+# Our choice: no drive takes longer, and nobody writes down that they have turned back.
+_DRIVE = timedelta(hours=4)
 
 # How far a count can be trusted. A weaker way of knowing never replaces a stronger one.
 _TRUST = {None: 0, "guess": 1, "scan": 2, "xray": 3}
@@ -122,6 +125,8 @@ class Litter:
     """The first contraction since the last birth."""
     vet_came: datetime | None = None
     """When she and the vet came together, unless the vet was rung or driven to since."""
+    left_for_vet: datetime | None = None
+    """When they left for the vet, unless it is written down that they came there, or are home."""
     caesarean: datetime | None = None
     finished: datetime | None = None
     kit: dict[str, bool] = field(default_factory=dict)
@@ -144,6 +149,13 @@ class Litter:
         that help is in the room.
         """
         return self.vet_came is not None and now - self.vet_came < _VISIT
+
+    def on_the_way(self, now: datetime) -> bool:
+        """Whether they can be taken to be driving to the vet: left, and not there yet.
+
+        This lapses too: who turned back without a word must be told to leave again.
+        """
+        return self.left_for_vet is not None and now - self.left_for_vet < _DRIVE
 
     @property
     def last_birth(self) -> datetime | None:
@@ -260,19 +272,35 @@ def _(what: What, entry: Entry, litter: Litter) -> None:
 
 @_on(Caesarean)
 def _(_what: Caesarean, entry: Entry, litter: Litter) -> None:
-    litter.caesarean = entry.at
+    litter.caesarean, litter.left_for_vet = entry.at, None
     litter.enter("labour", entry.at)
 
 
 @_on(Finished)
 def _(_what: Finished, entry: Entry, litter: Litter) -> None:
     litter.enter("after whelping", entry.at)
-    litter.finished, litter.vet_came = entry.at, None
+    litter.finished = entry.at
+    litter.vet_came = litter.left_for_vet = None
 
 
 @_on(VetContact)
 def _(what: VetContact, entry: Entry, litter: Litter) -> None:
     litter.vet_came = entry.at if what.contact == "arrived" else None
+    if what.contact == "left-for":
+        litter.left_for_vet = entry.at
+    elif what.contact in {"arrived", "seen"}:  # ringing and being told something is no arrival
+        litter.left_for_vet = None
+
+
+@_on(Note)
+def _(what: Note, _entry: Entry, litter: Litter) -> None:
+    if says_home(what):
+        litter.vet_came = litter.left_for_vet = None
+
+
+def says_home(note: Note) -> bool:
+    """Whether a note says that they are home again: it begins with ``home``, or nearly."""
+    return any(word.strip(",.;:") == "home" for word in note.words.casefold().split()[:2])
 
 
 @_on(Birth)

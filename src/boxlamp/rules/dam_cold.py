@@ -1,10 +1,10 @@
 """The dam's temperature is low after whelping.
 
-What it watches: each rectal temperature of the dam once the whelping is finished, or once some
-hours have gone by since the last birth without a push. A low reading opens the alert and the
-next one that is not low ends it. It is a go at once while a low reading stands and she is also
-dull, cannot stand or has collapsed. Before and during labour a low reading is ordinary and
-belongs to other rules.
+What it watches: each rectal temperature of the dam once the whelping is finished, or some hours
+after the last birth or the caesarean with no push, waters, sac or part of a pup since; after a
+caesarean these count no more. A low reading opens the alert and the next one that is not low ends
+it. It is a go at once while a low reading stands and she is also dull, cannot stand or has
+collapsed. Before and during labour a low reading is ordinary and belongs to other rules.
 
 Why it matters: her temperature falls before labour, but after it it should not. A dam that grows
 cold may be losing blood where nobody sees it, or be very ill, and look merely tired.

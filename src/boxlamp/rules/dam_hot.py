@@ -2,7 +2,8 @@
 
 What it watches: each rectal temperature of the dam, before labour too. In labour a higher reading
 is ordinary, so the limits are higher until the whelping is finished, or until some hours have
-gone by since the last birth without a push. After it they are lower, and lower still from the
+gone by since the last birth or the caesarean with no push, waters, sac or part of a pup; after a
+caesarean these count no more. After the whelping the limits are lower, and lower still from the
 fourth day; these go on while she has pups in the house. After the whelping it is also a call when
 the fever stands in two readings some time apart, or while she is also dull, refuses food, has
 vomited, or has a foul discharge. A reading out of band opens the alert and the next one in band

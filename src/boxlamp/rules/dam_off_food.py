@@ -1,8 +1,10 @@
 """The dam refuses food after whelping.
 
-What it watches: the time since `dam off food` was first written down, once the whelping is
-finished or some hours have gone by since the last birth without a push, until `dam ate` or she
-has `recovered`. To refuse food in labour is ordinary and starts nothing.
+What it watches: the time since `dam off food` was first written down after the whelping, until
+`dam ate` or she has `recovered`, or another birth or a caesarean. The whelping is over once
+`finished` is typed, or some hours after the last birth or the caesarean with no push, waters, sac
+or part of a pup since; after a caesarean these count no more. To refuse food in labour is ordinary
+and starts nothing.
 
 Why it matters: a dam with pups at her needs more food every day. When she will not eat, milk and
 strength go, and a womb, an udder or low calcium may be behind it before a fever shows.

@@ -4,8 +4,9 @@ What it watches: what is written down of the dam from the first birth, a caesare
 until some weeks after the last pup. Stiff, staring or unsteady is a go at once. So is trembling
 together with one of these or with rubbing her face, in one line or with the first still
 standing. Trembling alone is ordinary while pups are coming and starts nothing; it counts once
-the whelping is called finished, or when there has been neither birth nor push for half a day.
-It ends when she is `bright` or `recovered`, and with nothing else.
+the whelping is called finished, or half a day after the last birth or the caesarean with no push,
+waters, sac or part of a pup since. After a caesarean these count no more. It ends when she is
+`bright` or `recovered`, and with nothing else.
 
 Why it matters: milk takes calcium from her blood. When too little is left the muscles cramp, and
 from the first stiffness to fits can be an hour or two. She cannot be helped out of it at home.

@@ -1,9 +1,10 @@
 """A gland of the udder is hot, hard, painful or dark.
 
-What it watches: what is written down of the udder. Hot, hard or painful is a call at once, once
-the whelping is finished or some hours have gone by since the last birth without a push: before
-that a gland full of first milk may be hard. Purple or black is a go at once, at any time. It ends
-with `dam udder soft` or when she has `recovered`; to be bright is not enough.
+What it watches: what is written down of the udder. Hot, hard or painful is a call at once after
+the whelping: once `finished` is typed, or some hours after the last birth or the caesarean with no
+push, waters, sac or part of a pup since. After a caesarean these count no more. Before that a
+gland full of first milk may be hard. Purple or black is a go at once, at any time. It ends with
+`dam udder soft` or when she has `recovered`; to be bright is not enough.
 
 Why it matters: a gland that is inflamed hurts, spoils its milk and can make her very ill within a
 day. When it turns dark, its flesh is dying. Hungry or crying pups are often the first to tell.

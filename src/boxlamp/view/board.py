@@ -4,13 +4,14 @@ from collections.abc import Iterable, Sequence
 from datetime import datetime, timedelta, tzinfo
 from typing import NamedTuple
 
-from boxlamp.engine import Alert, Clock, Verdict
+from boxlamp.engine import Alert, Verdict
 from boxlamp.model.entry import Entry
-from boxlamp.model.happenings import Amend, Note
+from boxlamp.model.happenings import Amend, Note, VetContact
 from boxlamp.model.levels import Level
 from boxlamp.model.litter import Litter
 from boxlamp.model.order import homes, struck
-from boxlamp.model.spans import in_short, in_words
+from boxlamp.model.spans import in_words
+from boxlamp.view.clock_lines import ClockLine, clock_lines
 from boxlamp.view.pup_lines import PupLine, grown, pup_lines
 from boxlamp.view.reminders import reminder_lines
 from boxlamp.view.temperatures import Temperatures, temperatures
@@ -42,20 +43,6 @@ class AlertLine(NamedTuple):
     """Whether minutes count, whatever its level."""
 
 
-class ClockLine(NamedTuple):
-    """One running clock, or several of one rule told together by the most pressing."""
-
-    title: str
-    pups: tuple[int, ...]
-    elapsed: str
-    level: Level | None
-    filled: float
-    """How much of the bar is filled, 0 to 1; the bar's end is the last limit."""
-    ticks: tuple[tuple[float, Level], ...]
-    coming: str
-    """The next level and when: ``call in 12 min (02:34)``."""
-
-
 class EntryLine(NamedTuple):
     """One entry as it was typed."""
 
@@ -64,6 +51,8 @@ class EntryLine(NamedTuple):
     text: str
     remark: str
     """``about``, ``struck``, ``amended``, ``not understood`` - or nothing."""
+    whole: bool = False
+    """Whether it is never cut: what the vet said is acted upon hours later."""
 
 
 class Board(NamedTuple):
@@ -100,7 +89,7 @@ def board(verdict: Verdict, entries: Sequence[Entry], zone: tzinfo, *, latest: i
         since=tuple(_since(litter, entries, now)),
         alerts=tuple(_alerts(verdict, zone)),
         prompts=tuple(reminder_lines(verdict)),
-        clocks=tuple(_clocks(verdict, zone)),
+        clocks=tuple(clock_lines(verdict, zone)),
         temperatures=temperatures(verdict.story, litter, verdict.book, now, zone),
         pups=tuple(pup_lines(verdict, zone)),
         grown=grown(litter, now),
@@ -117,7 +106,7 @@ def phase_words(litter: Litter, now: datetime) -> str:
         return "waiting: no sign of labour written down"
     words = {"waiting": "settled again", "labour": "in labour"}.get(litter.phase, litter.phase)
     if litter.caesarean is not None and litter.phase == "labour":
-        words = "caesarean"
+        return f"caesarean, {in_words(now - litter.caesarean)}"
     return f"{words}, {in_words(now - litter.phase_since)}"
 
 
@@ -163,51 +152,6 @@ def _alert(alert: Alert, litter: Litter, now: datetime, zone: tzinfo) -> AlertLi
     )
 
 
-def _clocks(verdict: Verdict, zone: tzinfo) -> Iterable[ClockLine]:
-    """The running clocks, those of one rule together, the most pressing first."""
-    groups: dict[str, list[Clock]] = {}
-    for clock in sorted(verdict.clocks, key=lambda clock: _urgency(clock, verdict.at)):
-        # A reminder has its own place; off the board its clock would only say the same again.
-        if clock.limits and (clock.rule.on_board or clock.level):
-            groups.setdefault(clock.rule.id, []).append(clock)
-    for group in groups.values():
-        first = group[0]
-        end = max(due for _, due in first.limits) - first.spell.since
-        yield ClockLine(
-            title=first.rule.title if first.level else first.rule.running or first.rule.title,
-            pups=tuple(
-                dict.fromkeys(
-                    int(clock.spell.subject[4:])
-                    for clock in group
-                    if clock.spell.subject.startswith("pup ")
-                )
-            ),
-            elapsed=in_short(first.elapsed),
-            level=first.level,
-            filled=min(1.0, first.elapsed / end) if end else 1.0,
-            ticks=tuple(
-                ((due - first.spell.since) / end if end else 1.0, level)
-                for level, due in first.limits
-            ),
-            coming=_coming(first, verdict.at, zone),
-        )
-
-
-def _urgency(clock: Clock, now: datetime) -> tuple[int, datetime, datetime]:
-    ahead = clock.next_limit(now)
-    return -(clock.level or 0), ahead[1] if ahead else now, clock.spell.since
-
-
-def _coming(clock: Clock, now: datetime, zone: tzinfo) -> str:
-    ahead = clock.next_limit(now)
-    if ahead is not None:
-        level, due = ahead
-        word = "remind" if level is Level.PROMPT else level.word
-        return f"{word} in {in_short(due - now)} ({clock_text(due, now, zone)})"
-    level, due = clock.limits[-1]
-    return f"past {level.word} since {clock_text(due, now, zone)}"
-
-
 def _owed(litter: Litter) -> str:
     owed = litter.ledger.owed
     if litter.ledger.surplus:
@@ -247,6 +191,7 @@ def entry_lines(
             time=clock_text(entry.at, now, zone),
             text=typed_words(entry),
             remark=", ".join(remarks),
+            whole=isinstance(entry.what, VetContact),
         )
 
 

@@ -2,17 +2,19 @@
 
 A line is a list of ``(role, text)`` pairs; what a role looks like is decided by whoever prints
 it. The words alone carry everything: level marks and words, never colour. A message or an
-action is wrapped and never cut; only names and typed lines are shortened to fit.
+action is wrapped and never cut, nor is the name of a clock or what the vet said; only the names
+of dams and marks and other typed lines are shortened to fit.
 """
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from typing import NamedTuple
 
 from boxlamp.view.alert_lines import LEVEL_ROLE, alert, alerts_within, least_room
-from boxlamp.view.board import Board, ClockLine, EntryLine
+from boxlamp.view.board import Board, EntryLine
+from boxlamp.view.clock_lines import ClockLine
 from boxlamp.view.pup_lines import PupLine
 from boxlamp.view.temperatures import temperature_lines
-from boxlamp.view.text import fit, width_of, wrap
+from boxlamp.view.text import counted, fit, width_of, wrap, wrap_words
 
 Line = list[tuple[str, str]]
 
@@ -33,6 +35,7 @@ PLAIN = Glyphs(full="=", empty="-", tick="|", rule="-", dot="-")
 _BAR = 20
 _LEAST_BAR = 8
 _TITLE = 35
+_LEAST_TITLE = 20
 _NARROW = 70
 # A name may be shortened to this beside the phase; below it the phase has a line of its own.
 _NAME = 16
@@ -71,19 +74,24 @@ def fitted(board: Board, width: int, height: int, glyphs: Glyphs = FINE) -> list
     lines = _head_within(board, width, height, glyphs)
     room = height - len(lines)
     lines += alerts_within(board, width, room) if board.alerts else calm(board, width)
-    for block, shorten in (
-        (prompts(board, width), _cut),
-        (clocks(board, width, glyphs), _cut),
-        (curve(board, width, glyphs), _whole),
-        (pups(board, width), _cut),
-        (entries(board.entries, width), _latest),
-        (notes(board, width), _cut),
+    for told, shorten in (
+        (_prompts(board, width), _cut("reminder")),
+        (_clocks(board, width, glyphs), _cut("clock")),
+        ([curve(board, width, glyphs)], _whole),
+        (_pups(board, width), _cut("pup")),
+        ([_entry(line, width) for line in board.entries], _latest),
+        (_notes(board, width), _cut("note")),
     ):
+        block = _joined(told)
         if block and height - len(lines) > 1:
             if height - len(lines) > len(block) + 4:
                 lines.append([])
-            lines += shorten(block, height - len(lines))
+            lines += shorten(told, height - len(lines))
     return lines[:height]
+
+
+def _joined(told: Iterable[list[Line]]) -> list[Line]:
+    return [line for one in told for line in one]
 
 
 def _head_within(board: Board, width: int, height: int, glyphs: Glyphs) -> list[Line]:
@@ -97,20 +105,34 @@ def _head_within(board: Board, width: int, height: int, glyphs: Glyphs) -> list[
     return next(fitting, [])
 
 
-def _cut(block: list[Line], room: int) -> list[Line]:
-    if len(block) <= room:
-        return block
-    return [*block[: room - 1], [("dim", f"  and {len(block) - room + 1} more")]]
+def _cut(what: str) -> Callable[[list[list[Line]], int], list[Line]]:
+    """As many of them as there is room for, each whole; the others are counted."""
+
+    def within(told: list[list[Line]], room: int) -> list[Line]:
+        kept, lines = len(told), _joined(told)
+        while len(lines) > room:
+            kept -= 1
+            left = counted(len(told) - kept, what, f"{what}s")
+            lines = [*_joined(told[:kept]), [("dim", f"  not shown: {left}")]]
+        return lines
+
+    return within
 
 
-def _whole(block: list[Line], room: int) -> list[Line]:
-    """A block that says nothing when it is cut."""
+def _whole(told: list[list[Line]], room: int) -> list[Line]:
+    """What says nothing when it is cut."""
+    block = _joined(told)
     return block if len(block) <= room else []
 
 
-def _latest(block: list[Line], room: int) -> list[Line]:
-    """The end of a block: of entries the last ones matter."""
-    return block[-room:] if room else []
+def _latest(told: list[list[Line]], room: int) -> list[Line]:
+    """The end: of entries the last ones matter, each whole as long as the newest fits."""
+    lines = list[Line]()
+    for rows in reversed(told):
+        if len(rows) + len(lines) > room:
+            break
+        lines = [*rows, *lines]
+    return lines or _joined(told[-1:])[:room]
 
 
 def head(board: Board, width: int, glyphs: Glyphs) -> list[Line]:
@@ -147,18 +169,28 @@ def calm(board: Board, width: int) -> list[Line]:
 
 def prompts(board: Board, width: int) -> list[Line]:
     """Reminders that are no alerts."""
+    return _joined(_prompts(board, width))
+
+
+def _prompts(board: Board, width: int) -> list[list[Line]]:
     return [
-        [("do", f"{'  ' if place else '- '}{line}")]
+        [
+            [("do", f"{'  ' if place else '- '}{line}")]
+            for place, line in enumerate(wrap(words, width - 2))
+        ]
         for words in board.prompts
-        for place, line in enumerate(wrap(words, width - 2))
     ]
 
 
 def clocks(board: Board, width: int, glyphs: Glyphs) -> list[Line]:
     """The running clocks, each with a bar to its last limit and what comes next."""
+    return _joined(_clocks(board, width, glyphs))
+
+
+def _clocks(board: Board, width: int, glyphs: Glyphs) -> list[list[Line]]:
     # All bars end in one column: the longest telling says how much room is left for them.
     widest = max((width_of(_told(clock)) for clock in board.clocks), default=0)
-    return [line for clock in board.clocks for line in _clock(clock, width, glyphs, widest)]
+    return [_clock(clock, width, glyphs, widest) for clock in board.clocks]
 
 
 def _told(line: ClockLine) -> str:
@@ -167,20 +199,23 @@ def _told(line: ClockLine) -> str:
 
 def _clock(line: ClockLine, width: int, glyphs: Glyphs, widest: int) -> list[Line]:
     role = LEVEL_ROLE.get(line.level, "text") if line.level is not None else "text"
-    names = f", pup {', '.join(map(str, line.pups))}" if line.pups else ""
-    title = f"{line.title}{names}"
     told = _told(line)
-    if width < _NARROW:
-        return [
-            [(role, fit(title, width).rstrip())],
-            *[[("dim", "  "), ("text", part)] for part in wrap(told, width - 2)],
-        ]
-    # The bar gives way first, then the title: how long and how soon are never cut.
+    # The bar gives way first, then the name goes on below: nothing is ever cut.
     room = width - widest - 4
     cells = max(_LEAST_BAR, min(_BAR, room - _TITLE))
+    column = min(_TITLE, room - cells)
+    if width < _NARROW or column < _LEAST_TITLE:
+        return [
+            *[[(role, part)] for part in wrap_words(line.name, width)],
+            *[[("dim", "  "), ("text", part)] for part in wrap(told, width - 2)],
+        ]
     bar = _bar(line, glyphs, cells)
-    named = fit(title, min(_TITLE, room - cells))
-    return [[(role, named), ("text", "  "), (role, bar), ("text", f"  {told}")]]
+    whole = " ".join(line.name)
+    first, *more = [whole] if width_of(whole) <= column else wrap_words(line.name, column - 2)
+    return [
+        [(role, fit(first, column)), ("text", "  "), (role, bar), ("text", f"  {told}")],
+        *[[("text", "  "), (role, part)] for part in more],
+    ]
 
 
 def _bar(line: ClockLine, glyphs: Glyphs, size: int) -> str:
@@ -200,35 +235,36 @@ def curve(board: Board, width: int, glyphs: Glyphs) -> list[Line]:
 
 def pups(board: Board, width: int) -> list[Line]:
     """The pups in order of birth, with what is still to be done for each."""
-    if not board.pups:
-        return []
+    return _joined(_pups(board, width))
+
+
+def _pups(board: Board, width: int) -> list[list[Line]]:
+    """The lines of each pup; those of the first begin with the heads of the columns."""
     marks = min(12, max([4, *(width_of(pup.mark) for pup in board.pups)]))
-    if board.grown:
-        return _grown(board.pups, marks, width)
-    lines: list[Line] = []
-    if width >= _NARROW:
-        lines.append([("dim", f"pup {fit('mark', marks)} sex   born   weight  afterbirth  to do")])
-    return lines + [line for pup in board.pups for line in _pup(pup, marks, width)]
+    each = _grown if board.grown else _pup
+    told = [each(pup, marks, width) for pup in board.pups]
+    if told and width >= _NARROW:
+        head = _HEAD_GROWN if board.grown else _HEAD_BORN
+        told[0].insert(0, [("dim", head.format(fit("mark", marks)))])
+    return told
 
 
-def _grown(pups: tuple[PupLine, ...], marks: int, width: int) -> list[Line]:
-    """The pups after the night: what the scale says of each, and anything else to be known."""
+_HEAD_BORN = "pup {} sex   born   weight  afterbirth  to do"
+_HEAD_GROWN = "pup {} sex    weight  since birth  last day  weighed"
+
+
+def _grown(pup: PupLine, marks: int, width: int) -> list[Line]:
+    """A pup after the night: what the scale says of it, and anything else to be known."""
     if width < _NARROW:
-        told = (
-            f"pup {pup.number} {pup.mark} {pup.weight} {pup.since_birth} {pup.state.upper()}"
-            for pup in pups
-        )
-        return [[("text", line)] for words in told for line in wrap(" ".join(words.split()), width)]
-    head = f"pup {fit('mark', marks)} sex    weight  since birth  last day  weighed"
-    lines: list[Line] = [[("dim", head)]]
-    for pup in pups:
-        row = (
-            f"{pup.number:>3} {fit(pup.mark, marks)} {fit(pup.sex, 5)} {pup.weight:>7}  "
-            f"{pup.since_birth:>11}  {pup.last_day:>8}  "
-        )
-        lines.append([("text", f"{row}{fit(pup.weighed, width - width_of(row)).rstrip()}")])
-        if pup.state:
-            lines += [[("todo", f"    {part}")] for part in wrap(pup.state.upper(), width - 4)]
+        words = f"pup {pup.number} {pup.mark} {pup.weight} {pup.since_birth} {pup.state.upper()}"
+        return [[("text", line)] for line in wrap(words, width)]
+    row = (
+        f"{pup.number:>3} {fit(pup.mark, marks)} {fit(pup.sex, 5)} {pup.weight:>7}  "
+        f"{pup.since_birth:>11}  {pup.last_day:>8}  "
+    )
+    lines: list[Line] = [[("text", f"{row}{fit(pup.weighed, width - width_of(row)).rstrip()}")]]
+    if pup.state:
+        lines += [[("todo", f"    {part}")] for part in wrap(pup.state.upper(), width - 4)]
     return lines
 
 
@@ -258,20 +294,34 @@ def _pup(pup: PupLine, marks: int, width: int) -> list[Line]:
 
 def entries(lines: Iterable[EntryLine], width: int) -> list[Line]:
     """The last entries as typed, newest last, each with the number a correction would name."""
-    rows: list[Line] = []
-    for line in lines:
-        lead = f"{line.number:>4}  {line.time:>5}  "
-        remark = f"  [{line.remark}]" if line.remark else ""
-        room = width - width_of(lead)
-        beside = room - width_of(remark) >= _LEAST_TEXT
-        text = fit(line.text, room - (width_of(remark) if beside else 0)).rstrip()
-        rows.append([("dim", lead), ("entry", text), ("owed", remark if beside else "")])
-        if not beside:
-            rows += [[("owed", f"      {part}")] for part in wrap(remark, width - 6)]
+    return [row for line in lines for row in _entry(line, width)]
+
+
+def _entry(line: EntryLine, width: int) -> list[Line]:
+    lead = f"{line.number:>4}  {line.time:>5}  "
+    remark = f"  [{line.remark}]" if line.remark else ""
+    room = width - width_of(lead)
+    if line.whole and room >= _LEAST_TEXT:
+        parts = wrap(line.text, room)
+        beside = width_of(parts[-1]) + width_of(remark) <= room
+    else:
+        left = room - width_of(remark)
+        beside = left >= _LEAST_TEXT
+        parts = [fit(line.text, left if beside else room).rstrip()]
+    leads = [("dim", lead), *[("text", " " * width_of(lead))] * (len(parts) - 1)]
+    rows: list[Line] = [[head, ("entry", part)] for head, part in zip(leads, parts, strict=True)]
+    if beside:
+        rows[-1].append(("owed", remark))
+    else:
+        rows += [[("owed", f"      {part}")] for part in wrap(remark, width - 6)]
     return rows
 
 
 def notes(board: Board, width: int) -> list[Line]:
     """Changed limits, and the caution that always stands."""
+    return _joined(_notes(board, width))
+
+
+def _notes(board: Board, width: int) -> list[list[Line]]:
     said = [*board.notes, board.caution]
-    return [[("dim", line)] for words in said for line in wrap(words, width)]
+    return [[[("dim", line)] for line in wrap(words, width)] for words in said]

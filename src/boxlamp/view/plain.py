@@ -15,8 +15,7 @@ def plain_board(board: Board) -> Iterator[str]:
     yield from _alerts(board)
     yield from (f"reminder\t{words}" for words in board.prompts)
     for clock in board.clocks:
-        pups = f"pup {', '.join(map(str, clock.pups))}" if clock.pups else "dam"
-        yield f"clock\t{clock.title}\t{pups}\t{clock.elapsed}\t{clock.coming}"
+        yield f"clock\t{clock.title}\t{clock.subject}\t{clock.elapsed}\t{clock.coming}"
     if board.temperatures is not None:
         yield f"temperature\t{board.temperatures.sentence}"
     yield from _pups(board)

@@ -6,6 +6,7 @@ from boxlamp.engine import Prompt, Verdict
 from boxlamp.model.levels import pup_subject
 from boxlamp.model.litter import Litter
 from boxlamp.view.text import clean
+from boxlamp.view.words import in_hands
 
 
 def reminder_lines(verdict: Verdict) -> Iterator[str]:
@@ -16,7 +17,7 @@ def reminder_lines(verdict: Verdict) -> Iterator[str]:
         key = prompt.rule.id, prompt.spell.clock
         groups.setdefault(key if pup else (*key, prompt.subject), []).append(prompt)
     for group in groups.values():
-        yield clean(_told(group, verdict.litter))
+        yield clean(in_hands(_told(group, verdict.litter), verdict.litter, verdict.at))
 
 
 def _told(group: list[Prompt], litter: Litter) -> str:

@@ -99,12 +99,14 @@ def why_lines(
 
 def next_line(verdict: Verdict, zone: tzinfo) -> str:
     """The next level that will be reached if nothing is written down before."""
-    # A slow clock that the board leaves out is no news until its day has come.
-    loud = {(alert.rule.id, alert.subject) for alert in verdict.alerts}
+    loud = {(alert.rule.id, alert.subject): alert.level for alert in verdict.alerts}
     near = (
         due
         for due in verdict.next
-        if due.rule.on_board or due.due - verdict.at <= _NEAR or (due.rule.id, due.subject) in loud
+        # What stands already by another clock of the rule is nothing to wait for.
+        if (level := loud.get((due.rule.id, due.subject), Level.PROMPT)) < due.level
+        # A slow clock that the board leaves out is no news until its day has come.
+        and (due.rule.on_board or due.due - verdict.at <= _NEAR or level)
     )
     due = next(near, None)
     if due is None:

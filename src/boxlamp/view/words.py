@@ -31,25 +31,42 @@ def said_above(alerts: Sequence[Alert], place: int) -> bool:
     return (above.rule.id, above.level, above.do) == (alert.rule.id, alert.level, alert.do)
 
 
+_LEAVE = "Leave for the vet now and ring on the way."
 _TO_THE_VET = ("Ring the vet now", "Leave for the vet now")
 _VET_IS_HERE = "Tell the vet who is with her, now. If the vet has gone, ring at once."
+_TELL = "tell the vet now"
+_ON_THE_WAY = "Drive on to the vet, and ring ahead to say this. If you turned back, leave again."
 
 
 def to_the_vet(step: str) -> bool:
     """Whether a step is to ring the vet, to drive there, or to speak to the vet who is here."""
-    return step.startswith((*_TO_THE_VET, _VET_IS_HERE))
+    return step.startswith((*_TO_THE_VET, _VET_IS_HERE, _ON_THE_WAY))
 
 
 def steps_for(alert: Alert, litter: Litter) -> tuple[str, ...]:
     """What to do. Once the vet is with her nobody needs to ring or to drive: only to say so.
 
     That stands where ringing or driving stood: hands that help a pup breathe come before it.
+    Who is on the way already need not leave, but drive on; to ring stays as it was.
     """
-    if alert.level < Level.CALL or not litter.with_vet(alert.since + alert.elapsed):
-        return alert.do
-    steps = [_VET_IS_HERE if step.startswith(_TO_THE_VET) else step for step in alert.do]
-    told = steps if _VET_IS_HERE in steps else [_VET_IS_HERE, *steps]
-    return tuple(dict.fromkeys(told))
+    now = alert.since + alert.elapsed
+    steps = [in_hands(step, litter, now) for step in alert.do]
+    if alert.level >= Level.CALL and litter.with_vet(now):
+        steps = [_VET_IS_HERE if step.startswith(_TO_THE_VET) else step for step in steps]
+        steps = steps if _VET_IS_HERE in steps else [_VET_IS_HERE, *steps]
+    return tuple(dict.fromkeys(steps))
+
+
+def in_hands(words: str, litter: Litter, now: datetime) -> str:
+    """The words for those who are on the way, or with the vet: nobody is told to leave again.
+
+    What would make them leave, if it were seen, is a thing to tell the vet.
+    """
+    if litter.on_the_way(now):
+        words = words.replace(_LEAVE, _ON_THE_WAY)
+    elif not litter.with_vet(now):
+        return words
+    return words.replace(f"l{_LEAVE[1:-1]}", _TELL).replace(f"l{_TO_THE_VET[1][1:]}", _TELL)
 
 
 def message_words(alert: Alert, litter: Litter) -> str:

@@ -67,7 +67,8 @@
   (any-factp ((?b band)) (and (eq ?b:rule ?rule) (eq ?b:clock ?clock)
                               (in-band ?b:when ?value ?b:value))))
 
-; After the whelping: called finished, or calm since the last birth, the caesarean or a push.
+; After the whelping: called finished, or calm since the last birth, the caesarean or a push, and
+; before a caesarean since waters, a sac or a part as well.
 (deffunction is-over (?finished ?zero ?stirred ?t ?calm)
   (or (eq ?finished yes) (and (<> ?zero 0) (>= (- ?t ?stirred) ?calm))))
 

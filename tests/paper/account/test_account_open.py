@@ -53,6 +53,12 @@ def test_a_call_says_first_what_brings_the_vet_in(lines: str, advice: str) -> No
     assert (point.level, point.do) == ("call", advice)
 
 
+def test_a_go_on_the_way_says_to_drive_on() -> None:
+    """Who has left already is not sent off once more."""
+    point = of_kind("alert", judged("02:00 push\n02:32 left for vet\n", clock(2, 40)))[0]
+    assert (point.level, point.do) == ("go", "Drive on to the vet, and ring ahead to say this.")
+
+
 def test_every_call_and_go_of_every_night_has_its_advice() -> None:
     """At whatever hour a paper is printed."""
     for entries in NIGHTS.values():

@@ -56,8 +56,26 @@ def test_on_the_way_and_with_the_vet() -> None:
     there = sheet_at(40, strong, (30, VetContact(contact="arrived")))
 
     assert said(left, "ask").startswith("We left for you at 03:30, 10 min ago.")
+    rung = sheet_at(
+        40, strong, (30, VetContact(contact="left-for")), (35, VetContact(contact="called"))
+    )
+    assert "I rang you at 03:35." in said(rung, "ask")
+    assert "We left for you at 03:30, 10 min ago." in said(rung, "ask")
+    assert "about to leave" not in said(rung, "ask")
     assert said(there, "ask").startswith("Nothing to ask on the telephone: the vet is with her.")
     assert said(there, "!!! GO").startswith("The vet is with her.")
+
+
+def test_what_asks_at_once_to_leave_is_told_by_those_who_have_left() -> None:
+    """Nobody on the road reads aloud that they are asked to leave."""
+    down = (0.0, DamState(signs=("collapsed",)))
+    home, road = (
+        said(sheet_at(10, down, *more), "by the clock")
+        for more in ((), ((5, VetContact(contact="left-for")),))
+    )
+
+    assert home.endswith("It asks at once to leave for the vet.")
+    assert road.endswith("We are on the way.")
 
 
 STUCK = datetime(2026, 5, 17, tzinfo=UTC)

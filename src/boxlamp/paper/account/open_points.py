@@ -24,7 +24,7 @@ _LEVELS: dict[Level, LevelWord] = {
     Level.GO: "go",
 }
 
-_BRINGS_THE_VET = ("Ring the vet", "Leave for the vet", "Tell the vet")
+_BRINGS_THE_VET = ("Ring the vet", "Leave for the vet", "Tell the vet", "Drive on to the vet")
 
 _Key = tuple[str, str]
 """A rule and its subject."""

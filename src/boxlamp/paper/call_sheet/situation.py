@@ -71,6 +71,8 @@ def _clock(alert: Alert, teller: Teller) -> Fact:
         age = teller.age(alert.since)
         told = f"{since} ({age})" if age else since
         asks = f" It asks at once to {_ASKS[alert.level]}." if alert.level > Level.WATCH else ""
+        if alert.level is Level.GO and teller.verdict.litter.on_the_way(teller.verdict.at):
+            asks = " We are on the way."
         words = f"{title}: since {told}.{asks}"
         return Fact("situation", "by the clock", words, (f"{title}: since {since}.",), "clock")
     days = in_days(alert, teller)

@@ -22,7 +22,7 @@ class Talks(NamedTuple):
     spoken: tuple[Entry, ...] = ()
     """The newest talk, and before it the newest one of which words are written down."""
     left: Entry | None = None
-    """When they left for the vet, if that is the newest line about the vet."""
+    """When they left for the vet, while they can be taken to be on the way."""
 
     @property
     def newest(self) -> Entry | None:
@@ -48,7 +48,8 @@ def talks(teller: Teller) -> Talks:
     spoken = [one for one in lines if contact(one) != "left-for"]
     worded = [one for one in spoken if _words(one)]
     again = dict.fromkeys(one.id for one in (*worded[:1], *spoken[:1]))
-    left = lines[0] if lines and contact(lines[0]) == "left-for" else None
+    away = teller.verdict.litter.on_the_way(teller.verdict.at)
+    left = next((one for one in lines if away and contact(one) == "left-for"), None)
     return Talks(tuple(one for one in reversed(spoken) if one.id in again), left)
 
 

@@ -1,4 +1,8 @@
-"""Telephone numbers kept on one line: one that is broken in two is dialled in half."""
+"""What is kept on one line: a telephone number broken in two is dialled in half.
+
+A day broken from its month, or a number from its unit, is only hard to read, so it is kept
+together where lines are set by hand: in plain text.
+"""
 
 import re
 from collections.abc import Callable
@@ -7,6 +11,10 @@ _HELD = "\ue000"
 """Stands for a blank at which no line ends; no cleaned text has it of its own."""
 _NUMBER = re.compile(
     r"(?<![\w.,:/-])(?:\+|\(?0|\(\d|\d{3}(?=[ .-]\d{3}[ .-]\d{3}))[\d ()./-]*\d(?![\w:])"
+)
+_MEASURE = re.compile(
+    r"(?<=\d) (?=(?:Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec|am|pm"
+    r"|g|kg|oz|lb|mm|°C|°F|%|s|min|h|d)(?!\w))"
 )
 # Our choice: fewer digits are a time or an extension, more are several numbers in a row.
 _FEWEST, _MOST = 7, 15
@@ -21,6 +29,11 @@ def held(text: str, fits: Callable[[str], bool]) -> str:
         return found[0].replace(" ", _HELD) if kept else found[0]
 
     return _NUMBER.sub(whole, text)
+
+
+def together(text: str) -> str:
+    """The text with the blanks held between a day and its month, a number and its unit."""
+    return _MEASURE.sub(_HELD, text)
 
 
 def loosed(text: str) -> str:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from boxlamp.paper.document import Cell, Column, Facts, Points, Table
-from boxlamp.paper.forms.held import held, loosed
+from boxlamp.paper.forms.held import held, loosed, together
 from boxlamp.paper.forms.text_widths import shared, widths_for
 from boxlamp.view.text import clean, width_of, wrap
 
@@ -16,8 +16,8 @@ _INDENT = "  "
 
 
 def _wrapped(text: str, width: int) -> list[str]:
-    """The text in lines of at most so many cells, no telephone number over two of them."""
-    kept = held(text, lambda number: width_of(number) <= width)
+    """The text in lines of at most so many cells, no telephone number or day over two of them."""
+    kept = together(held(text, lambda number: width_of(number) <= width))
     return [loosed(line) for line in wrap(kept, width)]
 
 
@@ -73,7 +73,7 @@ def table(block: Table, width: int, rule: str) -> list[str]:
     rows = [row_texts(row) for row in block.rows]
     room = width - len(_GAP) * (len(titles) - 1)
     shares = [column.share for column in block.columns]
-    texts = [titles, *rows]
+    texts = [[together(text) for text in row] for row in (titles, *rows)]
     widths = shared(texts, shares, room) if block.ruled else widths_for(texts, room)
     if widths is None:
         return _labelled(titles, rows, width)

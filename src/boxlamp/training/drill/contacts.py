@@ -13,6 +13,7 @@ from boxlamp.engine import Alert, Transition, Verdict
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Finished, Note, VetContact
 from boxlamp.model.levels import Level
+from boxlamp.model.litter import says_home
 
 Key = tuple[str, str]
 """A rule and whom it is about."""
@@ -100,5 +101,4 @@ def _home(left: datetime, entries: Iterable[Entry]) -> datetime:
 
 def _is_home(entry: Entry) -> bool:
     what = entry.what
-    said = what.words.casefold().split()[:2] if isinstance(what, Note) else []
-    return isinstance(what, Finished) or any(word.strip(",.;:") == "home" for word in said)
+    return isinstance(what, Finished) or (isinstance(what, Note) and says_home(what))
