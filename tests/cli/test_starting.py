@@ -49,9 +49,9 @@ def loaded(journal: Path, *words: str) -> set[str]:
     ("words", "never", "most"),
     [
         (("--version",), {*NEVER, "pydantic", "boxlamp.model"} - {"tomllib"}, 7),
-        (("log", "push", "weak"), LINE, 91),
-        (("check",), {*LINE, "boxlamp.language"}, 57),
-        (("board",), NEVER - {"wcwidth"}, 107),
+        (("log", "push", "weak"), LINE, 93),
+        (("check",), {*LINE, "boxlamp.language"}, 58),
+        (("board",), NEVER - {"wcwidth"}, 109),
     ],
     ids=lambda value: value[0] if isinstance(value, tuple) else None,
 )

@@ -1,6 +1,7 @@
 """Reading one typed line: its time, its words, its note; or why it cannot be read."""
 
 from datetime import datetime, timedelta
+from functools import partial
 from typing import NamedTuple
 
 from pydantic import ValidationError
@@ -11,6 +12,7 @@ from boxlamp.language.behind import cut_behind
 from boxlamp.language.clock import Spoken, cut_when
 from boxlamp.language.context import Context, Doubt, Heard, NotUnderstood
 from boxlamp.language.dates import with_plain_dates
+from boxlamp.language.dead import alive_again, question_the_dead
 from boxlamp.language.ear import Ear
 from boxlamp.language.ended import question_the_end
 from boxlamp.language.hints import instead, unknown
@@ -85,6 +87,7 @@ def understand(line: str, context: Context) -> Reading:
         said, at = _moments(ear, word)
         _question_long_after(what, at.at, ear)
         question_the_end(what, at.at, ear)
+        question_the_dead(what, at.at, ear)
         draft = Draft(
             at=at.at, zone=context.zone, certainty=at.certainty, text=visible(line.strip()),
             note=ear.note, what=what,
@@ -198,10 +201,11 @@ def _turned_round(words: Words, ear: Ear) -> Words:
     """``pup 3 breathing``, ``red milk``, ``dam temp 39.6``: who is meant may come first."""
     litter = ear.context.litter
     start = words.place
-    measured = _measured_of_her(words)
-    if measured is not None:
-        return measured
-    words.place = start
+    for turn in (_measured_of_her, partial(alive_again, ear=ear)):
+        turned = turn(words)
+        if turned is not None:
+            return turned
+        words.place = start
     named = words.peek() is not None and words.key() in {"pup", "puppy"}
     if named:
         words.pop()

@@ -171,6 +171,14 @@ def is_plain_mark(words: list[str]) -> bool:
     return set(words) <= MARK_WORDS and not MARK_COLOURS.isdisjoint(words)
 
 
+ALIVE = table({
+    "alive": "revived|has revived|came back|come back|came round|come round|came to life|living"
+             "|came back to life|come back to life|alive again|resuscitated|brought back"
+             "|not dead|isn't dead|is not dead|wasn't dead|was not dead|started breathing"
+             "|has started breathing|starts breathing|breathing after all",
+})  # fmt: skip
+"""What says of a pup that is written down as dead that it is alive."""
+
 NOT_SURELY = words_of("not no never nearly almost maybe perhaps yet")
 """Words after "died" that show it is not surely so."""
 
