@@ -15,9 +15,15 @@ from boxlamp.language.dates import with_plain_dates
 from boxlamp.language.dead import alive_again, question_the_dead
 from boxlamp.language.ear import Ear
 from boxlamp.language.ended import question_the_end
+from boxlamp.language.hear_pups import sign_first
 from boxlamp.language.hints import instead, unknown
 from boxlamp.language.moments import Moment, resolve, resolve_near, shown
-from boxlamp.language.plainly import in_the_words_of_the_log, is_score, refuse_a_question
+from boxlamp.language.plainly import (
+    in_the_words_of_the_log,
+    is_score,
+    refuse_a_question,
+    without_cries,
+)
 from boxlamp.language.pups import in_digits, names_a_pup
 from boxlamp.language.say import say
 from boxlamp.language.terms import BIRTH_STATES, NAMING, PUP_SIGNS, SEXES, SUCKLING
@@ -43,6 +49,8 @@ from boxlamp.model.spans import in_words
 _ECHOED_NOTE = 200
 # Words whose line may end in a time that is not the time of the line.
 _UNTIMED = frozenset(("strike", "set", "limit", "mark", "score", "ack"))
+# Words behind which whatever is said is kept, a cry for help too.
+_FREE = frozenset(("vet", "given", "died", "mark", "strike", "set", "limit", "kit", "amend"))
 _HER = frozenset(("dam", "mum", "mother"))
 _PUP = frozenset(("pup", "puppy"))
 _NAMES_END = 5
@@ -138,10 +146,7 @@ def _hear(body: str, ear: Ear) -> tuple[What, Word]:
     if first is not None and first[0].dated:
         text = with_plain_dates(text, ear.context, anywhere=True)
     if first is None or not first[0].whole:
-        if not is_score(Words(text)):
-            refuse_a_question(Words(text))
-        text = _without_time(text, ear)
-        text = in_the_words_of_the_log(text, ear)
+        text = _plainly(text, ear, cries=first is None or first[0].word not in _FREE)
     words = _turned_round(Words(text), ear)
     typed = words.place
     word = _first_word(words, ear)
@@ -166,6 +171,14 @@ def _hear(body: str, ear: Ear) -> tuple[What, Word]:
     if ear.behind and loose and ear.note == note:
         raise NotUnderstood(sentences.TIME_FIRST, f"{text}; ...")
     return what, word
+
+
+def _plainly(text: str, ear: Ear, *, cries: bool) -> str:
+    """The line in the words of the log, without its time and without ``cries`` for help."""
+    if not is_score(Words(text)):
+        refuse_a_question(Words(text))
+    text = _without_time(without_cries(text) if cries else text, ear)
+    return in_the_words_of_the_log(text, ear)
 
 
 def _without_time(text: str, ear: Ear) -> str:
@@ -201,7 +214,7 @@ def _turned_round(words: Words, ear: Ear) -> Words:
     """``pup 3 breathing``, ``red milk``, ``dam temp 39.6``: who is meant may come first."""
     litter = ear.context.litter
     start = words.place
-    for turn in (_measured_of_her, partial(alive_again, ear=ear)):
+    for turn in (_measured_of_her, partial(alive_again, ear=ear), partial(sign_first, ear=ear)):
         turned = turn(words)
         if turned is not None:
             return turned

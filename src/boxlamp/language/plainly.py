@@ -11,7 +11,7 @@ from boxlamp.language.amounts import DEGREES, WEIGHT_UNITS
 from boxlamp.language.context import NotUnderstood
 from boxlamp.language.ear import Ear
 from boxlamp.language.everyday import discharge, gums, of_her, udder
-from boxlamp.language.terms import FILLERS, OVER, PLAIN, PLAIN_ALONE, SLIPS, STUCK
+from boxlamp.language.terms import CRIES, FILLERS, OVER, PLAIN, PLAIN_ALONE, SLIPS, STUCK, WEAK
 from boxlamp.language.text import asks
 from boxlamp.language.tokens import Words, words_of
 
@@ -28,6 +28,7 @@ _FIRSTS = {"first": 1, "second": 2, "third": 3, "fourth": 4, "fifth": 5, "sixth"
 _NEXT = frozenset(("another", "next"))
 _PUP = frozenset(("pup", "puppy"))
 _NONE = frozenset(("no", "without"))
+_SHE = frozenset(("she", "she's"))
 
 
 def refuse_a_question(words: Words) -> None:
@@ -44,6 +45,14 @@ def is_score(words: Words) -> bool:
     return any(token.key in {"score", "viability"} for token in words.tokens[:4])
 
 
+def without_cries(text: str) -> str:
+    """The line without what was cried behind it: ``pup 2 cold help``, ``head stuck, please!``."""
+    tokens = Words(text).tokens
+    while len(tokens) > 1 and tokens[-1].key in CRIES and not tokens[-1].quoted:
+        text = text[: tokens.pop().start].rstrip()
+    return text
+
+
 def in_the_words_of_the_log(text: str, ear: Ear) -> str:
     """The line with everyday words turned into the log's own, where that is sure."""
     words = Words(text)
@@ -54,6 +63,8 @@ def in_the_words_of_the_log(text: str, ear: Ear) -> str:
     if words.peek() is None:
         return text
     alone = words.phrase(PLAIN_ALONE)
+    if alone == WEAK and words.peek() is None:
+        return _who_is_weak(words, start)
     if alone is not None and words.peek() is None:
         return _over(alone, ear)
     words.place = start
@@ -93,6 +104,13 @@ def _over(said: str, ear: Ear) -> str:
             f"part {said[1:]}",
         )
     return said
+
+
+def _who_is_weak(words: Words, start: int) -> str:
+    """``she is very weak`` is the dam; ``weak`` alone may be she, her pushes or a pup."""
+    if any(token.key in _SHE for token in words.tokens[:start]):
+        return "dam dull"
+    raise NotUnderstood(sentences.WHO_IS_WEAK)
 
 
 def _another_pup(words: Words) -> str | None:

@@ -53,6 +53,8 @@ def left_out(ear: Ear) -> int:
     if isinstance(corrected, int):
         return corrected
     litter, now = ear.context.litter, ear.moment()
+    if not litter.pups:
+        raise NotUnderstood(sentences.NO_PUPS)
     pups = [pup for pup in litter.pups.values() if pup.born <= now]
     last = max(pups, key=lambda pup: (pup.born, pup.number), default=None)
     if last is None or now - last.born > _NEWBORN:

@@ -92,7 +92,7 @@ DAM_SIGNS: dict[str, DamSign] = table({
     "drank": "drinking|drinks|drunk|drink",
     "refused-food": "off food|off her food|won't eat|wont eat|not eating|refuses food|no appetite"
                     "|refusing food|not eaten|will not eat|doesn't eat",
-    "dull": "listless|lethargic|depressed|lethargy",
+    "dull": "listless|lethargic|depressed|lethargy|weak|very weak|exhausted|worn out",
     "bright": "bright and alert|alert|lively|well|happy|fine",
     "vomited": "vomiting|vomit|sick|been sick|vomits|threw up",
     "collapsed": "collapse|collapsing|fell down",
@@ -191,11 +191,14 @@ NOT_BORN = words_of(
 
 FILLERS = table({
     "filler": "she's|she is|she has|there is|there's|there are|i can see|i see|can see|we can see"
-              "|it's|it is|he's|he is",
+              "|it's|it is|he's|he is|help|please|quick|help me",
 })  # fmt: skip
 """What may stand before the words of a line and adds nothing."""
 
-SLIPS, OVER, STUCK = "slip", "over", "part something"
+CRIES = words_of("help please pls quick quickly hurry urgent urgently")
+"""What may be cried behind the words of a line and adds nothing."""
+
+SLIPS, OVER, STUCK, WEAK = "slip", "over", "part something", "weak"
 PLAIN_ALONE: dict[str, str] = table({
     "part head": "head|head is out|the head is out|head stuck|head is stuck|head is showing"
                  "|head is visible",
@@ -217,7 +220,8 @@ PLAIN_ALONE: dict[str, str] = table({
                            "|bleeding badly|so much blood|much blood|heavy blood",
     "discharge red clots": "blood clots|clots of blood",
     "dam trembling": "shaking|trembles",
-    "dam dull": "exhausted|weak|very weak|worn out",
+    "dam dull": "exhausted|worn out",
+    WEAK: "very weak|so weak|too weak|really weak",
     "dam fits": "fit|fits|seizure|fitting|having a fit|had a fit|having fits|having a seizure"
                 "|had a seizure|seizing|having seizures",
     "dam vomited": "sick once|been sick|sick|vomited|vomiting|threw up|thrown up|been sick once"
