@@ -161,6 +161,7 @@ SIGN_OF = "That is none of the signs known here, and it started no clock. They a
 FINDING = "After '{}' this can be said: {}."
 SCAN_EMPTY = "A scan needs what was seen: pups counted, icc or bpd in mm."
 SET_WHAT = "Set what? One of: {}."
+NO_DIGIT = "There is no digit in '{}', so nobody can be rung by it."
 SET_VALUE = "'{}' is no value for {}. {}"
 LIMIT_PARTS = "A limit needs the rule, watch, call or go, how long, by whom, and why after a ;"
 EMPTY_NOTE = "That is a note without a word in it. Was it a slip of a key?"
