@@ -15,6 +15,7 @@ OLD_CLOCK = (
     "or did it just happen?"
 )
 OLD_FIX = "Just happened: leave the time out. Otherwise type the whole date: {} ..."
+FAR_DAY_FIX = "No other line of this litter is near it: check the year and the month."
 SKIPPED_HOUR = "{} did not exist that night: the clocks went forward over it."
 SKIPPED_HOUR_FIX = "By a clock that had not been put forward it was {}; type the new time."
 REPEATED_HOUR = "{} came twice that night, because the clocks went back. Read as the second."
