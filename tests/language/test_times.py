@@ -84,7 +84,47 @@ def test_guessable_forms_are_not_guessed(typed: str) -> None:
     try:
         assert at(f"{typed} waters") == "2026-03-01T20:26:00+01:00"
     except NotUnderstood as refused:
-        assert "word" in refused.why  # noqa: PT017 - either answer keeps the promise
+        assert "word" in refused.why or "alone does not say" in refused.why  # noqa: PT017 - either answer keeps the promise
+
+
+@pytest.mark.parametrize(
+    ("line", "typed"),
+    [("25:00 push", "25:00"), ("24:00 push", "24:00"), ("2:75 push", "2:75"),
+     ("push 25:00", "25:00"), ("push at 99:99", "99:99"), ("13pm push", "13pm"),
+     ("2026-03-01 25:10 push", "2026-03-01 25:10")],
+)  # fmt: skip
+def test_a_clock_that_does_not_exist_keeps_the_words_of_the_line(line: str, typed: str) -> None:
+    """What is wrong with it is said; what was seen is offered, and nothing else."""
+    with pytest.raises(NotUnderstood) as refused:
+        read_line(line, Context(NOW, PRAGUE))
+    assert refused.value.why == (
+        f"There is no clock time {typed}: hours go from 00 to 23, minutes to 59. "
+        "If it has just happened, leave the time out."
+    )
+    assert refused.value.nearest == "push"
+
+
+@pytest.mark.parametrize(
+    ("line", "span", "nearest"),
+    [("5m push", "5m", "5m ago push"), ("5 min push", "5 min", "5 min ago push"),
+     ("1h20m push", "1h20m", "1h20m ago push"), ("90s, rest", "90s,", ""),
+     ("half an hour push", "half an hour", "half an hour ago push"), ("10min", "10min", "")],
+)  # fmt: skip
+def test_a_while_alone_is_no_time(line: str, span: str, nearest: str) -> None:
+    """It may be how long something took; the line that says when is offered."""
+    with pytest.raises(NotUnderstood) as refused:
+        read_line(line, Context(NOW, PRAGUE))
+    if nearest:
+        assert refused.value.why == f"{span} alone does not say when. Was it that long ago?"
+        read_line(nearest, Context(NOW, PRAGUE))
+    assert refused.value.nearest == nearest
+
+
+def test_a_file_has_no_ago_to_offer() -> None:
+    """There a while is told, and no line that could not be read either."""
+    with pytest.raises(NotUnderstood) as refused:
+        read_line("5m push", Context(NOW, PRAGUE, after=NOW))
+    assert refused.value.nearest == ""
 
 
 def test_a_tilde_marks_an_estimate() -> None:

@@ -4,7 +4,10 @@ A hint is typed in a hurry. So nothing that counts a pup, ends a night or silenc
 ever offered to a line that did not say so.
 """
 
+import re
+
 from boxlamp.language import sentences
+from boxlamp.language.clock import SOME_WHILE
 from boxlamp.language.context import NotUnderstood
 from boxlamp.language.ear import Ear
 from boxlamp.language.pups import compared, mentioned, names, names_a_pup, newest
@@ -118,6 +121,7 @@ def unknown(words: Words, ear: Ear) -> NotUnderstood:
     token = words.peek()
     if token is None:
         return NotUnderstood(sentences.NOTHING, "contraction strong")
+    _refuse_a_while(words, ear)
     keys = [one.key[:40] for one in words.tokens[words.place : words.place + _LOOKED_AT]]
     why = sentences.UNKNOWN_WORD.format(shortened(token.raw, 40))
     if not _DENIED.isdisjoint(keys) and _BREATH.isdisjoint(keys):
@@ -137,6 +141,18 @@ def unknown(words: Words, ear: Ear) -> NotUnderstood:
         nearest = f"weigh {token.raw} 340g" if alone else _as_a_note(words)
     nearest = nearest or _close(keys[0], ear)
     return NotUnderstood(why, shortened(nearest, _KEPT))
+
+
+def _refuse_a_while(words: Words, ear: Ear) -> None:
+    """``5m push``: five minutes ago, or for five minutes? The one that is a time is offered."""
+    text = words.text[words.tokens[words.place].start :]
+    found = re.match(rf"(?P<span>{SOME_WHILE})(?=\s|\Z)", text, re.IGNORECASE | re.ASCII)
+    if found is None:
+        return
+    rest = text[found.end() :].strip(" ,.")
+    in_a_file = ear.context.after is not None
+    nearest = f"{found['span'].strip()} ago {rest}" if rest and not in_a_file else ""
+    raise NotUnderstood(sentences.A_WHILE.format(found["span"].strip()), shortened(nearest, _KEPT))
 
 
 def _by_word(keys: list[str], litter: Litter, ear: Ear) -> str:

@@ -3,7 +3,11 @@
 # Times
 ESTIMATE_OF_WHAT = "A ~ marks an estimated time, and a time must follow it."
 NO_SUCH_DAY = "There is no day {}. A day is written year-month-day."
-NO_SUCH_CLOCK = "There is no clock time {}."
+NO_SUCH_CLOCK = (
+    "There is no clock time {}: hours go from 00 to 23, minutes to 59. If it has just happened, "
+    "leave the time out."
+)
+A_WHILE = "{} alone does not say when. Was it that long ago?"
 TOO_FAR_BACK = "{} is too far back to count. Write the date."
 FUTURE = "{} is still to come, in {}."
 FUTURE_FIX = "Leave the time out if it has just happened; {} is what was read."
