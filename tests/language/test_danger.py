@@ -12,6 +12,7 @@ from boxlamp.model.happenings import (
     Contraction,
     DamState,
     Death,
+    Details,
     Discharge,
     Part,
     PupState,
@@ -21,6 +22,7 @@ from boxlamp.model.happenings import (
     Weight,
     What,
 )
+from boxlamp.model.litter import Litter
 from boxlamp.model.seen import PupSign
 from support.happenings import NOW
 
@@ -344,3 +346,42 @@ def test_a_sign_that_is_not_read_is_no_clock_and_says_so(line: str, typed: list[
     refused(line, *NEARLY)
     assert [one.rsplit(": ", 1)[1] for one in if_meant(line, box(*NEARLY))] == typed
     assert [one for one in if_meant(line, box()) if ": state" in one] == []
+
+
+@pytest.mark.parametrize(
+    "line",
+    ["what do i do", "help me", "what now", "help!", "help", "HELP HELP please!!", "i need help",
+     "what should i do now?", "should i ring the vet", "is this normal?", "emergency",
+     "02:14 help", "I don't know what to do"],
+)  # fmt: skip
+def test_who_asks_for_help_is_told_whom_to_ring(line: str) -> None:
+    """And where it stands what to do, and what to say; no odd word is offered."""
+    answer = refused(line, *NEARLY)
+    assert answer.why == (
+        "That started no clock. In doubt ring the vet now. `boxlamp check` says what stands and "
+        "what to do, `boxlamp call-sheet` (F12 in attend) what to tell the vet."
+    )
+    assert answer.nearest == ""
+
+
+@pytest.mark.parametrize(
+    ("details", "said"),
+    [
+        (Details(vet_phone="000 555 010"), "now: 000 555 010."),
+        (Details(night_phone="000 555 011"), "now: 000 555 011."),
+        (Details(vet_phone="000 555 010", night_phone="000 555 011"),
+         "now: 000 555 010 or 000 555 011."),
+        (Details(vet_phone="000 555 010", night_phone="000 555 010"), "now: 000 555 010."),
+    ],
+)  # fmt: skip
+def test_the_numbers_to_ring_stand_in_the_answer(details: Details, said: str) -> None:
+    """As they are written down, each once."""
+    with pytest.raises(NotUnderstood) as found:
+        read_line("help", Context(NOW, litter=Litter(details=details)))
+    assert said in found.value.why
+
+
+@pytest.mark.parametrize("line", ["is she pushing", "what colour is it?", "where is pup 2", "now"])
+def test_another_question_keeps_its_own_answer(line: str) -> None:
+    """Only a whole line that asks for help, and tells nothing, is taken so."""
+    assert "ring the vet" not in refused(line, *NEARLY).why

@@ -146,7 +146,7 @@ def unknown(words: Words, ear: Ear) -> NotUnderstood:
 def _refuse_a_while(words: Words, ear: Ear) -> None:
     """``5m push``: five minutes ago, or for five minutes? The one that is a time is offered."""
     text = words.text[words.tokens[words.place].start :]
-    found = re.match(rf"(?P<span>{SOME_WHILE})(?=\s|\Z)", text, re.IGNORECASE | re.ASCII)
+    found = re.match(rf"(?P<span>{SOME_WHILE})(?=[\s,]|\Z)", text, re.IGNORECASE | re.ASCII)
     if found is None:
         return
     rest = text[found.end() :].strip(" ,.")

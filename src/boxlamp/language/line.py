@@ -176,7 +176,7 @@ def _hear(body: str, ear: Ear) -> tuple[What, Word]:
 def _plainly(text: str, ear: Ear, *, cries: bool) -> str:
     """The line in the words of the log, without its time and without ``cries`` for help."""
     if not is_score(Words(text)):
-        refuse_a_question(Words(text))
+        refuse_a_question(Words(text), ear.context.litter)
     text = _without_time(without_cries(text) if cries else text, ear)
     return in_the_words_of_the_log(text, ear)
 

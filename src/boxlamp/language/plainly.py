@@ -11,9 +11,20 @@ from boxlamp.language.amounts import DEGREES, WEIGHT_UNITS
 from boxlamp.language.context import NotUnderstood
 from boxlamp.language.ear import Ear
 from boxlamp.language.everyday import discharge, gums, of_her, udder
-from boxlamp.language.terms import CRIES, FILLERS, OVER, PLAIN, PLAIN_ALONE, SLIPS, STUCK, WEAK
+from boxlamp.language.terms import (
+    CRIES,
+    FILLERS,
+    FOR_HELP,
+    OVER,
+    PLAIN,
+    PLAIN_ALONE,
+    SLIPS,
+    STUCK,
+    WEAK,
+)
 from boxlamp.language.text import asks
-from boxlamp.language.tokens import Words, words_of
+from boxlamp.language.tokens import NOISE, Words, words_of
+from boxlamp.model.litter import Litter
 
 _ASKING = words_of(
     "is was were are am did does do has have had should shall can could may might when what why "
@@ -31,13 +42,24 @@ _NONE = frozenset(("no", "without"))
 _SHE = frozenset(("she", "she's"))
 
 
-def refuse_a_question(words: Words) -> None:
-    """A line that asks is no entry, whatever words it holds."""
+def refuse_a_question(words: Words, litter: Litter) -> None:
+    """A line that asks is no entry, whatever words it holds; who asks for help is told where."""
+    _answer_for_help(words.text, litter)
     first = next((token for token in words.tokens if token.key), None)
     if first is None or first.quoted:
         return
     if asks(words.text) or first.key in _ASKING:
         raise NotUnderstood(sentences.A_QUESTION)
+
+
+def _answer_for_help(text: str, litter: Litter) -> None:
+    """``help!``, ``what do i do``: whom to ring, and where it stands what to do and to say."""
+    keys = [token.key for token in Words(re.sub(r"[?!\uff1f]", " ", text)).tokens]
+    said = " ".join(key for key in keys if key not in CRIES | NOISE)
+    if said in FOR_HELP or (not said and not CRIES.isdisjoint(keys)):
+        numbers = (litter.details.vet_phone, litter.details.night_phone)
+        known = " or ".join(dict.fromkeys(filter(None, numbers)))
+        raise NotUnderstood(sentences.FOR_HELP.format(f": {known}" if known else ""))
 
 
 def is_score(words: Words) -> bool:

@@ -43,6 +43,10 @@ UNKNOWN_WORD = (
 A_QUESTION = (
     "That reads as a question, and it started no clock. What was seen is written without 'is' or ?"
 )
+FOR_HELP = (
+    "That started no clock. In doubt ring the vet now{}. `boxlamp check` says what stands and what "
+    "to do, `boxlamp call-sheet` (F12 in attend) what to tell the vet."
+)
 NOT_THE_EVENT = "That says what did not happen, and it started no clock."
 A_SLIP = "That changes nothing in the record. To take the last entry back: strike last, and why."
 IS_IT_OVER = "Is the whelping over: no more pups, and no more afterbirths to come?"

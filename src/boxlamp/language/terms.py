@@ -195,6 +195,29 @@ FILLERS = table({
 })  # fmt: skip
 """What may stand before the words of a line and adds nothing."""
 
+FOR_HELP = frozenset(
+    f"{asking}{what}"
+    for asking, whats in (
+        ("what do i ", "do"),
+        ("what ", "do we do|to do|next|wrong|can i do|must i do"),
+        ("what shall ", "i do|we do"),
+        ("what should ", "i do|we do"),
+        ("", "what|what's wrong"),
+        ("i don't know ", "what to do"),
+        ("i dont know ", "what to do"),
+        ("", "normal|me|us"),
+        ("this ", "normal|ok|bad"),
+        ("that ", "normal|ok|bad"),
+        ("", "need|i need|we need"),
+        ("should i ", "ring vet|call vet|phone vet"),
+        ("shall i ", "ring vet|call vet|phone vet"),
+        ("do i ", "ring vet|call vet|phone vet"),
+        ("", "emergency|sos"),
+    )
+    for what in whats.split("|")
+)
+"""Whole lines that ask for help and tell nothing, without cries and words that mean nothing."""
+
 CRIES = words_of("help please pls quick quickly hurry urgent urgently")
 """What may be cried behind the words of a line and adds nothing."""
 
