@@ -166,7 +166,7 @@ def test_a_time_behind_counts_in_a_night_file() -> None:
         ("blorg", ""), ("finishd", ""), ("caesareen", ""), ("pop", ""), ("deid 1", ""),
         ("baby has no breath", "state 2 not-breathing"), ("contracton", "contraction strong"),
         ("i saw a bubble", "sac"), ("somehow bloody", "discharge red heavy"),
-        ("erase that", "strike 2 why"), ("a pair of feet", "part feet"),
+        ("erase that", "strike 2 typed by mistake"), ("a pair of feet", "part feet"),
         ("odd smell", "discharge foul"), ("she seems in pain", ""), ("milk 9", "milk 2"),
     ],
 )  # fmt: skip

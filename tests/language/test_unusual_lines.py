@@ -229,7 +229,7 @@ def test_the_word_pup_before_its_number() -> None:
 def test_nothing_to_take_back() -> None:
     """Who would erase something in an empty record is not told to strike entry 0."""
     assert refusal("erase", EMPTY).nearest == ""
-    assert refusal("typo here").nearest == "strike 2 why"
+    assert refusal("typo here").nearest == "strike 2 typed by mistake"
 
 
 def test_a_word_that_only_looks_like_a_date() -> None:
@@ -388,7 +388,7 @@ def test_a_birth_is_corrected_part_by_part() -> None:
 @pytest.mark.parametrize("line", ["strike x", "strike", "strike red", "amend ? 02:10"])
 def test_a_correction_without_a_number(line: str) -> None:
     """Who forgets the number of the entry sees where it goes."""
-    assert refusal(line).nearest.split()[1] == "12"
+    assert refusal(line).nearest.split()[1] in {"last", "2"}
 
 
 @pytest.mark.parametrize("text", ["", "   ", " . ", " ,!", "red", "red 12"])

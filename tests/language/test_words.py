@@ -259,7 +259,7 @@ REFUSED = [
     ("set zone Moon/Crater", "set zone Europe/Prague"),
     ("set first-litter perhaps", "set first-litter yes"),
     ("limit gap call 3h", "limit gap-more-expected call 3h by"),
-    ("strike", "strike 1"),
+    ("strike", "strike 5 typed by mistake"),
     ("strike 99 x", "strike"),
     ("amend 2", "amend 2 02:14"),
     ("amend 2 strike 1", "strike 2"),

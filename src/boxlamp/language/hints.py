@@ -9,6 +9,7 @@ import re
 from boxlamp.language import sentences
 from boxlamp.language.clock import SOME_WHILE
 from boxlamp.language.context import NotUnderstood
+from boxlamp.language.corrections import take_back
 from boxlamp.language.ear import Ear
 from boxlamp.language.pups import compared, mentioned, names, names_a_pup, newest
 from boxlamp.language.terms import AMOUNTS, COLOURS, DAM_SIGNS, FOUL, MARK_COLOURS, PUP_SIGNS
@@ -29,9 +30,11 @@ _KNOWN = frozenset((*COLOURS, *MARK_COLOURS, *DAM_SIGNS, *PUP_SIGNS))
 """Words that are no slip for another: they say a colour, or how somebody is."""
 _WORD_AND_PUP = 2
 
+_TAKE_BACK = "strike"
+
 # The first row with a word of the line gives the hint.
 _BY_WORD = (
-    (words_of("delete remove erase typo mistyped"), "strike {last} why"),
+    (words_of("delete remove erase typo mistyped"), _TAKE_BACK),
     (words_of("cord navel"), "cord {pup} bleeding"),
     (words_of("breath breathe breathing breathes gasping"), "state {pup} not-breathing"),
     (words_of("placenta placentas afterbirth afterbirths"), "afterbirth"),
@@ -159,11 +162,10 @@ def _by_word(keys: list[str], litter: Litter, ear: Ear) -> str:
     for known, hint in _BY_WORD:
         if known.isdisjoint(keys) or ("{pup}" in hint and not litter.pups):
             continue
-        last = max(ear.context.entries or (), default=0)
+        if hint == _TAKE_BACK:
+            return take_back(ear, "").nearest
         colour = next((COLOURS[key] for key in keys if key in COLOURS), "clear")
-        if "{last}" in hint and not last:
-            return ""
-        return hint.format(pup=newest(litter), last=last, colour=colour)
+        return hint.format(pup=newest(litter), colour=colour)
     return ""
 
 

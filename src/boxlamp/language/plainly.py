@@ -9,6 +9,7 @@ from functools import partial
 from boxlamp.language import sentences
 from boxlamp.language.amounts import DEGREES, WEIGHT_UNITS
 from boxlamp.language.context import NotUnderstood
+from boxlamp.language.corrections import take_back
 from boxlamp.language.ear import Ear
 from boxlamp.language.everyday import discharge, gums, of_her, udder
 from boxlamp.language.terms import (
@@ -111,8 +112,7 @@ def _rest(words: Words) -> str:
 
 def _over(said: str, ear: Ear) -> str:
     if said == SLIPS:
-        last = max(ear.context.entries or (), default=0)
-        raise NotUnderstood(sentences.A_SLIP, f"strike {last} typed by mistake" if last else "")
+        raise take_back(ear, sentences.A_SLIP)
     if said == OVER:
         ear.doubt("finished", sentences.IS_IT_OVER, sentences.IS_IT_OVER_FIX)
         return "finished"
