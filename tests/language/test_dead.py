@@ -4,7 +4,7 @@ from datetime import datetime, timedelta
 
 import pytest
 
-from boxlamp.language import Context, Doubt, NotUnderstood, read_line
+from boxlamp.language import Context, Doubt, NotUnderstood, if_meant, read_line
 from boxlamp.model.entry import Draft
 from boxlamp.model.happenings import Birth, Death, PupState, Step, What
 from support.happenings import NOW
@@ -147,3 +147,20 @@ def test_what_was_seen_at_the_second_of_the_death_is_asked_about() -> None:
 
 def _asked(line: str, context: Context) -> list[Doubt]:
     return [*read_line(line, context).doubts]
+
+
+def test_a_hint_about_how_a_pup_is_means_one_that_lives() -> None:
+    """The newest that lives, also where a younger one was born dead; else the newest."""
+    lines: list[What] = [Birth(pup=1), Birth(pup=2, state="dead")]
+    context = Context.of(
+        [Draft(at=NOW, what=what).numbered(number, "night", NOW)
+         for number, what in enumerate(lines, start=1)], NOW
+    )  # fmt: skip
+    assert if_meant("one looks weak", context) == (
+        "If pup 1 is weak (another: its number), type: state 1 weak",
+    )
+    with pytest.raises(NotUnderstood) as refused:
+        read_line("limp", context)
+    assert refused.value.nearest == "state 1 limp"
+    only = Context.of([Draft(at=NOW, what=Birth(pup=1, state="dead")).numbered(1, "n", NOW)], NOW)
+    assert if_meant("one looks weak", only)[0].endswith("state 1 weak")

@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from boxlamp.language.clock import cut_when
 from boxlamp.language.context import Context, NotUnderstood
-from boxlamp.language.pups import compared, mentioned, newest
+from boxlamp.language.pups import compared, mentioned, newest_living
 from boxlamp.language.text import cleaned
 from boxlamp.language.tokens import Words, table, words_of
 from boxlamp.language.vocabulary import COMMANDS
@@ -143,6 +143,6 @@ def _pup(state: str, words: Words, litter: Litter) -> Meant:
     if not litter.pups:
         born = "pup dead" if state == "dead" else "pup limp"
         return Meant(f"If a pup is born and {said},", born)
-    number = mentioned(words, litter) or newest(litter)
+    number = mentioned(words, litter) or newest_living(litter)
     line = f"died {number}" if state == "dead" else f"state {number} {state}"
     return Meant(f"If pup {number} {said} (another: its number),", line)

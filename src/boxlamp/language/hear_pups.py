@@ -14,7 +14,7 @@ from boxlamp.language.pups import (
     left_out,
     names,
     names_a_pup,
-    newest,
+    newest_living,
     number_in,
     pup_in,
 )
@@ -288,7 +288,11 @@ def _of_whom(signs: list[PupSign], ear: Ear) -> int:
         return left_out(ear)
     except NotUnderstood as refused:
         litter = ear.context.litter
-        hint = f"state {newest(litter)} {signs[0] if signs else 'crying'}" if litter.pups else ""
+        hint = (
+            f"state {newest_living(litter)} {signs[0] if signs else 'crying'}"
+            if litter.pups
+            else ""
+        )
         raise NotUnderstood(refused.why, hint) from None
 
 

@@ -71,6 +71,12 @@ def newest(litter: Litter) -> int:
     return max(litter.pups, key=lambda number: (litter.pups[number].born, number), default=1)
 
 
+def newest_living(litter: Litter) -> int:
+    """The same among those that live, where one does: a hint about how a pup is means it."""
+    living = [pup.number for pup in litter.in_order if pup.alive]
+    return living[-1] if living else newest(litter)
+
+
 def _skip_pup(words: Words) -> None:
     while not _ended(words) and words.key() in _PUP:
         words.pop()
