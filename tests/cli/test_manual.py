@@ -1,5 +1,6 @@
 """The manual page says what the commands say, in roff that its readers take without a word."""
 
+import re
 import shutil
 import subprocess
 import tomllib
@@ -8,9 +9,9 @@ from pathlib import Path
 import pexpect
 import pytest
 
-from boxlamp.cli import roff
+from boxlamp.cli import plain_page, roff
 from boxlamp.cli.completion import SCRIPTS
-from boxlamp.cli.manual import manual_page
+from boxlamp.cli.manual import manual_page, plain_manual
 from boxlamp.cli.settings import VARIABLES
 from boxlamp.cli.tree import pages
 from support.calls import PROGRAM, Caller, surroundings
@@ -86,10 +87,32 @@ def test_no_text_becomes_a_request(text: str, safe: str) -> None:
     assert roff.words(text) == safe
 
 
-def test_in_a_pipe_it_is_roff(call: Caller) -> None:
-    """The command writes the page itself, and makes no journal."""
-    assert call.good("manual") == PAGE
+def test_in_a_pipe_it_is_plain_text(call: Caller) -> None:
+    """Whoever pages or searches it reads words and no source; it makes no journal."""
+    said = call.good("manual")
+    assert said == plain_manual()
     assert not call.journal.exists()
+
+
+def test_its_source_is_asked_for_by_name(call: Caller) -> None:
+    """For the place where `man` finds it."""
+    assert call.good("manual", "--roff") == PAGE
+
+
+def test_the_plain_page_says_the_same() -> None:
+    """Every heading, command, option and variable, in lines that fit a terminal."""
+    page, lines = plain_manual(), plain_manual().splitlines()
+    for head in (line[5:-1] for line in PAGE.splitlines() if line.startswith(".SH")):
+        assert head.replace("\\-", "-") in lines
+    for one in pages():
+        assert any(line.startswith(f"  boxlamp {one.words}") for line in lines)
+        for option in one.options:
+            assert f"    {', '.join(option.names)}" in page
+    assert all(f"    {name}" in lines for name in VARIABLES)
+    assert max(len(line) for line in lines) <= plain_page.ACROSS
+    assert "\n\n\n" not in page
+    assert (lines[0], page[-1:], page[-2:-1] != "\n") == ("NAME", "\n", True)
+    assert not re.search(r"^\.[A-Z]{2}|\\f[BR]|\\-", page, re.MULTILINE)
 
 
 def test_the_wheel_brings_it_along() -> None:
@@ -113,6 +136,19 @@ def test_at_a_terminal_it_opens(call: Caller) -> None:
     )  # fmt: skip
     child.expect(r"BOXLAMP\(1\)")
     child.expect("a whelping log that says when to ring the vet")
+    child.expect(pexpect.EOF)
+    child.close()
+
+    assert child.exitstatus == 0
+
+
+def test_at_a_terminal_without_man_it_is_plain_text(call: Caller) -> None:
+    """Nobody is shown the source who cannot read it."""
+    child = pexpect.spawn(
+        str(PROGRAM), ["manual"], encoding="utf-8", timeout=20, dimensions=(24, 80),
+        env=surroundings(call.journal) | {"PATH": str(call.journal.parent)},
+    )  # fmt: skip
+    child.expect("NAME\r\n    boxlamp - a whelping log that says when to ring the vet")
     child.expect(pexpect.EOF)
     child.close()
 

@@ -195,6 +195,17 @@ def test_a_time_that_no_calendar_holds(path: Path) -> None:
         assert len(journal.entries(LITTER)) == 3
 
 
+def test_a_name_of_any_length_is_kept_or_told_how_to_be_shorter(path: Path) -> None:
+    """Up to 500 characters it is kept; with one more it says where the name comes from."""
+    draft = Draft(at=NOW, what=Note())
+    with open_journal(path) as journal:
+        assert journal.record(LITTER, lambda _: draft, recorded=NOW, by="x" * 500).by == "x" * 500
+        with pytest.raises(RefusedError, match="--by NAME, or in the variable BOXLAMP_BY") as told:
+            journal.record(LITTER, lambda _: draft, recorded=NOW, by="x" * 501)
+        assert str(told.value).startswith("Nothing was written down: the name of who is typing is")
+        assert len(journal.entries(LITTER)) == 4
+
+
 def test_a_side_file_is_kept_with_its_database(path: Path) -> None:
     """What lies beside a spoilt database goes with it when a new one takes its place."""
     path.write_bytes(b"\xa5" * 4096)

@@ -1,5 +1,6 @@
 """What a frightened person types is read, or the answer says what to type for the danger."""
 
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
@@ -8,15 +9,21 @@ from boxlamp.language import Context, NotUnderstood, if_meant, read_line
 from boxlamp.model.entry import Draft
 from boxlamp.model.happenings import (
     Birth,
+    Contraction,
     DamState,
+    Death,
+    Details,
     Discharge,
     Part,
     PupState,
     Temperature,
+    VetContact,
     Waters,
     Weight,
     What,
 )
+from boxlamp.model.litter import Litter
+from boxlamp.model.seen import PupSign
 from support.happenings import NOW
 
 NEARLY = ("green", "yellow", None, "red tail")
@@ -214,3 +221,150 @@ def test_a_pup_that_is_not_there_gets_no_unrelated_line(marks: tuple[None, ...])
     """Nothing of another sort is put into a mouth."""
     for line in ("the red one is cold", "red is cold", "red qqq"):
         assert refused(line, *marks).nearest == ""
+
+
+@pytest.mark.parametrize(
+    ("line", "pup", "signs"),
+    [
+        ("cold 1", 1, ("cold",)), ("weak 1", 1, ("weak",)), ("limp 1", 1, ("limp",)),
+        ("1 cold", 1, ("cold",)), ("limp pup 1", 1, ("limp",)), ("weak pup two", 2, ("weak",)),
+        ("pup 2 cold help", 2, ("cold",)), ("pup 2 cold, please help!", 2, ("cold",)),
+        ("cold yellow", 2, ("cold",)), ("help! pup 1 is cold", 1, ("cold",)),
+        ("cold weak 1", 1, ("cold", "weak")), ("limp 1 cold", 1, ("limp", "cold")),
+        ("fits 3 quick", 3, ("fits",)), ("cold #3", 3, ("cold",)), ("dull 2", 2, ("weak",)),
+        ("state 1 limp help", 1, ("limp",)), ("cold 1 2 min ago", 1, ("cold",)),
+    ],
+)  # fmt: skip
+def test_a_sign_and_a_pup_are_read_in_either_order(
+    line: str, pup: int, signs: tuple[PupSign, ...]
+) -> None:
+    """What is cried behind them takes nothing away."""
+    assert what(line, *NEARLY) == PupState(pup=pup, signs=signs)
+
+
+@pytest.mark.parametrize(
+    ("line", "found"),
+    [
+        ("head stuck help", Part(part="head")),
+        ("push help", Contraction()),
+        ("help help", None),
+        ("dam collapsed please hurry", DamState(signs=("collapsed",))),
+        ("vet said please hurry", VetContact(contact="advised", said="please hurry")),
+        ("died 1 past help", Death(pup=1, why="past help")),
+        ('pup mark "help"', Birth(pup=5, mark="help")),
+    ],
+)
+def test_a_cry_is_left_out_where_it_is_no_word_of_the_line(line: str, found: What | None) -> None:
+    """What is kept as it was said keeps it."""
+    if found is None:
+        refused(line, *NEARLY)
+    else:
+        assert what(line, *NEARLY) == found
+
+
+@pytest.mark.parametrize(
+    "line", ["well 1", "fine pup 1", "blue 3", "green 1", "cold", "cold pup", "cold 1 or 2"]
+)
+def test_what_may_be_meant_otherwise_is_not_turned(line: str) -> None:
+    """That all is well ends alarms, a colour may be a mark, and nobody is named."""
+    refused(line, *NEARLY)
+
+
+@pytest.mark.parametrize(
+    ("line", "marks", "why"),
+    [
+        ("cold 9", NEARLY, "There is no pup 9. There are: 1 (green), 2 (yellow), 3, 4 (red tail)."),
+        ("cold 1", (), "No pup has been written down yet."),
+        ("state crying", (), "No pup has been written down yet."),
+        ("limp", (), "No pup has been written down yet."),
+        ("milk", (), "No pup has been written down yet."),
+    ],
+)  # fmt: skip
+def test_a_sign_of_a_pup_that_is_not_there_says_so(
+    line: str, marks: tuple[str | None, ...], why: str
+) -> None:
+    """No line is offered that could not be read either."""
+    answer = refused(line, *marks)
+    assert answer.why.endswith(why)
+    assert answer.nearest == ""
+
+
+def test_a_limp_pup_with_the_next_number_is_a_birth() -> None:
+    """A number that is not taken yet says that it has just been born."""
+    assert what("limp pup 5", *NEARLY) == Birth(pup=5, state="limp")
+
+
+@pytest.mark.parametrize("line", ["weak", "very weak", "weak help", "it's weak"])
+def test_weak_alone_asks_who(line: str) -> None:
+    """The dam, a pup, or her pushes: each with its line."""
+    assert refused(line, *NEARLY).why == "Who is weak: the dam, a pup, or her pushes?"
+    assert [one.rsplit(": ", 1)[1] for one in if_meant(line, box(*NEARLY))] == [
+        "dam dull", "state 4 weak", "contraction weak",
+    ]  # fmt: skip
+    assert [one.rsplit(": ", 1)[1] for one in if_meant(line, box())] == [
+        "dam dull", "contraction weak",
+    ]  # fmt: skip
+    over = replace(box(*NEARLY), litter=replace(box(*NEARLY).litter, phase="after whelping"))
+    assert [one.rsplit(": ", 1)[1] for one in if_meant(line, over)] == ["dam dull", "state 4 weak"]
+
+
+@pytest.mark.parametrize("line", ["she is weak", "she's very weak", "dam weak", "exhausted"])
+def test_she_is_weak_is_the_dam(line: str) -> None:
+    """Where it is said who, nothing is asked."""
+    assert what(line, *NEARLY) == DamState(signs=("dull",))
+
+
+@pytest.mark.parametrize(
+    ("line", "typed"),
+    [
+        ("weak 1 i think", ["state 1 weak"]), ("yellow seems rather cold", ["state 2 cold"]),
+        ("one seems bloated to me", ["state 4 bloated"]), ("she seems weaker", ["dam dull"]),
+        ("cold", ["state 4 cold"]), ("the room is cold tonight", []),
+        ("weak pushes i think", []), ("not weak at all", []),
+        ("pup 2 limp and weak somehow", ["state 2 limp"]),
+    ],
+)  # fmt: skip
+def test_a_sign_that_is_not_read_is_no_clock_and_says_so(line: str, typed: list[str]) -> None:
+    """A room may be cold and a push weak; of a pup it is a danger."""
+    refused(line, *NEARLY)
+    assert [one.rsplit(": ", 1)[1] for one in if_meant(line, box(*NEARLY))] == typed
+    assert [one for one in if_meant(line, box()) if ": state" in one] == []
+
+
+@pytest.mark.parametrize(
+    "line",
+    ["what do i do", "help me", "what now", "help!", "help", "HELP HELP please!!", "i need help",
+     "what should i do now?", "should i ring the vet", "is this normal?", "emergency",
+     "02:14 help", "I don't know what to do"],
+)  # fmt: skip
+def test_who_asks_for_help_is_told_whom_to_ring(line: str) -> None:
+    """And where it stands what to do, and what to say; no odd word is offered."""
+    answer = refused(line, *NEARLY)
+    assert answer.why == (
+        "That started no clock. In doubt ring the vet now. `boxlamp check` says what stands and "
+        "what to do, `boxlamp call-sheet` (F12 in attend) what to tell the vet."
+    )
+    assert answer.nearest == ""
+
+
+@pytest.mark.parametrize(
+    ("details", "said"),
+    [
+        (Details(vet_phone="000 555 010"), "now: 000 555 010."),
+        (Details(night_phone="000 555 011"), "now: 000 555 011."),
+        (Details(vet_phone="000 555 010", night_phone="000 555 011"),
+         "now: 000 555 010 or 000 555 011."),
+        (Details(vet_phone="000 555 010", night_phone="000 555 010"), "now: 000 555 010."),
+    ],
+)  # fmt: skip
+def test_the_numbers_to_ring_stand_in_the_answer(details: Details, said: str) -> None:
+    """As they are written down, each once."""
+    with pytest.raises(NotUnderstood) as found:
+        read_line("help", Context(NOW, litter=Litter(details=details)))
+    assert said in found.value.why
+
+
+@pytest.mark.parametrize("line", ["is she pushing", "what colour is it?", "where is pup 2", "now"])
+def test_another_question_keeps_its_own_answer(line: str) -> None:
+    """Only a whole line that asks for help, and tells nothing, is taken so."""
+    assert "ring the vet" not in refused(line, *NEARLY).why

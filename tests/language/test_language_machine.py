@@ -205,7 +205,8 @@ class Growing(CountedMachine):
     def strike(self, data: st.DataObject, why: str) -> None:
         """Any line is withdrawn, a correction too."""
         number = data.draw(st.integers(1, len(self.entries)))
-        line = Line(f"strike {number} {why}".strip(), Strike(target=number, why=why))
+        typed = f'"{why}"' if why.isdigit() else why  # bare it would be another entry
+        line = Line(f"strike {number} {typed}".strip(), Strike(target=number, why=why))
         if self.brings_a_number_twice(line.what):
             with pytest.raises(NotUnderstood, match="Write it down anew"):
                 read_line(line.words, self.context())

@@ -6,9 +6,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from boxlamp.language import Context, NotUnderstood, read_line
+from boxlamp.model.entry import Draft
+from boxlamp.model.happenings import Contraction, Details, Note, Rest, What
 from support.happenings import NOW
 
 PRAGUE = "Europe/Prague"
+APART = timedelta(days=100)
 
 
 def at(line: str, now: datetime = NOW, zone: str = PRAGUE) -> str:
@@ -81,7 +84,47 @@ def test_guessable_forms_are_not_guessed(typed: str) -> None:
     try:
         assert at(f"{typed} waters") == "2026-03-01T20:26:00+01:00"
     except NotUnderstood as refused:
-        assert "word" in refused.why  # noqa: PT017 - either answer keeps the promise
+        assert "word" in refused.why or "alone does not say" in refused.why  # noqa: PT017 - either answer keeps the promise
+
+
+@pytest.mark.parametrize(
+    ("line", "typed"),
+    [("25:00 push", "25:00"), ("24:00 push", "24:00"), ("2:75 push", "2:75"),
+     ("push 25:00", "25:00"), ("push at 99:99", "99:99"), ("13pm push", "13pm"),
+     ("2026-03-01 25:10 push", "2026-03-01 25:10")],
+)  # fmt: skip
+def test_a_clock_that_does_not_exist_keeps_the_words_of_the_line(line: str, typed: str) -> None:
+    """What is wrong with it is said; what was seen is offered, and nothing else."""
+    with pytest.raises(NotUnderstood) as refused:
+        read_line(line, Context(NOW, PRAGUE))
+    assert refused.value.why == (
+        f"There is no clock time {typed}: hours go from 00 to 23, minutes to 59. "
+        "If it has just happened, leave the time out."
+    )
+    assert refused.value.nearest == "push"
+
+
+@pytest.mark.parametrize(
+    ("line", "span", "nearest"),
+    [("5m push", "5m", "5m ago push"), ("5 min push", "5 min", "5 min ago push"),
+     ("1h20m push", "1h20m", "1h20m ago push"), ("90s, rest", "90s", "90s ago rest"),
+     ("half an hour push", "half an hour", "half an hour ago push"), ("10min", "10min", "")],
+)  # fmt: skip
+def test_a_while_alone_is_no_time(line: str, span: str, nearest: str) -> None:
+    """It may be how long something took; the line that says when is offered."""
+    with pytest.raises(NotUnderstood) as refused:
+        read_line(line, Context(NOW, PRAGUE))
+    if nearest:
+        assert refused.value.why == f"{span} alone does not say when. Was it that long ago?"
+        read_line(nearest, Context(NOW, PRAGUE))
+    assert refused.value.nearest == nearest
+
+
+def test_a_file_has_no_ago_to_offer() -> None:
+    """There a while is told, and no line that could not be read either."""
+    with pytest.raises(NotUnderstood) as refused:
+        read_line("5m push", Context(NOW, PRAGUE, after=NOW))
+    assert refused.value.nearest == ""
 
 
 def test_a_tilde_marks_an_estimate() -> None:
@@ -241,3 +284,61 @@ def test_an_unknown_zone_is_read_as_utc() -> None:
     assert read_line("01:10 sac", Context(NOW, "Moon/Crater")).draft.at == NOW.replace(
         minute=10, second=0
     )
+
+
+def litter(*lines: tuple[datetime, What]) -> Context:
+    """A litter opened now, with these lines besides."""
+    opened: tuple[datetime, What] = (NOW, Details(dam="Ash"))
+    return Context.of(
+        [Draft(at=when, what=what).numbered(number, "ash", NOW)
+         for number, (when, what) in enumerate((opened, *lines), start=1)],
+        NOW, PRAGUE,
+    )  # fmt: skip
+
+
+def asked(line: str, context: Context) -> list[str]:
+    return [doubt.code for doubt in read_line(line, context).doubts]
+
+
+@pytest.mark.parametrize(
+    "line",
+    ["2019-03-01 02:00 push", "push 2019-03-01 02:00", "2019-03-01 given glucose",
+     "mated 2019-01-01", "2025-03-02 02:10 push", "2019-03-01T02:00:00Z pup m 300g"],
+)  # fmt: skip
+def test_a_whole_date_far_from_the_litter_is_asked_about(line: str) -> None:
+    """A slip in the year would make every clock of the litter years long."""
+    (doubt,) = read_line(line, litter()).doubts
+    assert doubt.code == "far-day"
+    assert doubt.sentence.endswith("d ago. Did you mean that?")
+    assert doubt.fix == "No other line of this litter is near it: check the year and the month."
+
+
+def test_a_corrected_date_is_asked_about_too() -> None:
+    """The clocks follow it in the same way."""
+    assert asked("amend 2 2019-03-01 02:00", litter((NOW, Contraction()))) == ["far-day"]
+
+
+def test_a_whole_date_is_far_from_a_hundred_days_and_a_second_on() -> None:
+    """From now, or from any line that tells when the litter is."""
+    day = datetime(2025, 11, 22, 2, 14, 5, tzinfo=ZoneInfo(PRAGUE))
+    assert NOW - day == timedelta(days=100)
+    assert asked("2025-11-22 02:14:05 push", litter()) == []
+    assert asked("2025-11-22 02:14:04 push", litter()) == ["far-day"]
+    old = datetime(2019, 3, 1, 2, tzinfo=UTC)
+    for apart in (-APART, APART):
+        near, far = old + apart, old + apart + apart / 8_640_000  # a second more
+        assert "far-day" not in asked(f"{near:%Y-%m-%d %H:%M:%S}Z push", litter((old, Rest())))
+        assert "far-day" in asked(f"{far:%Y-%m-%d %H:%M:%S}Z push", litter((old, Rest())))
+
+
+@pytest.mark.parametrize("what", [Details(breed="Boxer"), Note(words="x", unread=True)])
+def test_what_says_nothing_of_the_litter_s_time_is_no_neighbour(what: What) -> None:
+    """The same date typed twice, or kept as a note, is asked about again."""
+    old = datetime(2019, 3, 1, 2, tzinfo=UTC)
+    assert asked("2019-03-01 02:00 push", litter((old, what))) == ["far-day"]
+
+
+def test_where_no_litter_is_known_a_date_is_not_asked_about() -> None:
+    """Nor is one still to come asked about twice."""
+    assert asked("mated 2019-01-01", Context(NOW, PRAGUE)) == []
+    assert asked("2031-03-01 02:00 push", litter()) == ["future"]

@@ -259,7 +259,7 @@ REFUSED = [
     ("set zone Moon/Crater", "set zone Europe/Prague"),
     ("set first-litter perhaps", "set first-litter yes"),
     ("limit gap call 3h", "limit gap-more-expected call 3h by"),
-    ("strike", "strike 1"),
+    ("strike", "strike 5 typed by mistake"),
     ("strike 99 x", "strike"),
     ("amend 2", "amend 2 02:14"),
     ("amend 2 strike 1", "strike 2"),
@@ -462,3 +462,13 @@ def test_pasted_terminal_codes_are_not_words() -> None:
     draft = read_line("\x1b[1mtemp\x1b[0m 37.1", box()).draft
     assert draft.what == Temperature(celsius=dec("37.1"))
     assert "\x1b" not in draft.text
+
+
+@pytest.mark.parametrize("key", ["vet-phone", "night-phone", "phone"])
+def test_a_telephone_number_has_a_digit(key: str) -> None:
+    """Any way of writing one will do; words alone cannot be rung, and say so."""
+    for number in ("112", "+44 (0)1234 / 567", "surgery: 01234"):
+        assert isinstance(read_line(f'set {key} "{number}"', box()).draft.what, Details)
+    with pytest.raises(NotUnderstood) as refused:
+        read_line(f"set {key} abc", box())
+    assert refused.value.why == "There is no digit in 'abc', so nobody can be rung by it."

@@ -3,12 +3,15 @@
 import shutil
 import subprocess
 import tempfile
-from collections.abc import Iterator
-from itertools import groupby
+from collections.abc import Callable, Iterable, Iterator
+from itertools import chain, groupby
 from pathlib import Path
+from typing import Annotated, NamedTuple
+
+import typer
 
 from boxlamp import __version__, outside
-from boxlamp.cli import roff
+from boxlamp.cli import plain_page, roff
 from boxlamp.cli.output import Output
 from boxlamp.cli.settings import VARIABLES
 from boxlamp.cli.tree import Argument, Option, Page, pages
@@ -37,68 +40,98 @@ EXITS = {
 """What each exit code means; the reference page prints the same."""
 
 
-def manual() -> None:
+class Form(NamedTuple):
+    """How each piece of the page is set."""
+
+    named: Callable[[str, str], str]
+    usage: Callable[[str], str]
+    section: Callable[[str], str]
+    part: Callable[[str], str]
+    paragraph: Callable[[str], str]
+    typed: Callable[[Iterable[str]], str]
+    item: Callable[[str, str], str]
+
+
+_ROFF = Form(roff.named, roff.usage, roff.section, roff.part, roff.paragraph, roff.typed, roff.item)
+_PLAIN = Form(
+    plain_page.named, plain_page.usage, plain_page.section, plain_page.part,
+    plain_page.paragraph, plain_page.typed, plain_page.item,
+)  # fmt: skip
+
+
+def manual(
+    as_roff: Annotated[
+        bool, typer.Option("--roff", help="Print the source of the page, for `man` to read.")
+    ] = False,
+) -> None:
     """Show the manual page.
 
-    At a terminal it opens in `man`; into a file or a pipe it goes as roff, for example:
-    boxlamp manual > boxlamp.1
+    At a terminal it opens in `man`; into a file or a pipe it goes as plain text. To install it,
+    for example: boxlamp manual --roff > boxlamp.1
     """
-    output, text = Output(), manual_page()
-    reader = shutil.which("man")
-    if not output.live or reader is None:
-        output.copy(text)
-        return
-    with tempfile.TemporaryDirectory(prefix="boxlamp-") as folder:
-        page = Path(folder) / "boxlamp.1"
-        page.write_text(text, encoding="utf-8")
-        subprocess.run([reader, str(page)], check=False)  # noqa: S603 - the system's own reader
+    output, reader = Output(), shutil.which("man")
+    if as_roff:
+        output.copy(manual_page())
+    elif not output.live or reader is None:
+        output.copy(plain_manual())
+    else:
+        with tempfile.TemporaryDirectory(prefix="boxlamp-") as folder:
+            page = Path(folder) / "boxlamp.1"
+            page.write_text(manual_page(), encoding="utf-8")
+            subprocess.run([reader, str(page)], check=False)  # noqa: S603 - the system's own reader
 
 
 def manual_page() -> str:
     """The whole page as roff."""
-    return roff.tidy(_lines())
+    checked = max(str(record.checked) for record in outside.default_protocol().records)
+    first = (
+        '.\\" Written by docs/generate.py from the program; do not edit.',
+        roff.head(roff.Title("boxlamp", checked, f"boxlamp {__version__}", "Boxlamp")),
+    )
+    return roff.tidy(chain(first, _lines(_ROFF)))
 
 
-def _lines() -> Iterator[str]:
-    protocol = outside.default_protocol()
-    checked = max(str(record.checked) for record in protocol.records)
-    yield '.\\" Written by docs/generate.py from the program; do not edit.'
-    yield roff.head(roff.Title("boxlamp", checked, f"boxlamp {__version__}", "Boxlamp"))
-    yield roff.section("Name")
-    yield f"boxlamp {roff.quiet('-')} {roff.words('a whelping log that says when to ring the vet')}"
-    yield roff.section("Synopsis")
-    yield ".B boxlamp\n.I command\n.RI [ options ]"
-    yield roff.section("Description")
-    yield from (roff.paragraph(text) for text in _ABOUT.split("\n\n"))
-    yield roff.section("Examples")
-    yield roff.typed(_EXAMPLES)
+def plain_manual() -> str:
+    """The same as plain text."""
+    return plain_page.tidy(_lines(_PLAIN))
+
+
+def _lines(form: Form) -> Iterator[str]:
+    yield form.section("Name")
+    yield form.named("boxlamp", "a whelping log that says when to ring the vet")
+    yield form.section("Synopsis")
+    yield form.usage("boxlamp")
+    yield form.section("Description")
+    yield from (form.paragraph(text) for text in _ABOUT.split("\n\n"))
+    yield form.section("Examples")
+    yield form.typed(_EXAMPLES)
     for group, members in groupby(pages(), key=lambda page: page.group):
-        yield roff.section(group)
+        yield form.section(group)
         for page in members:
-            yield from _command(page)
-    yield roff.section("Exit status")
-    yield from (roff.item(code, text) for code, text in EXITS.items())
-    yield roff.section("Environment")
-    yield from (roff.item(name, text) for name, text in VARIABLES.items())
-    yield roff.section("Files")
-    yield roff.item(
+            yield from _command(page, form)
+    yield form.section("Exit status")
+    yield from (form.item(code, text) for code, text in EXITS.items())
+    yield form.section("Environment")
+    yield from (form.item(name, text) for name, text in VARIABLES.items())
+    yield form.section("Files")
+    yield form.item(
         "~/.local/share/boxlamp/journal.db",
         "The record, and beside it journal.jsonl, the same as plain lines of JSON.",
     )
-    yield roff.section("See also")
-    yield roff.paragraph(
+    yield form.section("See also")
+    yield form.paragraph(
         "`boxlamp words` lists what can be typed, `boxlamp rules` every rule with its limits and "
         "their sources. Tutorial, how-to pages and reference come with the source in docs/."
     )
 
 
-def _command(page: Page) -> Iterator[str]:
-    yield roff.part(" ".join(("boxlamp", page.words, *map(_stands, page.arguments))))
-    yield from (roff.paragraph(text) for text in (page.says, *page.more))
+def _command(page: Page, form: Form) -> Iterator[str]:
+    yield form.part(" ".join(("boxlamp", page.words, *map(_stands, page.arguments))))
+    yield from (form.paragraph(text) for text in (page.says, *page.more))
     for argument in page.arguments:
-        yield roff.item(argument.value, _choosing(argument))
+        yield form.item(argument.value, _choosing(argument))
     for option in page.options:
-        yield roff.item(_spelt(option), _meaning(option))
+        yield form.item(_spelt(option), _meaning(option))
 
 
 def _stands(argument: Argument) -> str:

@@ -32,6 +32,16 @@ def tidy(lines: Iterable[str]) -> str:
     return re.sub(r"^(\.S[HS] .*)\n\.PP\n(?!\.)", r"\1\n", page, flags=re.MULTILINE) + "\n"
 
 
+def named(program: str, says: str) -> str:
+    """The program and what it is, in one line: `whatis` reads it."""
+    return f"{quiet(program)} \\- {words(says)}"
+
+
+def usage(program: str) -> str:
+    """How it is called."""
+    return f".B {quiet(program)}\n.I command\n.RI [ options ]"
+
+
 def section(name: str) -> str:
     """A heading of the page."""
     return f'.SH "{quiet(name.upper())}"'

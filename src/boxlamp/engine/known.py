@@ -12,6 +12,7 @@ from boxlamp.engine.alert import Alert, Change, Transition
 from boxlamp.engine.assess import Assessment, assess
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Amend, Strike
+from boxlamp.model.revived import returns
 from boxlamp.model.story import Story, as_known
 from boxlamp.protocol.records import Protocol
 
@@ -24,12 +25,12 @@ def history_as_known(
 ) -> list[Transition]:
     """Every change of the board up to ``until``, in order.
 
-    One pass of the rules for each line that was typed late, ahead of its time, or as a
-    correction, with what was typed as it happened after it: a record in which everything was
-    typed late costs the square of its length, so this is for a night and its summary, not for
-    every redraw.
+    One pass of the rules for each line that was typed late, ahead of its time, as a correction, or
+    of a pup that came back, with what was typed as it happened after it: a record in which
+    everything was typed late costs the square of its length, so this is for a night and its
+    summary, not for every redraw.
     """
-    if not any(_turning(entry) for entry in entries):
+    if not _turning(entries):
         # Then what was known is what had happened, and one pass tells it all.
         return assess(Story(entries), protocol).history(until)
     steps: list[Transition] = []
@@ -42,9 +43,13 @@ def history_as_known(
     return steps
 
 
-def _turning(entry: Entry) -> bool:
-    """Whether typing this line changed more than the present."""
-    return entry.recorded != entry.at or isinstance(entry.what, Amend | Strike)
+def _turning(entries: Sequence[Entry]) -> set[int]:
+    """Numbers of the lines that changed more than the present when they were typed."""
+    return {
+        entry.id
+        for entry in entries
+        if entry.recorded != entry.at or isinstance(entry.what, Amend | Strike)
+    } | returns(entries)
 
 
 def _runs(
@@ -60,7 +65,10 @@ def _runs(
     typed = [one.recorded for one in sorted(entries, key=lambda one: one.id)]
     set_back = any(late < early for early, late in pairwise(typed))
     turns = {moment for one in entries for moment in _moments(one)}
-    begins = {moment for one in entries if set_back or _turning(one) for moment in _moments(one)}
+    turning = _turning(entries)
+    begins = {
+        moment for one in entries if set_back or one.id in turning for moment in _moments(one)
+    }
     moments = sorted(moment for moment in turns if moment <= until)
     starts = [place for place, one in enumerate(moments) if place == 0 or one in begins]
     for place, after in pairwise([*starts, len(moments)]):

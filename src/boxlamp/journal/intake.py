@@ -12,6 +12,11 @@ from boxlamp.journal.chain import Opening
 from boxlamp.journal.errors import RefusedError
 from boxlamp.model.entry import Entry
 
+_NAME_TOO_LONG = (
+    "the name of who is typing is longer than 500 characters. Give a shorter one with --by NAME, "
+    "or in the variable BOXLAMP_BY, and write it again."
+)
+
 
 class Intake(NamedTuple):
     """What taking in a litter did, or with ``dry_run`` would do.
@@ -45,6 +50,8 @@ def refusing(where: str = "The entry") -> Iterator[None]:
         first = error.errors(include_url=False, include_context=False, include_input=False)[0]
         # The path into a union is long; its last part is the word a person knows.
         field = next((str(part) for part in reversed(first["loc"]) if part), "")
+        if (field, first["type"]) == ("by", "string_too_long"):
+            raise RefusedError(f"Nothing was written down: {_NAME_TOO_LONG}") from error
         said = f"{field}: {first['msg']}" if field else first["msg"]
         # The message may quote the file: not at any length, and no terminal codes.
         said = "".join(letter if letter.isprintable() else "?" for letter in said[:200])

@@ -8,7 +8,7 @@ from typing import TypeVar
 from boxlamp.language import sentences
 from boxlamp.language.clock import span_seconds
 from boxlamp.language.context import NotUnderstood
-from boxlamp.language.tokens import Words, words_of
+from boxlamp.language.tokens import NOISE, Words, words_of
 from boxlamp.model.quantities import (
     GRAMS_PER_OUNCE,
     GRAMS_PER_POUND,
@@ -171,6 +171,14 @@ def whole(words: Words, largest: int = 99) -> int | None:
         return None
     words.pop()
     return int(key)
+
+
+def numbers_alone(words: Words) -> list[str]:
+    """The numbers that are all that follows, as in ``3``, ``3 and #4``; none when more does."""
+    following = [token for token in words.tokens[words.place :] if token.key not in NOISE]
+    keys = [token.key.lstrip("#") for token in following if not token.quoted]
+    plain_numbers = all(key.isascii() and key.isdigit() for key in keys)
+    return keys if plain_numbers and len(keys) == len(following) else []
 
 
 def seconds(words: Words) -> int | None:

@@ -2,7 +2,6 @@
 
 import re
 
-from boxlamp.language import sentences
 from boxlamp.language.clock import A_TIME, BACK, SOME_WHILE, Spoken, cut_when
 from boxlamp.language.context import NotUnderstood
 
@@ -15,7 +14,7 @@ _BEHIND = (
 )
 # Words that speak of a time in a way no form of the grammar does.
 _UNCLEAR = (
-    r"\A(?:ago|earlier|o'?clock|a\.?m|p\.?m|mins?|minutes?|hours?|hrs?|\d+(?:mins?|minutes?|hrs?"
+    r"\A(?:ago|earlier|o'?clock|a\.?m|p\.?m|mins?|minutes?|hours?|hrs?|\d+(?:m|mins?|minutes?|h|hrs?"
     r"|hours?)|\d{1,2}[:.]\d\d(?::\d\d)?(?:[ap]m)?|\d{1,2}(?::?\d\d)?[ap]m|[-\u2212\u2013]\d+\D*)\Z"
 )
 
@@ -31,9 +30,9 @@ def cut_behind(text: str) -> tuple[Spoken | None, str]:
         return None, text
     try:
         spoken, rest = cut_when(found["when"].strip())
-    except NotUnderstood:
-        first = sentences.TIME_FIRST_FIX.format(text.split(maxsplit=1)[0])
-        raise NotUnderstood(sentences.TIME_FIRST, first) from None
+    except NotUnderstood as refused:
+        before = text[: found.start("when")].rstrip(" ,@").removesuffix(" at")
+        raise NotUnderstood(refused.why, before) from None
     if spoken is None or rest:
         return None, text
     before = text[: found.start("when")].rstrip(" ,@")

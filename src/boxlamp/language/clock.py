@@ -11,6 +11,7 @@ from typing import Literal, NamedTuple
 
 from boxlamp.language import sentences
 from boxlamp.language.context import NotUnderstood
+from boxlamp.language.text import shortened
 
 # Patterns are kept as text: `re` compiles each when it is first used and remembers it, so a
 # line that needs none of them does not pay for them at the start.
@@ -46,6 +47,7 @@ _FIRST_LETTERS = frozenset("0123456789-\u2212\u2013ythanj")
 _SECONDS = {"d": 86400, "h": 3600, "m": 60, "s": 1, "": 60}
 _IN_WORDS = {"half an hour": 1800, "an hour": 3600, "a minute": 60}
 _FURTHEST_BACK = timedelta(days=400)
+_HINTED = 80
 _YEARS = range(1990, 2201)
 
 
@@ -113,8 +115,8 @@ def _a_clock(found: re.Match[str]) -> tuple[time, bool]:
             hour = _hour_of_day(hour, half)
         return time(hour, minute, second), parts.get("s") is not None
     except ValueError:
-        typed = found[0].strip()
-        raise NotUnderstood(sentences.NO_SUCH_CLOCK.format(typed), "02:14 waters") from None
+        rest = shortened(found.string[found.end() :].lstrip(" ,:."), _HINTED)
+        raise NotUnderstood(sentences.NO_SUCH_CLOCK.format(found[0].strip()), rest) from None
 
 
 def _hour_of_day(hour: int, half: str) -> int:

@@ -47,9 +47,9 @@ class Doubt(NamedTuple):
     """A question to ask before a line is taken as it was read, and how to type it surely.
 
     Codes: ``future``, ``old``, ``ambiguous-clock``, ``nonexistent-clock``, ``implausible``,
-    ``mark``, ``far``, ``mark-taken``, ``pup-number``, ``birth-or-part``, ``another-pup``,
-    ``tail-first``, ``finished``, ``no-birth``, ``kind``, ``two-colours``,
-    ``two-states``, ``finished-before``, ``empty-note``.
+    ``mark``, ``far``, ``far-day``, ``mark-taken``, ``pup-number``, ``birth-or-part``,
+    ``another-pup``, ``tail-first``, ``finished``, ``no-birth``, ``kind``, ``two-colours``,
+    ``two-states``, ``finished-before``, ``empty-note``, ``gone``.
     """
 
     code: str

@@ -1,11 +1,13 @@
 """Reading corrections: an entry that says what an earlier entry should have said."""
 
+import re
 from collections.abc import Iterable
 
 from boxlamp.language import amounts, sentences
 from boxlamp.language.clock import cut_when
 from boxlamp.language.context import NotUnderstood
 from boxlamp.language.ear import Ear
+from boxlamp.language.moments import shown
 from boxlamp.language.pups import pup_in
 from boxlamp.language.text import shortened
 from boxlamp.language.tokens import Words, table
@@ -15,6 +17,7 @@ from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import (
     Amend,
     Birth,
+    Details,
     Note,
     PupState,
     Round,
@@ -25,13 +28,15 @@ from boxlamp.model.happenings import (
     Weight,
     What,
 )
-from boxlamp.model.order import corrected
+from boxlamp.model.order import corrected, struck
 from boxlamp.model.zones import zone_named
 
 _MOST = 999_999_999
 _OWN_TIME = "time"
 _KEPT = 80
 _LAST = frozenset(("last", "latest", "previous"))
+_BY_MISTAKE = "typed by mistake"
+_SEVERAL = re.compile(r"\d+")
 _ENTRY = table({"entry": "one|line"})
 
 
@@ -50,11 +55,11 @@ def _target(words: Words, ear: Ear, example: str) -> tuple[int, Entry | None]:
         born = ear.context.litter.pups[pup_in(words, ear)].birth.id
         return born, (current or entries or {}).get(born)
     token = words.peek()
-    if token is None or not token.key.lstrip("#"):
-        raise NotUnderstood(sentences.ENTRY_NUMBER, "strike 12 typed twice")
-    number = amounts.whole(Words(token.key.lstrip("#")), _MOST)
+    bare = "" if token is None else token.key.lstrip("#")
+    number = amounts.whole(Words(bare), _MOST) if bare else None
     if not number:
-        raise NotUnderstood(sentences.ENTRY_NUMBER, "strike 12 typed twice")
+        _refuse_several(_SEVERAL.findall(bare))
+        raise NotUnderstood(sentences.ENTRY_NUMBER, example)
     words.pop()
     if entries is not None and number not in entries:
         # Never an example with the number of an entry that is there: it might be copied.
@@ -81,10 +86,60 @@ def _last(ear: Ear) -> int:
 
 def strike(words: Words, ear: Ear) -> Strike:
     """``strike N why``, ``strike last``, ``strike pup 2`` (its birth)."""
+    if words.peek() is None:
+        raise take_back(ear, sentences.ENTRY_NUMBER)
     number, entry = _target(words, ear, "strike last typed twice")
     _remind(entry, ear)
     _refuse_a_number_twice(number, ear)
+    _question_the_opening(entry, ear)
+    _refuse_several([str(number), *amounts.numbers_alone(words)])
+    _question_a_second(number, words, ear)
     return Strike(target=number, why=words.free() or ear.take_note())
+
+
+def _refuse_several(numbers: list[str]) -> None:
+    """Whether the 5 of ``strike 4 5`` is an entry or the reason cannot be told."""
+    if len(numbers) > 1:
+        lines = ", ".join(f"strike {number} why" for number in dict.fromkeys(numbers))
+        raise NotUnderstood(sentences.STRIKE_EACH.format(lines), f"strike {numbers[0]} why")
+
+
+def _question_a_second(number: int, words: Words, ear: Ear) -> None:
+    """Ask about a reason that begins with the number of another entry, which may be meant too."""
+    following = words.tokens[words.place : words.place + 1]
+    other = "".join(token.key.lstrip("#") for token in following if not token.quoted)
+    if other.isascii() and other.isdigit() and int(other[:9]) in (ear.context.entries or {}):
+        sentence = sentences.STRIKES_ONE.format(number, other)
+        ear.doubt("kind", sentence, sentences.STRIKES_ONE_FIX.format(other))
+
+
+def _question_the_opening(entry: Entry | None, ear: Ear) -> None:
+    """Ask before the line goes that says who she is, where she is, and whom to ring."""
+    known = ear.context.entries or {}
+    if entry is not None and entry.id == min(known, default=0) and isinstance(entry.what, Details):
+        said = shortened(_said(entry.what).removeprefix("set "), _KEPT)
+        sentence = sentences.STRIKES_THE_OPENING.format(entry.id, said)
+        ear.doubt("kind", sentence, sentences.STRIKES_THE_OPENING_FIX)
+
+
+def take_back(ear: Ear, why: str) -> NotUnderstood:
+    """Which entry would be taken back by striking the last, and the very line that does it.
+
+    The opening, what could not be read, and what was taken back so before are passed over.
+    """
+    known = ear.context.entries or {}
+    withdrawn = struck(known.values())
+    for number in sorted(known, reverse=True)[:-1]:
+        what = known[number].what
+        unread = isinstance(what, Note) and what.unread
+        mended = isinstance(what, Strike) and what.why == _BY_MISTAKE
+        if not (number in withdrawn or unread or mended):
+            reads = (ear.context.current or known).get(number, known[number])
+            when = shown(reads.at, reads.certainty, ear.context)
+            said = shortened(_said(reads.what), _KEPT)
+            last = sentences.LAST_THAT_COUNTS.format(number, when, said)
+            return NotUnderstood(f"{why} {last}", f"strike {number} {_BY_MISTAKE}")
+    return NotUnderstood(why)
 
 
 def _refuse_a_number_twice(number: int, ear: Ear) -> None:
@@ -219,6 +274,6 @@ WORDS = (
          amend,
          synonyms=("correct", "correction", "change"), whole=True, any_age=True),
     Word("strike", "strike N why", "An entry is withdrawn. It stays visible.",
-         ("strike 1 typed twice", "strike last typed twice"), strike,
+         ("strike last typed twice", "strike 1 typed twice"), strike,
          synonyms=("delete", "remove", "withdraw")),
 )  # fmt: skip

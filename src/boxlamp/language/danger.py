@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from boxlamp.language.clock import cut_when
 from boxlamp.language.context import Context, NotUnderstood
-from boxlamp.language.pups import compared, mentioned, newest
+from boxlamp.language.pups import compared, mentioned, newest_living
 from boxlamp.language.text import cleaned
 from boxlamp.language.tokens import Words, table, words_of
 from boxlamp.language.vocabulary import COMMANDS
@@ -64,9 +64,21 @@ _OF_A_PUP: dict[str, str] = table({
     "blue": "bluish|purple",
     "dead": "died|dying|stillborn",
 })  # fmt: skip
+_ILL: dict[str, str] = table({
+    "weak": "feeble|fading|weaker",
+    "cold": "chilled|freezing|colder",
+    "bloated": "bloat",
+})  # fmt: skip
+"""What is a danger in a pup, and may be said of much else: a push is weak, a room is cold."""
 _SAID_OF_A_PUP = {
     "not-breathing": "does not breathe", "limp": "is limp", "blue": "is blue", "dead": "is dead",
+    "weak": "is weak", "cold": "is cold", "bloated": "is bloated",
 }  # fmt: skip
+_WEAK = Meant("If she is weak or dull,", "dam dull")
+_WEAKLY = Meant("If her pushes are weak,", "contraction weak")
+_ONE = words_of("pup puppy pups baby one it he")
+_PUSHES = words_of("push pushes pushing contraction contractions straining strain c")
+_ALONE = 2
 _BLUE_OF_HER = words_of("gums tongue she mum dam")
 _DENYING = frozenset(("not", "no", "never", "isn't", "isnt", "hasn't", "hasnt", "without"))
 
@@ -82,7 +94,8 @@ def if_meant(line: str, context: Context) -> tuple[str, ...]:
     about_a_pup = command is not None and command[0].of_pup
     words.place = 0
     found: dict[Meant, None] = {}
-    before = ""
+    ills: dict[Meant, None] = {}
+    before, of_pups = "", False
     while words.peek() is not None:
         key = words.key()
         of_pup = words.phrase(_OF_A_PUP)
@@ -90,13 +103,31 @@ def if_meant(line: str, context: Context) -> tuple[str, ...]:
             called = about_a_pup and of_pup == "blue"  # milk blue: a pup that is not there
             if not (before in _DENYING or called or _a_mark(key, context.litter)):
                 found[_pup(of_pup, words, context.litter)] = None
+                of_pups = True
         elif (of_her := words.phrase(_OF_HER)) is not None:
             if not (before in _DENYING or about_a_pup or _a_mark(key, context.litter)):
                 found[of_her] = None
+        elif (ill := words.phrase(_ILL)) is not None:
+            if before not in _DENYING:
+                ills |= dict.fromkeys(_ill(ill, words, context.litter))
         else:
             words.pop()
         before = key
+    if not of_pups:  # who is limp and cold is limp first
+        found |= ills
     return tuple(f"{meant.asked} type: {meant.line}" for meant in [*found][:_MOST])
+
+
+def _ill(sign: str, words: Words, litter: Litter) -> list[Meant]:
+    """Who may be weak or cold, as far as the line tells: a pup that is there, or the dam."""
+    keys = {token.key for token in words.tokens}
+    named = mentioned(words, litter) is not None or not _ONE.isdisjoint(keys)
+    alone = len(words.tokens) <= _ALONE
+    found = [_pup(sign, words, litter)] if litter.pups and (named or alone) else []
+    if sign == "weak" and not named and _PUSHES.isdisjoint(keys):
+        pushes = [_WEAKLY] if alone and litter.phase != "after whelping" else []
+        return [_WEAK, *found, *pushes]
+    return found
 
 
 def _a_mark(key: str, litter: Litter) -> bool:
@@ -112,6 +143,6 @@ def _pup(state: str, words: Words, litter: Litter) -> Meant:
     if not litter.pups:
         born = "pup dead" if state == "dead" else "pup limp"
         return Meant(f"If a pup is born and {said},", born)
-    number = mentioned(words, litter) or newest(litter)
+    number = mentioned(words, litter) or newest_living(litter)
     line = f"died {number}" if state == "dead" else f"state {number} {state}"
     return Meant(f"If pup {number} {said} (another: its number),", line)

@@ -30,6 +30,11 @@ def _text(value: str) -> str | None:
     return value or None
 
 
+def _phone(value: str) -> str | None:
+    """A number that can be rung has a digit in it; how it is written is its owner's business."""
+    return value if any(letter.isdigit() for letter in value) else None
+
+
 def _as_is(value: object) -> str:
     return str(value)
 
@@ -107,8 +112,8 @@ FIELDS: dict[str, Field] = {
     "earlier-caesarean": Field("earlier_caesarean", _yes_no, _said_yes_no, "no"),
     "zone": Field("zone", _zone, _as_is, "Europe/Prague"),
     "vet": Field("vet", _text, _as_is, "Dr Novak"),
-    "vet-phone": Field("vet_phone", _text, _as_is, "01234 567890"),
-    "night-phone": Field("night_phone", _text, _as_is, "01234 567891"),
+    "vet-phone": Field("vet_phone", _phone, _as_is, "01234 567890"),
+    "night-phone": Field("night_phone", _phone, _as_is, "01234 567891"),
     "travel": Field("travel_minutes", _minutes, _said_minutes, "25 min"),
 }
 KEYS = table({
@@ -128,6 +133,8 @@ def read_value(key: str, value: str) -> dict[str, object]:
     read = known.read(value)
     if read is None:
         example = f"set {key} {known.example}"
+        if known.read is _phone:
+            raise NotUnderstood(sentences.NO_DIGIT.format(value), example)
         raise NotUnderstood(
             sentences.SET_VALUE.format(value, key, f"It looks like: {known.example}"), example
         )

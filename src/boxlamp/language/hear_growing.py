@@ -158,12 +158,10 @@ def _question(pup: int, grams: Decimal, ear: Ear) -> None:
 
 
 def _ask_if_gone(pup: Pup, ear: Ear) -> None:
-    """Ask about a line on a pup that is written down as dead, or as gone to its new home."""
+    """Ask about a line on a pup that is written down as gone to its new home."""
     left = pup.milestones.get("left-home")
-    gone = pup.died or (left[0] if left else None)
-    if gone is not None and ear.moment() > gone and ear.amending is None:
-        how = "dead" if pup.died else "gone to its new home"
-        ear.doubt("gone", sentences.GONE.format(named(pup), how), sentences.GONE_FIX)
+    if pup.alive and left is not None and ear.moment() > left[0] and ear.amending is None:
+        ear.doubt("gone", sentences.GONE.format(named(pup)), sentences.GONE_FIX)
 
 
 def _far_off(pup: Pup, grams: Decimal, at: datetime) -> bool:

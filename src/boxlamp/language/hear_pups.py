@@ -8,9 +8,18 @@ from typing import get_args
 from boxlamp.language import amounts, sentences
 from boxlamp.language.context import NotUnderstood
 from boxlamp.language.ear import Ear, finish, refuse_a_time
-from boxlamp.language.pups import check_mark, left_out, names_a_pup, newest, number_in, pup_in
-from boxlamp.language.terms import ALL, NOT_SURELY, PUP_SIGNS, SEXES
-from boxlamp.language.tokens import Words, table
+from boxlamp.language.pups import (
+    check_mark,
+    in_digits,
+    left_out,
+    names,
+    names_a_pup,
+    newest_living,
+    number_in,
+    pup_in,
+)
+from boxlamp.language.terms import ALL, MARK_COLOURS, NOT_SURELY, PUP_SIGNS, SEXES
+from boxlamp.language.tokens import Token, Words, table
 from boxlamp.language.word import Word
 from boxlamp.model.happenings import (
     Afterbirth,
@@ -22,6 +31,7 @@ from boxlamp.model.happenings import (
     Sexed,
     Step,
 )
+from boxlamp.model.litter import Litter
 from boxlamp.model.quantities import plain, rounded
 from boxlamp.model.seen import PupSign, StepName
 
@@ -208,11 +218,61 @@ def state(words: Words, ear: Ear) -> PupState:
     return PupState(pup=pup, signs=tuple(dict.fromkeys(signs)))
 
 
+def sign_first(words: Words, ear: Ear) -> Words | None:
+    """``cold 1``, ``weak pup 2``: signs before the one pup they can be seen in, as ``state 1``.
+
+    That it is well ends alarms, and a colour may be a mark: those are said behind the pup.
+    """
+    litter = ear.context.litter
+    if words.key() in MARK_COLOURS or names_a_pup(words, litter, whole=True):
+        return None
+    signs = _signs(words)
+    called = words.peek() is not None and words.key() in {"pup", "puppy"}
+    if called:
+        words.pop()
+        words.skip_noise()
+    place = words.place
+    if not signs or words.peek() is None:
+        return None
+    if not names_a_pup(words, litter, whole=called):
+        if not called:
+            _refuse_no_pup(words, litter)
+        return None
+    pup = words.tokens[place : words.place]
+    more = _signs(words)
+    if words.peek() is not None:
+        return None
+    pup = [in_digits(token, litter) for token in pup] if called else pup
+    return Words(words.text, [Token("state", "state", 0, 0), *pup, *signs, *more])
+
+
+def _signs(words: Words) -> list[Token]:
+    """Take the signs that stand here; none where one of them says that all is well."""
+    start = words.place
+    while (sign := words.phrase(PUP_SIGNS)) is not None:
+        if sign == "well":
+            return []
+    return words.tokens[start : words.place]
+
+
+def _refuse_no_pup(words: Words, litter: Litter) -> None:
+    """``cold 9``: there is no such pup."""
+    number = number_in(words)
+    if number is not None and words.peek() is None:
+        known = sentences.NO_SUCH_PUP.format(number, names(litter))
+        raise NotUnderstood(f"{sentences.NO_CLOCK} {known if litter.pups else sentences.NO_PUPS}")
+
+
 def _of_whom(signs: list[PupSign], ear: Ear) -> int:
     try:
         return left_out(ear)
     except NotUnderstood as refused:
-        hint = f"state {newest(ear.context.litter)} {signs[0] if signs else 'crying'}"
+        litter = ear.context.litter
+        hint = (
+            f"state {newest_living(litter)} {signs[0] if signs else 'crying'}"
+            if litter.pups
+            else ""
+        )
         raise NotUnderstood(refused.why, hint) from None
 
 
@@ -240,7 +300,8 @@ _STEPS: tuple[tuple[str, StepName, str, tuple[str, ...]], ...] = (
     ("sac-open", "sac-open", "The sac was opened.", ("sac opened", "open sac", "sac off")),
     ("airway", "airway", "Mouth and nose were cleared.", ("airway clear", "airway cleared",
                                                         "mouth cleared", "cleared")),
-    ("breathing", "breathing", "The pup breathes.", ("breathes", "breath", "breathing well")),
+    ("breathing", "breathing", "The pup breathes. (One written down as dead: `alive 3`.)",
+     ("breathes", "breath", "breathing well")),
     ("dried", "dried", "The pup was rubbed dry.", ("dry", "rubbed", "rubbed dry")),
     ("milk", "milk", "The pup has had first milk.", ("first milk", "colostrum", "suckled",
                                                     "suckling", "nursed", "nursing")),

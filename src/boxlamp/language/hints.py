@@ -4,8 +4,12 @@ A hint is typed in a hurry. So nothing that counts a pup, ends a night or silenc
 ever offered to a line that did not say so.
 """
 
+import re
+
 from boxlamp.language import sentences
+from boxlamp.language.clock import SOME_WHILE
 from boxlamp.language.context import NotUnderstood
+from boxlamp.language.corrections import take_back
 from boxlamp.language.ear import Ear
 from boxlamp.language.pups import compared, mentioned, names, names_a_pup, newest
 from boxlamp.language.terms import AMOUNTS, COLOURS, DAM_SIGNS, FOUL, MARK_COLOURS, PUP_SIGNS
@@ -26,9 +30,11 @@ _KNOWN = frozenset((*COLOURS, *MARK_COLOURS, *DAM_SIGNS, *PUP_SIGNS))
 """Words that are no slip for another: they say a colour, or how somebody is."""
 _WORD_AND_PUP = 2
 
+_TAKE_BACK = "strike"
+
 # The first row with a word of the line gives the hint.
 _BY_WORD = (
-    (words_of("delete remove erase typo mistyped"), "strike {last} why"),
+    (words_of("delete remove erase typo mistyped"), _TAKE_BACK),
     (words_of("cord navel"), "cord {pup} bleeding"),
     (words_of("breath breathe breathing breathes gasping"), "state {pup} not-breathing"),
     (words_of("placenta placentas afterbirth afterbirths"), "afterbirth"),
@@ -118,6 +124,7 @@ def unknown(words: Words, ear: Ear) -> NotUnderstood:
     token = words.peek()
     if token is None:
         return NotUnderstood(sentences.NOTHING, "contraction strong")
+    _refuse_a_while(words, ear)
     keys = [one.key[:40] for one in words.tokens[words.place : words.place + _LOOKED_AT]]
     why = sentences.UNKNOWN_WORD.format(shortened(token.raw, 40))
     if not _DENIED.isdisjoint(keys) and _BREATH.isdisjoint(keys):
@@ -139,15 +146,26 @@ def unknown(words: Words, ear: Ear) -> NotUnderstood:
     return NotUnderstood(why, shortened(nearest, _KEPT))
 
 
+def _refuse_a_while(words: Words, ear: Ear) -> None:
+    """``5m push``: five minutes ago, or for five minutes? The one that is a time is offered."""
+    text = words.text[words.tokens[words.place].start :]
+    found = re.match(rf"(?P<span>{SOME_WHILE})(?=[\s,]|\Z)", text, re.IGNORECASE | re.ASCII)
+    if found is None:
+        return
+    rest = text[found.end() :].strip(" ,.")
+    in_a_file = ear.context.after is not None
+    nearest = f"{found['span'].strip()} ago {rest}" if rest and not in_a_file else ""
+    raise NotUnderstood(sentences.A_WHILE.format(found["span"].strip()), shortened(nearest, _KEPT))
+
+
 def _by_word(keys: list[str], litter: Litter, ear: Ear) -> str:
     for known, hint in _BY_WORD:
         if known.isdisjoint(keys) or ("{pup}" in hint and not litter.pups):
             continue
-        last = max(ear.context.entries or (), default=0)
+        if hint == _TAKE_BACK:
+            return take_back(ear, "").nearest
         colour = next((COLOURS[key] for key in keys if key in COLOURS), "clear")
-        if "{last}" in hint and not last:
-            return ""
-        return hint.format(pup=newest(litter), last=last, colour=colour)
+        return hint.format(pup=newest(litter), colour=colour)
     return ""
 
 

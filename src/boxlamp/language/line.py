@@ -1,6 +1,7 @@
 """Reading one typed line: its time, its words, its note; or why it cannot be read."""
 
 from datetime import datetime, timedelta
+from functools import partial
 from typing import NamedTuple
 
 from pydantic import ValidationError
@@ -11,11 +12,18 @@ from boxlamp.language.behind import cut_behind
 from boxlamp.language.clock import Spoken, cut_when
 from boxlamp.language.context import Context, Doubt, Heard, NotUnderstood
 from boxlamp.language.dates import with_plain_dates
+from boxlamp.language.dead import alive_again, question_the_dead
 from boxlamp.language.ear import Ear
 from boxlamp.language.ended import question_the_end
+from boxlamp.language.hear_pups import sign_first
 from boxlamp.language.hints import instead, unknown
 from boxlamp.language.moments import Moment, resolve, resolve_near, shown
-from boxlamp.language.plainly import in_the_words_of_the_log, is_score, refuse_a_question
+from boxlamp.language.plainly import (
+    in_the_words_of_the_log,
+    is_score,
+    refuse_a_question,
+    without_cries,
+)
 from boxlamp.language.pups import in_digits, names_a_pup
 from boxlamp.language.say import say
 from boxlamp.language.terms import BIRTH_STATES, NAMING, PUP_SIGNS, SEXES, SUCKLING
@@ -41,6 +49,8 @@ from boxlamp.model.spans import in_words
 _ECHOED_NOTE = 200
 # Words whose line may end in a time that is not the time of the line.
 _UNTIMED = frozenset(("strike", "set", "limit", "mark", "score", "ack"))
+# Words behind which whatever is said is kept, a cry for help too.
+_FREE = frozenset(("vet", "given", "died", "mark", "strike", "set", "limit", "kit", "amend"))
 _HER = frozenset(("dam", "mum", "mother"))
 _PUP = frozenset(("pup", "puppy"))
 _NAMES_END = 5
@@ -85,6 +95,7 @@ def understand(line: str, context: Context) -> Reading:
         said, at = _moments(ear, word)
         _question_long_after(what, at.at, ear)
         question_the_end(what, at.at, ear)
+        question_the_dead(what, at.at, ear)
         draft = Draft(
             at=at.at, zone=context.zone, certainty=at.certainty, text=visible(line.strip()),
             note=ear.note, what=what,
@@ -135,10 +146,7 @@ def _hear(body: str, ear: Ear) -> tuple[What, Word]:
     if first is not None and first[0].dated:
         text = with_plain_dates(text, ear.context, anywhere=True)
     if first is None or not first[0].whole:
-        if not is_score(Words(text)):
-            refuse_a_question(Words(text))
-        text = _without_time(text, ear)
-        text = in_the_words_of_the_log(text, ear)
+        text = _plainly(text, ear, cries=first is None or first[0].word not in _FREE)
     words = _turned_round(Words(text), ear)
     typed = words.place
     word = _first_word(words, ear)
@@ -163,6 +171,14 @@ def _hear(body: str, ear: Ear) -> tuple[What, Word]:
     if ear.behind and loose and ear.note == note:
         raise NotUnderstood(sentences.TIME_FIRST, f"{text}; ...")
     return what, word
+
+
+def _plainly(text: str, ear: Ear, *, cries: bool) -> str:
+    """The line in the words of the log, without its time and without ``cries`` for help."""
+    if not is_score(Words(text)):
+        refuse_a_question(Words(text), ear.context.litter)
+    text = _without_time(without_cries(text) if cries else text, ear)
+    return in_the_words_of_the_log(text, ear)
 
 
 def _without_time(text: str, ear: Ear) -> str:
@@ -198,10 +214,11 @@ def _turned_round(words: Words, ear: Ear) -> Words:
     """``pup 3 breathing``, ``red milk``, ``dam temp 39.6``: who is meant may come first."""
     litter = ear.context.litter
     start = words.place
-    measured = _measured_of_her(words)
-    if measured is not None:
-        return measured
-    words.place = start
+    for turn in (_measured_of_her, partial(alive_again, ear=ear), partial(sign_first, ear=ear)):
+        turned = turn(words)
+        if turned is not None:
+            return turned
+        words.place = start
     named = words.peek() is not None and words.key() in {"pup", "puppy"}
     if named:
         words.pop()

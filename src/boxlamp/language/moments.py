@@ -18,12 +18,16 @@ from boxlamp.language.zones import (
     wall_of,
 )
 from boxlamp.model.entry import Certainty, whole_utc_second
+from boxlamp.model.happenings import Details, Note
 from boxlamp.model.spans import in_words
 from boxlamp.model.zones import zone_named
 
 LONG_AGO = timedelta(hours=12)
 """Further back than this a time is questioned, unless its whole date was typed."""
 
+_APART = timedelta(days=100)
+"""Longer than a litter is carried and longer than one is nursed (our choice): so far from every
+other line a whole date is questioned too."""
 _NOON = time(12)
 _MINUTE = timedelta(minutes=1)
 
@@ -45,9 +49,10 @@ def resolve(spoken: Spoken | None, context: Context) -> Moment:
         return Moment(now)
     zone = zone_named(context.zone)
     if spoken.day_only:
-        return _on_a_day(spoken, now, zone)
+        moment = _on_a_day(spoken, now, zone)
+        return moment._replace(doubts=moment.doubts + _far_from_all(moment.at, spoken, context))
     at, doubts = _past(spoken, now, zone)
-    doubts += _far_from_now(at, now, spoken, zone)
+    doubts += _far_from_now(at, now, spoken, zone) + _far_from_all(at, spoken, context)
     return Moment(at, "estimated" if spoken.estimated else "seen", doubts)
 
 
@@ -160,6 +165,21 @@ def _far_from_now(at: datetime, now: datetime, spoken: Spoken, zone: tzinfo) -> 
     else:
         sentence = sentences.OLD.format(spoken.text, ago)
     return (Doubt("old", sentence, sentences.OLD_FIX.format(whole)),)
+
+
+def _far_from_all(at: datetime, spoken: Spoken, context: Context) -> tuple[Doubt, ...]:
+    """Ask about a whole date long before all that the litter holds: a slip in the year or month.
+
+    What is only known of the dam, and words nobody acts on, tell nothing of when the litter is.
+    """
+    if context.entries is None or spoken.day is None or isinstance(spoken.day, str):
+        return ()
+    known = context.entries.values() if context.current is None else context.current.values()
+    near = [entry.at for entry in known if not isinstance(entry.what, Details | Note)]
+    if at > context.now or any(abs(at - moment) <= _APART for moment in (context.now, *near)):
+        return ()
+    ago = in_words(timedelta(days=(context.now - at).days))
+    return (Doubt("far-day", sentences.OLD.format(spoken.text, ago), sentences.FAR_DAY_FIX),)
 
 
 def _in_a_night(spoken: Spoken | None, after: datetime, context: Context) -> Moment:

@@ -23,7 +23,7 @@ from boxlamp.language.night_header import (
 from boxlamp.language.text import MAX_LINE, cleaned, visible
 from boxlamp.language.tokens import Words, table
 from boxlamp.model.entry import Draft, Entry
-from boxlamp.model.happenings import Amend, Birth, Happening, Step, Strike
+from boxlamp.model.happenings import Amend, Birth, Death, Happening, Step, Strike
 from boxlamp.model.levels import DAM, LITTER, Level, pup_subject
 from boxlamp.model.litter import Litter, fold, take
 from boxlamp.model.order import canonical, corrected
@@ -58,7 +58,7 @@ def read_night(
 
 @dataclass(eq=False, repr=False)
 class Names:
-    """The pups of the entries read so far: their numbers and marks, and nothing else.
+    """The pups of the entries read so far: numbers, marks, who is dead; and nothing else.
 
     Kept apart so that each line need not fold the whole file again.
     """
@@ -89,7 +89,8 @@ class Names:
 
 
 def _is_name(what: Happening) -> bool:
-    return isinstance(what, Birth) or (isinstance(what, Step) and what.step == "marked")
+    """Whether it names a pup, or says that one is dead: then ``alive`` may be said of it."""
+    return isinstance(what, Birth | Death) or (isinstance(what, Step) and what.step == "marked")
 
 
 @dataclass(eq=False, repr=False)

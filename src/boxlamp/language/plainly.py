@@ -9,11 +9,23 @@ from functools import partial
 from boxlamp.language import sentences
 from boxlamp.language.amounts import DEGREES, WEIGHT_UNITS
 from boxlamp.language.context import NotUnderstood
+from boxlamp.language.corrections import take_back
 from boxlamp.language.ear import Ear
 from boxlamp.language.everyday import discharge, gums, of_her, udder
-from boxlamp.language.terms import FILLERS, OVER, PLAIN, PLAIN_ALONE, SLIPS, STUCK
+from boxlamp.language.terms import (
+    CRIES,
+    FILLERS,
+    FOR_HELP,
+    OVER,
+    PLAIN,
+    PLAIN_ALONE,
+    SLIPS,
+    STUCK,
+    WEAK,
+)
 from boxlamp.language.text import asks
-from boxlamp.language.tokens import Words, words_of
+from boxlamp.language.tokens import NOISE, Words, words_of
+from boxlamp.model.litter import Litter
 
 _ASKING = words_of(
     "is was were are am did does do has have had should shall can could may might when what why "
@@ -28,10 +40,12 @@ _FIRSTS = {"first": 1, "second": 2, "third": 3, "fourth": 4, "fifth": 5, "sixth"
 _NEXT = frozenset(("another", "next"))
 _PUP = frozenset(("pup", "puppy"))
 _NONE = frozenset(("no", "without"))
+_SHE = frozenset(("she", "she's"))
 
 
-def refuse_a_question(words: Words) -> None:
-    """A line that asks is no entry, whatever words it holds."""
+def refuse_a_question(words: Words, litter: Litter) -> None:
+    """A line that asks is no entry, whatever words it holds; who asks for help is told where."""
+    _answer_for_help(words.text, litter)
     first = next((token for token in words.tokens if token.key), None)
     if first is None or first.quoted:
         return
@@ -39,9 +53,27 @@ def refuse_a_question(words: Words) -> None:
         raise NotUnderstood(sentences.A_QUESTION)
 
 
+def _answer_for_help(text: str, litter: Litter) -> None:
+    """``help!``, ``what do i do``: whom to ring, and where it stands what to do and to say."""
+    keys = [token.key for token in Words(re.sub(r"[?!\uff1f]", " ", text)).tokens]
+    said = " ".join(key for key in keys if key not in CRIES | NOISE)
+    if said in FOR_HELP or (not said and not CRIES.isdisjoint(keys)):
+        numbers = (litter.details.vet_phone, litter.details.night_phone)
+        known = " or ".join(dict.fromkeys(filter(None, numbers)))
+        raise NotUnderstood(sentences.FOR_HELP.format(f": {known}" if known else ""))
+
+
 def is_score(words: Words) -> bool:
     """Whether a ``?`` at the end may stand for a part of a score that was not taken."""
     return any(token.key in {"score", "viability"} for token in words.tokens[:4])
+
+
+def without_cries(text: str) -> str:
+    """The line without what was cried behind it: ``pup 2 cold help``, ``head stuck, please!``."""
+    tokens = Words(text).tokens
+    while len(tokens) > 1 and tokens[-1].key in CRIES and not tokens[-1].quoted:
+        text = text[: tokens.pop().start].rstrip()
+    return text
 
 
 def in_the_words_of_the_log(text: str, ear: Ear) -> str:
@@ -54,6 +86,8 @@ def in_the_words_of_the_log(text: str, ear: Ear) -> str:
     if words.peek() is None:
         return text
     alone = words.phrase(PLAIN_ALONE)
+    if alone == WEAK and words.peek() is None:
+        return _who_is_weak(words, start)
     if alone is not None and words.peek() is None:
         return _over(alone, ear)
     words.place = start
@@ -78,8 +112,7 @@ def _rest(words: Words) -> str:
 
 def _over(said: str, ear: Ear) -> str:
     if said == SLIPS:
-        last = max(ear.context.entries or (), default=0)
-        raise NotUnderstood(sentences.A_SLIP, f"strike {last} typed by mistake" if last else "")
+        raise take_back(ear, sentences.A_SLIP)
     if said == OVER:
         ear.doubt("finished", sentences.IS_IT_OVER, sentences.IS_IT_OVER_FIX)
         return "finished"
@@ -93,6 +126,13 @@ def _over(said: str, ear: Ear) -> str:
             f"part {said[1:]}",
         )
     return said
+
+
+def _who_is_weak(words: Words, start: int) -> str:
+    """``she is very weak`` is the dam; ``weak`` alone may be she, her pushes or a pup."""
+    if any(token.key in _SHE for token in words.tokens[:start]):
+        return "dam dull"
+    raise NotUnderstood(sentences.WHO_IS_WEAK)
 
 
 def _another_pup(words: Words) -> str | None:

@@ -53,6 +53,8 @@ def left_out(ear: Ear) -> int:
     if isinstance(corrected, int):
         return corrected
     litter, now = ear.context.litter, ear.moment()
+    if not litter.pups:
+        raise NotUnderstood(sentences.NO_PUPS)
     pups = [pup for pup in litter.pups.values() if pup.born <= now]
     last = max(pups, key=lambda pup: (pup.born, pup.number), default=None)
     if last is None or now - last.born > _NEWBORN:
@@ -67,6 +69,12 @@ def left_out(ear: Ear) -> int:
 def newest(litter: Litter) -> int:
     """The number of the pup born last, for a hint; 1 when there is none."""
     return max(litter.pups, key=lambda number: (litter.pups[number].born, number), default=1)
+
+
+def newest_living(litter: Litter) -> int:
+    """The same among those that live, where one does: a hint about how a pup is means it."""
+    living = [pup.number for pup in litter.in_order if pup.alive]
+    return living[-1] if living else newest(litter)
 
 
 def _skip_pup(words: Words) -> None:

@@ -2,7 +2,7 @@
 
 from functools import singledispatch
 
-from boxlamp.language.amounts import said_seconds
+from boxlamp.language.amounts import numbers_alone, said_seconds
 from boxlamp.language.behind import cut_behind
 from boxlamp.language.context import NotUnderstood
 from boxlamp.language.details import said_values
@@ -341,7 +341,9 @@ def _(what: Amend) -> str:
 
 @_say.register
 def _(what: Strike) -> str:
-    return _joined("strike", str(what.target), what.why and free(what.why))
+    # A number alone would be another entry.
+    why = quoted(what.why) if numbers_alone(Words(what.why)) else what.why and free(what.why)
+    return _joined("strike", str(what.target), why)
 
 
 def _mark_first(birth: Birth, words: str) -> str:

@@ -92,7 +92,7 @@ DAM_SIGNS: dict[str, DamSign] = table({
     "drank": "drinking|drinks|drunk|drink",
     "refused-food": "off food|off her food|won't eat|wont eat|not eating|refuses food|no appetite"
                     "|refusing food|not eaten|will not eat|doesn't eat",
-    "dull": "listless|lethargic|depressed|lethargy",
+    "dull": "listless|lethargic|depressed|lethargy|weak|very weak|exhausted|worn out",
     "bright": "bright and alert|alert|lively|well|happy|fine",
     "vomited": "vomiting|vomit|sick|been sick|vomits|threw up",
     "collapsed": "collapse|collapsing|fell down",
@@ -171,6 +171,14 @@ def is_plain_mark(words: list[str]) -> bool:
     return set(words) <= MARK_WORDS and not MARK_COLOURS.isdisjoint(words)
 
 
+ALIVE = table({
+    "alive": "revived|has revived|came back|come back|came round|come round|came to life|living"
+             "|came back to life|come back to life|alive again|resuscitated|brought back"
+             "|not dead|isn't dead|is not dead|wasn't dead|was not dead|started breathing"
+             "|has started breathing|starts breathing|breathing after all",
+})  # fmt: skip
+"""What says of a pup that is written down as dead that it is alive."""
+
 NOT_SURELY = words_of("not no never nearly almost maybe perhaps yet")
 """Words after "died" that show it is not surely so."""
 
@@ -183,11 +191,37 @@ NOT_BORN = words_of(
 
 FILLERS = table({
     "filler": "she's|she is|she has|there is|there's|there are|i can see|i see|can see|we can see"
-              "|it's|it is|he's|he is",
+              "|it's|it is|he's|he is|help|please|quick|help me",
 })  # fmt: skip
 """What may stand before the words of a line and adds nothing."""
 
-SLIPS, OVER, STUCK = "slip", "over", "part something"
+FOR_HELP = frozenset(
+    f"{asking}{what}"
+    for asking, whats in (
+        ("what do i ", "do"),
+        ("what ", "do we do|to do|next|wrong|can i do|must i do"),
+        ("what shall ", "i do|we do"),
+        ("what should ", "i do|we do"),
+        ("", "what|what's wrong"),
+        ("i don't know ", "what to do"),
+        ("i dont know ", "what to do"),
+        ("", "normal|me|us"),
+        ("this ", "normal|ok|bad"),
+        ("that ", "normal|ok|bad"),
+        ("", "need|i need|we need"),
+        ("should i ", "ring vet|call vet|phone vet"),
+        ("shall i ", "ring vet|call vet|phone vet"),
+        ("do i ", "ring vet|call vet|phone vet"),
+        ("", "emergency|sos"),
+    )
+    for what in whats.split("|")
+)
+"""Whole lines that ask for help and tell nothing, without cries and words that mean nothing."""
+
+CRIES = words_of("help please pls quick quickly hurry urgent urgently")
+"""What may be cried behind the words of a line and adds nothing."""
+
+SLIPS, OVER, STUCK, WEAK = "slip", "over", "part something", "weak"
 PLAIN_ALONE: dict[str, str] = table({
     "part head": "head|head is out|the head is out|head stuck|head is stuck|head is showing"
                  "|head is visible",
@@ -209,7 +243,8 @@ PLAIN_ALONE: dict[str, str] = table({
                            "|bleeding badly|so much blood|much blood|heavy blood",
     "discharge red clots": "blood clots|clots of blood",
     "dam trembling": "shaking|trembles",
-    "dam dull": "exhausted|weak|very weak|worn out",
+    "dam dull": "exhausted|worn out",
+    WEAK: "very weak|so weak|too weak|really weak",
     "dam fits": "fit|fits|seizure|fitting|having a fit|had a fit|having fits|having a seizure"
                 "|had a seizure|seizing|having seizures",
     "dam vomited": "sick once|been sick|sick|vomited|vomiting|threw up|thrown up|been sick once"

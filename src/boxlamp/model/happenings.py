@@ -284,7 +284,7 @@ class PupState(What):
 
 
 class Death(What):
-    """A pup has died."""
+    """A pup has died. A breath seen after it takes it back: see `model/revived.py`."""
 
     kind: Literal["death"] = "death"
     pup: PupNumber

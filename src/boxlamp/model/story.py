@@ -11,6 +11,7 @@ from typing import TypeVar, cast
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Round, Weight, What
 from boxlamp.model.order import corrected, known_at
+from boxlamp.model.revived import alive_after_all
 
 Found = TypeVar("Found")
 
@@ -23,7 +24,7 @@ class Story:
     """
 
     def __init__(self, entries: Iterable[Entry] = ()) -> None:
-        self.entries: tuple[Entry, ...] = tuple(_told_apart(corrected(entries)))
+        self.entries: tuple[Entry, ...] = tuple(_told_apart(alive_after_all(corrected(entries))))
         self._picked: dict[tuple[type[What], ...], tuple[Entry, ...]] = {}
         self._found: dict[object, object] = {}
 

@@ -1,9 +1,10 @@
 """A pup has had no first milk.
 
 What it watches: the time since a live birth, until `milk` or a feed at the teat is written down
-for that pup, or its death. A limp pup counts as live. Bottle and tube do not count: they hold no
-first milk from this dam. One clock per pup, after a caesarean too. After two days it ends by
-itself: the gut has long closed, and the scale says more.
+for that pup, or its death. A limp pup counts as live, and so does one that breathes after it was
+written down as dead. Bottle and tube do not count: they hold no first milk from this dam. One
+clock per pup, after a caesarean too. After two days it ends by itself: the gut has long closed,
+and the scale says more.
 
 Why it matters: nearly all of a pup's early protection comes from the first milk, and its gut
 takes that up for some hours only: about half as well after 4 hours as at birth, and hardly at

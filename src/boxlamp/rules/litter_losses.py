@@ -4,7 +4,8 @@ What it watches: pups born dead, and pups that die later. A call at the second t
 by caesarean too, and at the second live-born death within seven days. A live-born pup that dies
 when it is a day old or more is a call by itself, for the pups that are left. It ends when the vet
 has advised, come or seen them after the newest loss, or seven days after that loss; that the vet
-was called is not yet an answer. Another loss after the vet's advice is a call again.
+was called is not yet an answer. A pup that breathes after it was written down as dead is no loss.
+Another loss after the vet's advice is a call again.
 
 Why it matters: two litters in three have no stillborn pup at all. One dead pup is bad luck; two
 may have one cause, in the womb or in the milk, and an infection spreads from pup to pup in days.

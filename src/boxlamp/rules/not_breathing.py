@@ -4,7 +4,8 @@ What it watches: the time since a pup was born limp, or was written down as limp
 gasping or blue in its first hour, until `breathing`, `crying` or `well` is written down for it,
 or its death. The newest line says how it is; one that was blue is blue until then. In an older
 pup `not breathing` alone begins it: a limp, gasping or blue one is ill, and `pup-sign` asks for
-the vet at once. One clock per pup: the next birth stops nothing.
+the vet at once. A pup that breathes after it was written down as dead was limp or not breathing
+until then. One clock per pup: the next birth stops nothing.
 
 Why it matters: a newborn pup has little oxygen in reserve. Rubbing and a clear airway start most
 of them; one that does not breathe within the first minute needs more help than that.
