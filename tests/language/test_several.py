@@ -61,6 +61,16 @@ def test_who_has_died_or_left_is_not_spoken_of() -> None:
     assert said("milk all", *gone) == said("milk both", *gone) == ["milk 2", "milk 3"]
 
 
+def test_all_are_those_that_were_born_by_then() -> None:
+    """Who names a pup that was born later is asked; who says *all* did not mean it."""
+    assert said("02:30 milk all") == ["milk 1", "milk 2"]
+    assert said("02:40 milk all") == ["milk 1", "milk 2", "milk 3"]
+    assert said("02:38 milk all") == ["milk 1", "milk 2"]
+    asked = heard("02:30 milk 1 3", box(*THREE))
+    assert [[doubt.code for doubt in one.doubts] for one in asked] == [[], ["unborn"]]
+    assert said("01:00 milk all") == ["milk 1", "milk 2", "milk 3"]
+
+
 @pytest.mark.parametrize(
     "line",
     [

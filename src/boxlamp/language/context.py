@@ -49,7 +49,8 @@ class Doubt(NamedTuple):
     Codes: ``future``, ``old``, ``ambiguous-clock``, ``nonexistent-clock``, ``implausible``,
     ``mark``, ``far``, ``far-day``, ``mark-taken``, ``pup-number``, ``birth-or-part``,
     ``another-pup``, ``tail-first``, ``finished``, ``no-birth``, ``kind``, ``two-colours``,
-    ``two-states``, ``finished-before``, ``empty-note``, ``gone``.
+    ``two-states``, ``finished-before``, ``empty-note``, ``gone``, ``several``,
+    ``unborn``.
     """
 
     code: str

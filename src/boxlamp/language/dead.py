@@ -10,7 +10,7 @@ from boxlamp.language import sentences
 from boxlamp.language.context import NotUnderstood
 from boxlamp.language.ear import Ear
 from boxlamp.language.moments import shown
-from boxlamp.language.pups import in_digits, named, names_a_pup, pup_in
+from boxlamp.language.pups import in_digits, named, names_a_pup, pup_in, spoken_of
 from boxlamp.language.terms import ALIVE
 from boxlamp.language.tokens import Token, Words, words_of
 from boxlamp.model.entry import Entry
@@ -35,7 +35,8 @@ from boxlamp.model.spans import in_words
 _PUP = frozenset(("pup", "puppy"))
 _MORE = words_of("after all and back now breathing breathes crying moving pup puppy")
 """What may stand behind "alive" and says nothing else."""
-_SIGNS_OF_NEED: frozenset[PupSign] = frozenset(("limp", "not-breathing", "gasping", "blue"))
+SIGNS_OF_NEED: frozenset[PupSign] = frozenset(("limp", "not-breathing", "gasping", "blue"))
+"""What starts a clock that must not wait for an answer."""
 _OF_THE_LIVING = (Feed, Milestone, Reflexes, Round, Score, Temperature, Weight)
 # Our choice: whoever is rubbed back to life is so within the hour; later it is another pup, or a
 # line that was wrong from the first.
@@ -93,7 +94,7 @@ def question_the_dead(what: What, at: datetime, ear: Ear) -> None:
     """
     if ear.amending is not None or ear.context.after is not None:
         return
-    for pup in _spoken_of(what, ear):
+    for pup in spoken_of(what, ear.context.litter):
         if pup.died is None or at < pup.died:
             continue
         if isinstance(what, Step) and what.step == "breathing":
@@ -106,15 +107,9 @@ def question_the_dead(what: What, at: datetime, ear: Ear) -> None:
             ear.remarks.append(sentences.RECORDED_DEAD_SAID.format(named(pup), pup.number))
 
 
-def _spoken_of(what: What, ear: Ear) -> list[Pup]:
-    numbers = [one.pup for one in what.weights] if isinstance(what, Round) else []
-    pups = ear.context.litter.pups
-    return [pups[one] for one in [*numbers, getattr(what, "pup", None)] if one in pups]
-
-
 def _only_of_the_living(what: What) -> bool:
     if isinstance(what, PupState):
-        return _SIGNS_OF_NEED.isdisjoint(what.signs)
+        return SIGNS_OF_NEED.isdisjoint(what.signs)
     if isinstance(what, Step):
         return what.step in {"milk", "teat"}
     return isinstance(what, _OF_THE_LIVING)

@@ -29,6 +29,7 @@ from boxlamp.language.say import say
 from boxlamp.language.terms import BIRTH_STATES, NAMING, PUP_SIGNS, SEXES, SUCKLING
 from boxlamp.language.text import MAX_LINE, cleaned, shortened, visible
 from boxlamp.language.tokens import Token, Words, cut_note
+from boxlamp.language.unborn import question_the_unborn
 from boxlamp.language.vocabulary import COMMANDS
 from boxlamp.language.word import Word
 from boxlamp.model.entry import Draft
@@ -96,6 +97,7 @@ def understand(line: str, context: Context) -> Reading:
         _question_long_after(what, at.at, ear)
         question_the_end(what, at.at, ear)
         question_the_dead(what, at.at, ear)
+        question_the_unborn(what, at, ear)
         draft = Draft(
             at=at.at, zone=context.zone, certainty=at.certainty, text=visible(line.strip()),
             note=ear.note, what=what,

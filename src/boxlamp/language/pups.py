@@ -6,6 +6,7 @@ from boxlamp.language import sentences
 from boxlamp.language.context import Context, NotUnderstood
 from boxlamp.language.ear import Ear, finish
 from boxlamp.language.tokens import Token, Words, tokens_of
+from boxlamp.model.happenings import Round, What
 from boxlamp.model.litter import Litter, Pup
 
 _PUP = frozenset(("pup", "puppy", "pups", "of", "for", "number"))
@@ -198,6 +199,13 @@ def mentioned(words: Words, litter: Litter) -> int | None:
         if number is not None:
             return number
     return None
+
+
+def spoken_of(what: What, litter: Litter) -> list[Pup]:
+    """The pups that something is said of by name."""
+    numbers = [one.pup for one in what.weights] if isinstance(what, Round) else []
+    pups = litter.pups
+    return [pups[one] for one in [*numbers, getattr(what, "pup", None)] if one in pups]
 
 
 def in_digits(token: Token, litter: Litter) -> Token:

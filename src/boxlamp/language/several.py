@@ -7,6 +7,7 @@ could not be read as it stands: nothing that has a meaning of its own is ever ta
 
 import re
 from collections.abc import Iterator
+from typing import NamedTuple
 
 from boxlamp.language import sentences
 from boxlamp.language.context import Context, Doubt, Heard, NotUnderstood
@@ -16,6 +17,7 @@ from boxlamp.language.say import say
 from boxlamp.language.terms import ALL
 from boxlamp.language.text import MAX_LINE, cleaned
 from boxlamp.language.tokens import NOISE, Words, cut_note, table, words_of
+from boxlamp.language.unborn import born_by
 from boxlamp.model.happenings import Feed, PupState, Sexed, Step
 from boxlamp.model.litter import Litter
 
@@ -57,46 +59,64 @@ def apart(line: str, context: Context) -> tuple[str, ...]:
     text = cleaned(line).strip()
     if len(text) > MAX_LINE or len(context.litter.pups) < _PAIR:
         return ()
-    for start, end, pups, are in _groups(text, context.litter):
-        lines = tuple(f"{text[:start]}{pup}{are}{text[end:]}" for pup in pups)
-        if all(_says(one, pup, context) for one, pup in zip(lines, pups, strict=True)):
-            return lines
+    for named in _groups(text, context.litter):
+        lines = [f"{text[: named.start]}{pup}{named.are}{text[named.end :]}" for pup in named.pups]
+        told = [_said(*one, context) for one in zip(lines, named.pups, strict=True)]
+        if None not in told:
+            # Who speaks of all at an earlier time does not speak of those born since.
+            born = [
+                line
+                for line, one, pup in zip(lines, told, named.pups, strict=True)
+                if one is not None and born_by(context.litter.pups[pup], one.draft.at)
+            ]
+            return tuple(born if born and named.all_here else lines)
     return ()
 
 
-def _says(line: str, pup: int, context: Context) -> bool:
-    """Whether a line can be read, and says of this pup what can be said of several."""
+def _said(line: str, pup: int, context: Context) -> Heard | None:
+    """A line that can be read, and says of this pup what can be said of several."""
     try:
-        what = read_line(line, context).draft.what
+        told = read_line(line, context)
     except NotUnderstood:
-        return False
-    return isinstance(what, _KINDS) and what.pup == pup
+        return None
+    what = told.draft.what
+    return told if isinstance(what, _KINDS) and what.pup == pup else None
 
 
-def _groups(text: str, litter: Litter) -> Iterator[tuple[int, int, tuple[int, ...], str]]:
-    """Where a line names all the pups, or several of them side by side; which, and `` is``."""
+class _Named(NamedTuple):
+    """Where a line names several pups, and which; ``are`` is `` is`` where ``are`` stood."""
+
+    start: int
+    end: int
+    pups: tuple[int, ...]
+    are: str
+    all_here: bool
+
+
+def _groups(text: str, litter: Litter) -> Iterator[_Named]:
+    """Each place where a line names all the pups, or several of them side by side."""
     body, _note = cut_note(text)
     words = Words(body)
     for place in range(len(words.tokens)):
         if words.tokens[place].key in NOISE:
             continue
         words.place = place
-        pups = _group(words, litter)
-        if pups:
-            named = words.place
+        several = _side_by_side(words, litter)
+        all_here = len(several) < _PAIR
+        if all_here:
+            words.place = place
+            several = _every(words, litter)
+        if several:
+            after = words.place
             while words.key() in _ARE:
                 words.place += 1
-            are = " is" if words.place > named else ""
-            yield words.tokens[place].start, words.tokens[words.place - 1].end, pups, are
+            are = " is" if words.place > after else ""
+            start, end = words.tokens[place].start, words.tokens[words.place - 1].end
+            yield _Named(start, end, several, are, all_here)
 
 
-def _group(words: Words, litter: Litter) -> tuple[int, ...]:
-    """Take the pups that are named from here on, if they are several, or all that are here."""
-    start = words.place
-    several = _side_by_side(words, litter)
-    if len(several) > 1:
-        return several
-    words.place = start
+def _every(words: Words, litter: Litter) -> tuple[int, ...]:
+    """Take ``all`` or ``both``: every pup that is here."""
     here = tuple(pup.number for pup in litter.in_order if pup.here)
     if words.phrase(ALL) is not None:
         told = {*_OF_ALL, str(len(here)), _COUNTS.get(len(here), "")}
