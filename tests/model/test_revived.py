@@ -111,6 +111,15 @@ def test_what_may_bring_a_pup_back_is_found_in_corrections_too() -> None:
     assert returns(entries[:1]) == frozenset()
 
 
+def test_a_breath_before_a_death_brings_nobody_back() -> None:
+    """Most pups breathe first; only where a correction moves a line may the order be another."""
+    for apart, found in ((-1, set()), (0, {2}), (1, {2})):
+        lines = (entry(1, 10, Death(pup=1)), entry(2, 10 + apart, BREATH))
+        assert returns(lines) == found
+        moved = entry(3, 20, Amend(target=1, retimed=True))
+        assert returns((*lines, moved)) == {2}
+
+
 def test_what_the_screen_showed_before_the_breath_is_not_rewritten() -> None:
     """Two born dead were a call until one of them breathed; with hindsight there was none."""
     entries = told((0, Birth(pup=1, state="dead")), (10, Birth(pup=2, state="dead")), (15, BREATH))

@@ -5,10 +5,13 @@ a pup that was born limp, or that had stopped breathing. The lines stay as they 
 every reader of a story they say that, and no rule knows of dead pups that come back.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Sequence
+from datetime import UTC, datetime
 
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Amend, Birth, Death, PupState, Step, What
+
+_EVER = datetime.min.replace(tzinfo=UTC)
 
 
 def alive_after_all(entries: tuple[Entry, ...]) -> tuple[Entry, ...]:
@@ -45,15 +48,26 @@ def _dead(what: What) -> int | None:
             return None
 
 
-def returns(entries: Iterable[Entry]) -> frozenset[int]:
-    """Numbers of the entries that may bring a pup back: typing one changes what went before."""
-    every = [(entry.id, said(entry)) for entry in entries]
-    dead = {_dead(what) for _, what in every}
-    return frozenset(
-        number
-        for number, what in every
-        if isinstance(what, Step) and what.step == "breathing" and what.pup in dead
-    )
+def returns(entries: Sequence[Entry]) -> frozenset[int]:
+    """Numbers of the entries that may bring a pup back: typing one changes what went before.
+
+    Where a correction moves or makes a death or a breath, it may lie at any time.
+    """
+    moved = any(isinstance(entry.what, Amend) and entry.what.retimed for entry in entries)
+    died: dict[int, datetime] = {}
+    for entry in entries:
+        pup = _dead(said(entry))
+        if pup is not None:
+            at = _EVER if moved or isinstance(entry.what, Amend) else entry.at
+            died[pup] = min(at, died.get(pup, at))
+    return frozenset(entry.id for entry in entries if _breathes_after(entry, died))
+
+
+def _breathes_after(entry: Entry, died: dict[int, datetime]) -> bool:
+    what = said(entry)
+    if not isinstance(what, Step) or what.step != "breathing" or what.pup not in died:
+        return False
+    return isinstance(entry.what, Amend) or died[what.pup] <= entry.at
 
 
 def said(entry: Entry) -> What:
