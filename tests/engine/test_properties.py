@@ -5,7 +5,7 @@ from datetime import UTC, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from boxlamp.engine import Assessment, assess
@@ -13,6 +13,7 @@ from boxlamp.engine.known import history_as_known
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Contraction, Strike
 from boxlamp.model.levels import ALERTS, Level
+from boxlamp.model.revived import returns
 from boxlamp.model.story import Story
 from support.made import STREAMS, TWO, at, entry, moved, told
 from support.nights import DEFAULT, SECOND
@@ -187,7 +188,11 @@ def test_no_rule_crashes(night: tuple[Entry, ...]) -> None:
 @settings(max_examples=30, deadline=None)
 @given(STREAMS)
 def test_typed_as_it_happened_it_was_known_as_it_happened(night: tuple[Entry, ...]) -> None:
-    """With nothing typed late, the history as known then is the history as it now reads."""
+    """With nothing typed late, the history as known then is the history as it now reads.
+
+    But for a pup that comes back: what was taken for its death then was none.
+    """
+    assume(not returns(night))
     end = night[-1].at + timedelta(hours=1)
 
     def plain(steps: list[object]) -> set[tuple[object, ...]]:
