@@ -45,6 +45,17 @@ def test_a_line_about_several_pups(line: str, means: list[str]) -> None:
     assert said(line) == means
 
 
+@pytest.mark.parametrize(
+    ("line", "means"), [("milk 2", "milk 2"), ("red limp", "state 2 limp"), ("push", "contraction")]
+)
+def test_a_line_about_one(line: str, means: str) -> None:
+    """What has a meaning of its own is read as it always was, and nothing is asked."""
+    (one,) = heard(line, box(*THREE))
+
+    assert say(one.draft.what).startswith(means)
+    assert one.doubts == ()
+
+
 @pytest.mark.parametrize("line", ["05:10 milk all; well", "milk all at 05:10; well"])
 def test_the_time_and_the_note_are_true_of_each(line: str) -> None:
     """They stand once in the line and are kept with every pup."""

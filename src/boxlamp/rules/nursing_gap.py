@@ -71,8 +71,9 @@ class _Meals:
                 pass
 
     def _runs(self, pup: int, at: datetime) -> bool:
-        """Whether the clock of this pup stands at a moment."""
-        return self.clocks.standing(at, "main", pup_subject(pup)) is not None
+        """Whether the clock of this pup stands; a meal in its very last second comes in time."""
+        spell = self.clocks.ahead.get((pup_subject(pup), "main"))
+        return spell is not None and (spell.end or at) >= at
 
     def _eaten(self, pup: int, entry: Entry, *, begins: bool) -> None:
         """A meal ends the gap before it, and may begin the next one."""
