@@ -16,6 +16,31 @@ KEYS = {key.key: key for key in ONE_KEYS}
 MILK = KEYS["f6"]
 
 
+class Disk:
+    """The disk of the journal: it can be full for a while."""
+
+    def __init__(self, sitting: Sitting, patch: pytest.MonkeyPatch) -> None:
+        self._sitting, self._patch, self._stored = sitting, patch, Journal.record_many
+
+    def fill(self) -> None:
+        """Let nothing be stored any more."""
+
+        def full(*_args: object, **_more: object) -> None:
+            raise DiskFullError.about(self._sitting.here.journal.path)
+
+        self._patch.setattr(Journal, "record_many", full)
+
+    def clear(self) -> None:
+        """Make room again."""
+        self._patch.setattr(Journal, "record_many", self._stored)
+
+
+@pytest.fixture
+def full_disk(sitting: Sitting, monkeypatch: pytest.MonkeyPatch) -> Disk:
+    """The disk under the sitting."""
+    return Disk(sitting, monkeypatch)
+
+
 def texts(sitting: Sitting) -> list[str]:
     """The lines written down, the opening left out."""
     return [entry.text for entry in sitting.here.journal.entries(sitting.here.litter)][1:]
@@ -298,26 +323,110 @@ def test_a_line_that_cannot_be_stored_stays(
         assert sitting.message[0] == "NOT STORED: pup dog 312g"
         assert "The disk is full" in " ".join(sitting.message)
         assert sitting.mood == "trouble"
-        assert sitting.press(KEYS["f1"]) == "contraction strong"
     assert not texts(sitting)
     assert sitting.enter("pup dog 312g")
     assert texts(sitting) == ["pup dog 312g"]
 
 
-def test_a_line_left_unanswered_stays_when_it_cannot_be_kept(
-    sitting: Sitting, monkeypatch: pytest.MonkeyPatch
+def test_a_key_that_cannot_be_stored_gives_its_line_to_the_input(
+    sitting: Sitting, full_disk: Disk
+) -> None:
+    """There Enter tries it again."""
+    full_disk.fill()
+    assert sitting.press(KEYS["f1"]) == "contraction strong"
+    full_disk.clear()
+    assert sitting.enter("contraction strong")
+
+    assert texts(sitting) == ["contraction strong"]
+
+
+def test_what_cannot_be_stored_waits_and_is_stored_as_of_its_own_time(
+    sitting: Sitting, watch: Watch, full_disk: Disk
+) -> None:
+    """Whoever types on glues nothing to it; each line is kept as of when it was typed."""
+    sitting.enter("pup dog 312g")
+    full_disk.fill()
+    assert not sitting.enter("1 limp")
+    assert sitting.holds("1 limp")
+    sitting.set_aside()
+    watch.later(seconds=20)
+    assert not sitting.enter("push")
+    assert sitting.message[:2] == ["NOT STORED: 1 limp", "NOT STORED: push"]
+    assert sitting.press(KEYS["f3"]) == ""
+    assert sitting.waiting == ("1 limp", "rest")
+    watch.later(seconds=20)
+    full_disk.clear()
+
+    assert sitting.enter("push")
+    assert not sitting.waiting
+    assert texts(sitting) == ["pup dog 312g", "1 limp", "rest", "push"]
+    limp, rest, push = sitting.here.entries[-3:]
+    assert [(one.at - limp.at).total_seconds() for one in (rest, push)] == [20, 40]
+    assert sitting.message[:2] == [
+        "Stored now, as of when it was typed: 1 limp",
+        "Stored now, as of when it was typed: rest",
+    ]
+
+
+def test_what_waits_is_tried_again_while_nobody_types(
+    sitting: Sitting, watch: Watch, full_disk: Disk
+) -> None:
+    """Every ten seconds, and quietly while it fails; a question is left to stand."""
+    sitting.enter("pup")
+    full_disk.fill()
+    sitting.enter("1 limp")
+    sitting.set_aside()
+    said = sitting.message
+    watch.later(seconds=11)
+    sitting.tick()
+    assert (sitting.waiting, sitting.message) == (("1 limp",), said)
+    full_disk.clear()
+    watch.later(seconds=9)
+    sitting.tick()
+    assert sitting.waiting == ("1 limp",)
+    sitting.mood = "question"
+    watch.later(seconds=2)
+    sitting.tick()
+    assert len(sitting.waiting) == 1
+    sitting.mood = "said"
+    sitting.tick()
+
+    assert not sitting.waiting
+    assert texts(sitting)[-1] == "1 limp"
+    assert "limp" in sitting.message[0]
+
+
+def test_a_line_left_unanswered_waits_when_it_cannot_be_kept(
+    sitting: Sitting, full_disk: Disk
 ) -> None:
     """Typing on over a full disk neither ends the console nor loses the line asked about."""
-
-    def full(*_args: object, **_more: object) -> None:
-        raise DiskFullError.about(sitting.here.journal.path)
-
     sitting.enter("pup 9000g")
-    with monkeypatch.context() as patch:
-        patch.setattr(Journal, "record_many", full)
-        assert not sitting.set_aside()
+    full_disk.fill()
+    sitting.set_aside()
     assert sitting.message[0] == "NOT STORED: pup 9000g"
-    assert not texts(sitting)
+    assert sitting.waiting == ("pup 9000g",)
+    full_disk.clear()
+    sitting.catch_up()
+
+    assert texts(sitting) == ["pup 9000g"]
+
+
+def test_a_question_that_was_typed_over_is_told_with_the_next_answer(sitting: Sitting) -> None:
+    """Its own answer stood for a blink. What it says of a danger is said again, once."""
+    for line in ("pup red", "pup blue"):
+        sitting.enter(line)
+        sitting.enter(line)
+    assert not sitting.enter("red and blue limp")
+    sitting.set_aside()
+    sitting.enter("push")
+
+    told = sitting.message
+    assert told[0] == "Kept ONLY as a note, no clock runs for it: red and blue limp"
+    assert "limp" in told[1]
+    assert "type:" in told[1]
+    assert sitting.mood == "trouble"
+    sitting.enter("rest")
+    assert "red and blue" not in " ".join(sitting.message)
 
 
 def test_a_disk_that_cannot_be_read_does_not_end_the_night(

@@ -44,7 +44,7 @@ from boxlamp.desk.kept import Kept
 from boxlamp.model.levels import Level
 from boxlamp.view.layout import FINE, PLAIN, fitted
 from boxlamp.view.palette import NIGHT, fragments
-from boxlamp.view.text import clock_text, fit, wrap_indented
+from boxlamp.view.text import clean, clock_text, fit, wrap_indented
 
 _KEY_ROWS = 2
 _ROWS_FOR_KEYS = 20
@@ -240,15 +240,15 @@ class Console:
         return pressed
 
     def _asked(self) -> bool:
-        """Whether a question stands about the line in the input, and nothing in it is changed."""
+        """Whether the line in the input was entered already, and nothing in it is changed."""
         text = self.input.text
-        return self.sitting.asks_about(text) and self.input.cursor_position == len(text)
+        return self.sitting.holds(text) and self.input.cursor_position == len(text)
 
     def _typed_on(self, event: KeyPressEvent) -> None:
-        """Who types on begins another line. The one asked about is kept as a note."""
-        if self.sitting.set_aside():
-            self.input.reset()
-            self.input.insert_text(event.data)
+        """Who types on begins another line: the one asked about is a note, one unstored waits."""
+        self.sitting.set_aside()
+        self.input.reset()
+        self.input.insert_text(event.data)
 
     def _back(self) -> None:
         """Let the line go that was asked about: it was not meant. Else show the board again."""
@@ -266,8 +266,7 @@ class Console:
     def _pasted(self, event: KeyPressEvent) -> None:
         """Take pasted text in, a line an entry; what has no line end yet stays in the input."""
         if event.data and self._asked():
-            if not self.sitting.set_aside():
-                return
+            self.sitting.set_aside()
             self.input.reset()
         *lines, rest = event.data.replace("\r\n", "\n").replace("\r", "\n").split("\n")
         unread: list[str] = []
@@ -336,8 +335,15 @@ class Console:
         self.sitting.say(help_lines())
 
     def _leave(self) -> None:
-        if not self.app.is_done:
+        if self.sitting.waiting and not self._leaving:
+            self._leaving = True
+            self.sitting.say(self._unstored())
+        elif not self.app.is_done:
             self.app.exit(result=0)
+
+    def _unstored(self) -> list[str]:
+        lines = "; ".join(map(clean, self.sitting.waiting))
+        return [sentences.STAY_UNSTORED.format(lines)] if lines else []
 
     def _asks_to_leave(self) -> None:
         """Leave at once from a quiet board; else on a second press, for it is easily missed.
@@ -349,14 +355,15 @@ class Console:
             self._leave()
             return
         self._leaving = True
-        self.sitting.say([sentences.STAY if loud else sentences.STAY_CALM])
+        stay = sentences.STAY if loud else sentences.STAY_CALM
+        self.sitting.say([*self._unstored(), stay])
 
     def _interrupt(self) -> None:
         if self._leaving:
             self.app.exit(result=128 + signal.SIGINT)
             return
         self._leaving = True
-        self.sitting.say([sentences.INTERRUPTED])
+        self.sitting.say([*self._unstored(), sentences.INTERRUPTED])
 
     # The passing of time
 

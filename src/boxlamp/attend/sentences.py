@@ -8,6 +8,9 @@ BACK = "F12 or Esc: back to the board. What you type is kept; Enter writes it do
 STAY = "F10 again leaves. An alert stands and would ring no more; all lines are kept."
 STAY_CALM = "F10 again leaves. Everything confirmed is kept; F12 or Esc: back to the board."
 INTERRUPTED = "Everything confirmed is kept. Ctrl-C again leaves; F10 leaves too."
+ON_PAPER = "Note it on paper as well, and try again with Enter. Type on, and it waits and is tried."
+STORED_NOW = "Stored now, as of when it was typed: {}"
+STAY_UNSTORED = "Once more leaves WITHOUT what is NOT STORED: {}"
 CLEARED = "Cleared: it was not written down."
 PRESS_AGAIN = (
     "Nothing was written down, for another line stands in the input. "

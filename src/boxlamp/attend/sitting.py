@@ -3,9 +3,11 @@
 import time
 from collections.abc import Callable, Iterator
 from datetime import datetime, timedelta
-from typing import Literal
+from typing import Literal, NamedTuple
 
+from boxlamp.attend import sentences
 from boxlamp.attend.keys import OneKey, line_for
+from boxlamp.attend.sentences import only_notes
 from boxlamp.attend.sound import Sound
 from boxlamp.desk.answer import after_lines, answer_lines
 from boxlamp.desk.kept import Kept
@@ -31,7 +33,15 @@ Mood = Literal["said", "question", "trouble"]
 _UNDO = "taken back with undo"
 _JUMP = timedelta(seconds=30)
 _SHRINKS_AFTER_S = 90
+_TRIES_AGAIN_S = 10
 _ENTER_OR = "Enter: write it down as it stands. Esc: drop it. Backspace or arrows: change it."
+
+
+class Waiting(NamedTuple):
+    """A line that was entered and could not be stored, and when it was typed."""
+
+    line: str
+    typed: datetime
 
 
 class Sitting:
@@ -59,6 +69,12 @@ class Sitting:
         self._mine: dict[int, int] = {}
         """The entries typed here, each with the first entry of the same line."""
         self._pending: str | None = None
+        self._unstored: str | None = None
+        """The line in the input that could not be stored."""
+        self._waiting: list[Waiting] = []
+        self._tries_at = 0.0
+        self._beside: list[str] = []
+        """What is told beside the next answer: it might not have been read in its own."""
         self.mood: Mood = "said"
         self._message: list[str] = []
         self._said_at = 0.0
@@ -109,6 +125,10 @@ class Sitting:
     def tick(self) -> Level | None:
         """A second has gone by: take in what other terminals wrote; say what should sound."""
         self._notice_jump()
+        # A journal that is busy lets one wait: not every second, and not over a question.
+        if self._waiting and self.mood != "question" and self._monotonic() >= self._tries_at:
+            self._tries_at = self._monotonic() + _TRIES_AGAIN_S
+            self.catch_up()
         try:
             version = self.here.journal.data_version()
             if version != self._version:
@@ -132,7 +152,8 @@ class Sitting:
         if text.lower() == "undo":
             self.undo()
             return True
-        return self._write(text, accept=accept)
+        self.catch_up()
+        return self._write(text, accept=accept) is not None
 
     def press(self, key: OneKey) -> str:
         """Write down what a one-key entry stands for. Gives back the line if it was not stored."""
@@ -140,7 +161,16 @@ class Sitting:
         if line is None:
             self._say([f"{key.label}: no pup is waiting for it. Write the pup down first."])
             return ""
-        return "" if self._write(line, accept=False) else line
+        self.catch_up()
+        before = self._unstored
+        if self._write(line, accept=False):
+            return ""
+        if before is None or self._unstored is None:
+            return line
+        # The input holds one already: this one waits behind it.
+        self._put_by()
+        self._unstored = before
+        return ""
 
     def heard(self) -> None:
         """Acknowledge everything that stands: quiet the sound, never the display."""
@@ -173,13 +203,53 @@ class Sitting:
         """Whether a question stands about this very line."""
         return self._pending is not None and line.strip() == self._pending
 
-    def set_aside(self) -> bool:
-        """Keep the line that was asked about as a note: whoever types on has not answered.
+    def holds(self, line: str) -> bool:
+        """Whether what is typed behind this line is no part of it: it was entered already."""
+        return self.asks_about(line) or (
+            self._unstored is not None and line.strip() == self._unstored
+        )
 
-        False when it could not be stored; then it has to stay in the input.
+    def set_aside(self) -> None:
+        """Let the line in the input go, for whoever types on begins another one.
+
+        One that was asked about was not answered: it is kept as a note, and the next answer says
+        so once more, with what to type. One that cannot be stored waits until it can be.
         """
-        line, self._pending = self._pending, None
-        return line is None or self._write(line, accept=False, keep=True)
+        line = self._pending
+        if line is None:
+            self._put_by()
+            return
+        self._pending = None
+        written = self._write(line, accept=False, keep=True)
+        if written is None:
+            self._put_by()
+        else:
+            self._beside += [*only_notes([line]), *(f"      {one}" for one in written.if_meant)]
+
+    @property
+    def waiting(self) -> tuple[str, ...]:
+        """The lines that were entered and could not be stored yet."""
+        return tuple(line for line, _ in self._waiting)
+
+    def catch_up(self) -> None:
+        """Store what waits, each line as of when it was typed; what still cannot be goes on so."""
+        stored: list[str] = []
+        while self._waiting:
+            line, then = self._waiting[0]
+            said, unstored = (self._message, self.mood, self._said_at), self._unstored
+            written = self._write(line, accept=False, keep=True, at=then)
+            self._unstored = unstored
+            if written is None:
+                self._message, self.mood, self._said_at = said
+                break
+            del self._waiting[0]
+            stored.append(sentences.STORED_NOW.format(clean(line)))
+        self._beside += stored
+
+    def _put_by(self) -> None:
+        if self._unstored is not None:
+            self._waiting.append(Waiting(self._unstored, self._steady.now()))
+            self._unstored = None
 
     def withdraw_question(self, line: str) -> None:
         """The input changed: an open question about another text is off."""
@@ -200,40 +270,36 @@ class Sitting:
         """Show something that is no answer to a line, such as help."""
         self._say(lines)
 
-    def _write(self, text: str, *, accept: bool, keep: bool = False) -> bool:
+    def _write(
+        self, text: str, *, accept: bool, keep: bool = False, at: datetime | None = None
+    ) -> Written | None:
+        self._unstored = None
         try:
             # By the watch that the prompt shows: what is written now must not lie before what was.
-            now = self._steady.now()
+            now = at or self._steady.now()
             written = write(self.here, text, now, by=self.by, accept=accept, keep=keep)
         except DoubtfulError as error:
             self._pending = text
-            self._say(
-                [*str(error).splitlines(), _ENTER_OR],
-                "question",
-            )
-            return False
+            self._say([*str(error).splitlines(), _ENTER_OR], "question")
+            return None
         except RefusedError as error:
             self._say(str(error).splitlines(), "trouble")
-            return False
+            return None
         except JournalError as error:
-            self._say(
-                [
-                    f"NOT STORED: {clean(text)}",
-                    *str(error).splitlines(),
-                    "Note it on paper as well, and try again with Enter.",
-                ],
-                "trouble",
-            )
-            return False
+            self._unstored = text
+            told = [f"NOT STORED: {clean(one)}" for one in (*self.waiting, text)]
+            self._say([*told, *str(error).splitlines(), sentences.ON_PAPER], "trouble")
+            return None
         self._answer(written)
-        return True
+        return written
 
     def _answer(self, written: Written) -> None:
         line = written.entries[0].id
         self._mine.update((one.id, line) for one in written.entries)
         self._reload()
-        lines = [*answer_lines(written, self.here.zone), *after_lines(written)]
-        self._say(lines, "trouble" if written.unread else "said")
+        beside, self._beside = self._beside, []
+        lines = [*beside, *answer_lines(written, self.here.zone), *after_lines(written)]
+        self._say(lines, "trouble" if written.unread or beside else "said")
 
     def _reload(self) -> None:
         self.here.refresh()

@@ -64,6 +64,8 @@ def attend(
             fine=output.fine,
         )
         code = console.run()
+        for line in console.sitting.waiting:
+            output.say(f"NOT STORED: {line}")
         output.say(f"Left {here.litter}. {len(here.entries)} entries are kept.")
     raise typer.Exit(code)
 
