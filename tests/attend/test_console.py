@@ -387,3 +387,34 @@ def test_pasted_lines_are_an_entry_each(console: Terminal, journal: Path) -> Non
     console.wait("half a li")
 
     assert texts(journal) == ["push", "rest", "pup m 310g blue"]
+
+
+def test_a_key_over_a_question_takes_the_line_out_of_the_input(
+    console: Terminal, journal: Path
+) -> None:
+    """Whoever presses a key has not answered; nothing typed later is glued to the line."""
+    console.type("pup 9000g")
+    console.press("enter")
+    console.wait("Enter: write it down as it stands")
+    console.press("f1")
+    console.until(lambda: len(texts(journal)) == 2, "both lines")
+    console.wait("Kept ONLY as a note, no clock runs for it: pup 9000g")
+    console.line("rest")
+    console.until(lambda: len(texts(journal)) == 3, "the third line")
+
+    assert texts(journal) == ["pup 9000g", "contraction strong", "rest"]
+
+
+def test_a_question_that_left_the_screen_leaves_its_line_alone(
+    console: Terminal, journal: Path
+) -> None:
+    """Esc still drops it, and what is typed next is another line."""
+    console.type("pup 9000g")
+    console.press("enter")
+    console.wait("Enter: write it down as it stands")
+    console.press("f9")
+    console.until(lambda: "Enter: write it" not in console.shown, "the question to go")
+    console.child.send("\x1b")
+    console.until(lambda: not console.prompt, "the line to go")
+
+    assert texts(journal) == []

@@ -89,7 +89,7 @@ class AtTheKeys(CountedMachine):
         """Text goes to the cursor; behind a line that was asked about it begins another one."""
         seat, buffer = self.seat, self.seat.console.input
         before, place = buffer.text, buffer.cursor_position
-        asked = seat.sitting.asks_about(before) and place == len(before)
+        asked = seat.sitting.holds(before) and place == len(before)
         seat.send(text)
         if asked:
             assert (self.written(), seat.text) == ([visible(before.strip())], text)
@@ -106,7 +106,7 @@ class AtTheKeys(CountedMachine):
     def enter(self) -> None:
         """The line is in the record and the input empty; or it stays, and the screen says why."""
         seat = self.seat
-        text, asked = seat.text, seat.sitting.asks_about(seat.text)
+        text, asked = seat.text, seat.sitting.pending == seat.text.strip()
         command = text.strip().lower()
         last = self.last_own()
         seat.press("enter")
@@ -136,7 +136,7 @@ class AtTheKeys(CountedMachine):
         """Each pasted line is in the record, or in the input, or the screen says it is neither."""
         seat, buffer = self.seat, self.seat.console.input
         before, place = buffer.text, buffer.cursor_position
-        if seat.sitting.asks_about(before) and place == len(before) and any([*lines, rest]):
+        if seat.sitting.holds(before) and place == len(before) and any([*lines, rest]):
             first = [visible(before.strip())]  # typing on has begun another line
             before, place = "", 0
         else:
@@ -170,7 +170,7 @@ class AtTheKeys(CountedMachine):
             assert seat.text == before
             assert seat.sitting.mood == "trouble"
         else:
-            assert seat.sitting.mood == "trouble" or seat.sitting.asks_about(seat.text)
+            assert seat.sitting.mood == "trouble" or seat.sitting.holds(seat.text)
 
     def last_own(self) -> int | None:
         """The last line written here that still counts, undoing aside."""
@@ -223,7 +223,7 @@ class AtTheKeys(CountedMachine):
         before = self.seat.text
         self.seat.press("esc")
         assert (self.written(), self.seat.text in {before, ""}) == ([], True)
-        assert self.seat.text == before or not self.seat.sitting.asks_about(before)
+        assert self.seat.text == before or not self.seat.sitting.holds(before)
 
     @rule(keys=st.sampled_from(["\x1b[21~", "\x03", "\x04", "\x1b[21~\x1b[21~", "\x03\x03"]))
     def leave(self, keys: str) -> None:
@@ -277,7 +277,7 @@ class AtTheKeys(CountedMachine):
             self.seat.settle(0.1)  # a busy computer may draw a moment later
             assert text in self.shown()
         if self.seat.sitting.mood == "question":
-            assert self.seat.sitting.asks_about(self.seat.text)
+            assert self.seat.sitting.holds(self.seat.text)
 
 
 TestAtTheKeys = AtTheKeys.TestCase

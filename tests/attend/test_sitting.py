@@ -191,9 +191,9 @@ def test_enter_again_takes_a_questioned_line(sitting: Sitting) -> None:
 def test_a_changed_line_withdraws_the_question(sitting: Sitting) -> None:
     """Another text is asked about anew; spaces around it change nothing."""
     sitting.enter("pup 9000g")
-    sitting.withdraw_question("pup 9000g ")
+    sitting.changed("pup 9000g ")
     assert sitting.pending == "pup 9000g"
-    sitting.withdraw_question("pup 900g")
+    sitting.changed("pup 900g")
     assert sitting.pending is None
     assert sitting.message == []
 
@@ -204,9 +204,9 @@ def test_a_changed_line_withdraws_the_question(sitting: Sitting) -> None:
 def test_a_line_left_unanswered_is_kept_as_a_note(sitting: Sitting) -> None:
     """Whoever types on loses nothing: the line asked about stands in the record, unread."""
     sitting.enter("pup 9000g")
-    assert sitting.asks_about("pup 9000g ")
+    assert sitting.holds("pup 9000g ")
     sitting.set_aside()
-    assert not sitting.asks_about("pup 9000g")
+    assert not sitting.holds("pup 9000g")
     assert texts(sitting) == ["pup 9000g"]
     assert isinstance(sitting.here.entries[-1].what, Note)
 
@@ -352,19 +352,19 @@ def test_what_cannot_be_stored_waits_and_is_stored_as_of_its_own_time(
     watch.later(seconds=20)
     assert not sitting.enter("push")
     assert sitting.message[:2] == ["NOT STORED: 1 limp", "NOT STORED: push"]
-    assert sitting.press(KEYS["f3"]) == ""
-    assert sitting.waiting == ("1 limp", "rest")
+    sitting.set_aside()
+    assert sitting.waiting == ("1 limp", "push")
     watch.later(seconds=20)
     full_disk.clear()
 
-    assert sitting.enter("push")
+    assert sitting.press(KEYS["f3"]) == ""
     assert not sitting.waiting
-    assert texts(sitting) == ["pup dog 312g", "1 limp", "rest", "push"]
-    limp, rest, push = sitting.here.entries[-3:]
-    assert [(one.at - limp.at).total_seconds() for one in (rest, push)] == [20, 40]
+    assert texts(sitting) == ["pup dog 312g", "1 limp", "push", KEYS["f3"].line]
+    limp, push, rest = sitting.here.entries[-3:]
+    assert [(one.at - limp.at).total_seconds() for one in (push, rest)] == [20, 40]
     assert sitting.message[:2] == [
         "Stored now, as of when it was typed: 1 limp",
-        "Stored now, as of when it was typed: rest",
+        "Stored now, as of when it was typed: push",
     ]
 
 

@@ -89,7 +89,7 @@ class AtTheBox(CountedMachine):
     @rule(line=LINES)
     def change(self, line: str) -> None:
         """Typing on withdraws a question about another text."""
-        self.sitting.withdraw_question(line)
+        self.sitting.changed(line)
         assert self.sitting.pending in {None, line.strip()}
 
     @rule(key=st.sampled_from(ONE_KEYS))

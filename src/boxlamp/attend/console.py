@@ -86,7 +86,7 @@ class Console:
         self.input.cursor_position = len(self.input.text)
         if self._left_over:
             sitting.say(sentences.left_over(self._left_over))
-        self.input.on_text_changed += lambda buffer: sitting.withdraw_question(buffer.text)
+        self.input.on_text_changed += lambda buffer: sitting.changed(buffer.text)
         self.app: Application[int] = Application(
             layout=Layout(self._container(), focused_element=self.input),
             key_bindings=self._bindings(),
@@ -228,6 +228,9 @@ class Console:
     def _pressing(self, one: OneKey) -> Callable[[KeyPressEvent], None]:
         def pressed(_event: KeyPressEvent) -> None:
             self._leaving = False
+            if self._asked():  # who presses a key has not answered
+                self.sitting.set_aside()
+                self.input.reset()
             unstored = self.sitting.press(one)
             if unstored and not self.input.text:
                 self.input.insert_text(unstored)
@@ -252,9 +255,9 @@ class Console:
 
     def _back(self) -> None:
         """Let the line go that was asked about: it was not meant. Else show the board again."""
-        if self.sitting.asks_about(self.input.text):
+        if self.sitting.holds(self.input.text):
+            self.sitting.drop()
             self.input.reset()
-            self.sitting.withdraw_question("")
         elif self._left_over and self.input.text == self._left_over and not self._sheet.shown:
             self.input.reset()
             self._left_over = ""

@@ -44,6 +44,14 @@ class Waiting(NamedTuple):
     typed: datetime
 
 
+class Held(NamedTuple):
+    """A line that was entered and is in the input still: asked about, or ``unstored``."""
+
+    line: str
+    typed: datetime
+    unstored: bool = False
+
+
 class Sitting:
     """One person at the box, one litter. Nothing typed is ever lost: see :meth:`enter`."""
 
@@ -69,8 +77,8 @@ class Sitting:
         self._mine: dict[int, int] = {}
         """The entries typed here, each with the first entry of the same line."""
         self._pending: str | None = None
-        self._unstored: str | None = None
-        """The line in the input that could not be stored."""
+        self._held: Held | None = None
+        """What was entered and is in the input still: asked about, or not stored."""
         self._waiting: list[Waiting] = []
         self._tries_at = 0.0
         self._beside: list[str] = []
@@ -162,15 +170,7 @@ class Sitting:
             self._say([f"{key.label}: no pup is waiting for it. Write the pup down first."])
             return ""
         self.catch_up()
-        before = self._unstored
-        if self._write(line, accept=False):
-            return ""
-        if before is None or self._unstored is None:
-            return line
-        # The input holds one already: this one waits behind it.
-        self._put_by()
-        self._unstored = before
-        return ""
+        return "" if self._write(line, accept=False) else line
 
     def heard(self) -> None:
         """Acknowledge everything that stands: quiet the sound, never the display."""
@@ -199,32 +199,33 @@ class Sitting:
         numbers = str(last.id) if len(of_it) == 1 else f"{of_it[-1].id} to {last.id}"
         self._say([f"Took back {numbers}: {told}", f"      To bring it back type: {back}"])
 
-    def asks_about(self, line: str) -> bool:
-        """Whether a question stands about this very line."""
-        return self._pending is not None and line.strip() == self._pending
-
     def holds(self, line: str) -> bool:
         """Whether what is typed behind this line is no part of it: it was entered already."""
-        return self.asks_about(line) or (
-            self._unstored is not None and line.strip() == self._unstored
-        )
+        return self._held is not None and line.strip() == self._held.line
+
+    def drop(self) -> None:
+        """Let the line go that was entered and is in the input still: it was not meant."""
+        self._held = None
+        self._say([])
 
     def set_aside(self) -> None:
-        """Let the line in the input go, for whoever types on begins another one.
+        """Take the line out of the input that was entered: whoever types on begins another one.
 
         One that was asked about was not answered: it is kept as a note, and the next answer says
         so once more, with what to type. One that cannot be stored waits until it can be.
         """
-        line = self._pending
-        if line is None:
-            self._put_by()
+        held, self._held, self._pending = self._held, None, None
+        if held is None:
             return
-        self._pending = None
-        written = self._write(line, accept=False, keep=True)
+        written = None
+        if not held.unstored:
+            written = self._write(held.line, accept=False, keep=True, at=held.typed)
         if written is None:
-            self._put_by()
+            self._held = None
+            self._waiting.append(Waiting(held.line, held.typed))
         else:
-            self._beside += [*only_notes([line]), *(f"      {one}" for one in written.if_meant)]
+            danger = [f"      {one}" for one in written.if_meant]
+            self._beside += [*only_notes([held.line]), *danger]
 
     @property
     def waiting(self) -> tuple[str, ...]:
@@ -236,9 +237,9 @@ class Sitting:
         stored: list[str] = []
         while self._waiting:
             line, then = self._waiting[0]
-            said, unstored = (self._message, self.mood, self._said_at), self._unstored
+            said, held = (self._message, self.mood, self._said_at), self._held
             written = self._write(line, accept=False, keep=True, at=then)
-            self._unstored = unstored
+            self._held = held
             if written is None:
                 self._message, self.mood, self._said_at = said
                 break
@@ -246,15 +247,10 @@ class Sitting:
             stored.append(sentences.STORED_NOW.format(clean(line)))
         self._beside += stored
 
-    def _put_by(self) -> None:
-        if self._unstored is not None:
-            self._waiting.append(Waiting(self._unstored, self._steady.now()))
-            self._unstored = None
-
-    def withdraw_question(self, line: str) -> None:
-        """The input changed: an open question about another text is off."""
-        if self._pending is not None and line.strip() != self._pending:
-            self._pending = None
+    def changed(self, line: str) -> None:
+        """The input changed: what was entered before is edited, and no question stands about it."""
+        if self._held is not None and line.strip() != self._held.line:
+            self._held = None
             self._say([])
 
     def refuse_question(self, instead: str) -> None:
@@ -273,20 +269,20 @@ class Sitting:
     def _write(
         self, text: str, *, accept: bool, keep: bool = False, at: datetime | None = None
     ) -> Written | None:
-        self._unstored = None
+        self._held = None
+        # By the watch that the prompt shows: what is written now must not lie before what was.
+        now = at or self._steady.now()
         try:
-            # By the watch that the prompt shows: what is written now must not lie before what was.
-            now = at or self._steady.now()
             written = write(self.here, text, now, by=self.by, accept=accept, keep=keep)
         except DoubtfulError as error:
-            self._pending = text
+            self._pending, self._held = text, Held(text, now)
             self._say([*str(error).splitlines(), _ENTER_OR], "question")
             return None
         except RefusedError as error:
             self._say(str(error).splitlines(), "trouble")
             return None
         except JournalError as error:
-            self._unstored = text
+            self._held = Held(text, now, unstored=True)
             told = [f"NOT STORED: {clean(one)}" for one in (*self.waiting, text)]
             self._say([*told, *str(error).splitlines(), sentences.ON_PAPER], "trouble")
             return None
