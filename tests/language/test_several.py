@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from boxlamp.language import NotUnderstood, say
-from boxlamp.language.several import apart, heard
+from boxlamp.language.several import apart, heard, listed
 from support.heard import box
 
 THREE = ("02:00 pup dog 300g", "02:20 pup bitch 310g red", "02:40 pup dog 320g blue collar")
@@ -38,6 +38,12 @@ def said(line: str, *before: str) -> list[str]:
         ("1 and 3 are boys", ["sex 1 dog", "sex 3 dog"]),
         ("feed 1 and 2 3ml bottle", ["feed 1 3ml bottle", "feed 2 3ml bottle"]),
         ("milk 3 1 3", ["milk 3", "milk 1"]),
+        ("1 and 3 dead", ["died 1", "died 3"]),
+        ("1 limp, 3 limp", ["state 1 limp", "state 3 limp"]),
+        ("1 limp and blue collar weak", ["state 1 limp", "state 3 weak"]),
+        ("red 310g, blue 305g and 1 290g", ["weigh 2 310g", "weigh 3 305g", "weigh 1 290g"]),
+        ("milk 1, cord 2 tied", ["milk 1", "cord 2 tied"]),
+        ("strike 2 wrong, strike 4 wrong too", ["strike 2 wrong", "strike 4 wrong too"]),
     ],
 )
 def test_a_line_about_several_pups(line: str, means: list[str]) -> None:
@@ -85,7 +91,7 @@ def test_all_are_those_that_were_born_by_then() -> None:
 @pytest.mark.parametrize(
     "line",
     [
-        "milk both", "milk 1 9", "milk 1-9", "weigh 1 2", "died 1 2", "all dead", "mark 1 2",
+        "milk both", "milk 1 9", "milk 1-9", "weigh 1 2", "all dead", "mark 1 2",
         "afterbirth 1 2", "1 2 3", "all", "1 2 whatever", "milk 3-1",
     ],
 )  # fmt: skip
@@ -94,9 +100,25 @@ def test_what_is_true_of_one_pup_only_is_not_told_apart(line: str) -> None:
     assert apart(line, box(*THREE)) == ()
 
 
-def test_without_several_pups_nothing_is_told_apart() -> None:
-    """Nobody to speak of, or only one, is no litter."""
-    assert apart("milk all", box()) == apart("milk all", box("02:00 pup")) == ()
+@pytest.mark.parametrize(
+    "line",
+    ["1 limp, 1 weak", "1 limp, push", "1 limp, nonsense", "push, rest", "temp 38, weigh 1 300g",
+     "strike 2, strike 2", "1 limp, " + "x" * 3000],
+)  # fmt: skip
+def test_what_stands_side_by_side_is_each_of_another_pup(line: str) -> None:
+    """Anything else in one line is not guessed at."""
+    assert listed(line, box(*THREE)) == ()
+
+
+def test_a_reason_is_not_another_line() -> None:
+    """What follows a strike's number is why, also with a comma in it."""
+    assert said("strike 2 typed twice, and wrong") == ["strike 2 typed twice, and wrong"]
+
+
+def test_without_pups_nothing_is_told_apart() -> None:
+    """There is nobody to speak of; one pup alone is all there are."""
+    assert apart("milk all", box()) == ()
+    assert apart("milk all", box("02:00 pup")) == ("milk 1",)
     assert apart("milk all " + "x" * 3000, box(*THREE)) == ()
     with pytest.raises(NotUnderstood, match="No pup has been written down yet"):
         said("milk all", "01:00 push")

@@ -194,7 +194,7 @@ class Sitting:
             if not self._write(f"strike {entry.id} {_UNDO}", accept=True) or self.mood != "said":
                 return
         strikes = [f"strike {entry.id}" for entry in self.here.entries[-len(of_it) :]]
-        back = strikes[0] if len(strikes) == 1 else f"{', '.join(strikes)}, each on its own line"
+        back = ", ".join(strikes)
         told = ", ".join(clean(entry.text) for entry in reversed(of_it))
         numbers = str(last.id) if len(of_it) == 1 else f"{of_it[-1].id} to {last.id}"
         self._say([f"Took back {numbers}: {told}", f"      To bring it back type: {back}"])

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from boxlamp.language import sentences
+from boxlamp.language.clock import cut_when
 from boxlamp.language.context import Context, Doubt, Heard, NotUnderstood
 from boxlamp.language.line import read_line
 from boxlamp.language.pups import NUMBERS, in_digits, pup_here
@@ -18,11 +19,14 @@ from boxlamp.language.terms import ALL
 from boxlamp.language.text import MAX_LINE, cleaned
 from boxlamp.language.tokens import NOISE, Words, cut_note, table, words_of
 from boxlamp.language.unborn import born_by
-from boxlamp.model.happenings import Feed, PupState, Sexed, Step
+from boxlamp.model.happenings import Death, Feed, PupState, Sexed, Step, Strike, Weight, What
 from boxlamp.model.litter import Litter
 
 _KINDS = (Step, Feed, PupState, Sexed)
-"""What can be true of several pups in one moment. An afterbirth, a weight, a death is one pup's."""
+"""What can be true of several pups in one moment. An afterbirth and a weight are one pup's."""
+_OF_ONE = (*_KINDS, Death, Weight)
+"""What may stand side by side in one line, each of another pup."""
+_GAPS = (r",\s+", r",\s+(?:and\s+)?|\s+and\s+|\s+&\s+")
 _PUPS = words_of("pups puppies pup")
 _OF_ALL = words_of("pups puppies of them the")
 _BOTH = table({"both": "both pups|both puppies|both of them|the two"})
@@ -43,10 +47,16 @@ def heard(line: str, context: Context) -> tuple[Heard, ...]:
     try:
         one = read_line(line, context)
     except NotUnderstood:
-        lines = apart(line, context)
+        lines = apart(line, context) or listed(line, context)
         if not lines:
             raise
         return tuple(read_line(each, context) for each in lines)
+    if isinstance(one.draft.what, Strike):
+        # What follows the number is the reason, unless it is another line of the same kind.
+        each = tuple(read_line(each, context) for each in listed(line, context))
+        return (
+            each if all(isinstance(told.draft.what, Strike) for told in each) and each else (one,)
+        )
     lines = apart(line, context) if isinstance(one.draft.what, PupState) else ()
     if not lines:
         return (one,)
@@ -54,14 +64,47 @@ def heard(line: str, context: Context) -> tuple[Heard, ...]:
     return (one._replace(doubts=(*one.doubts, doubt)),)
 
 
+def listed(line: str, context: Context) -> tuple[str, ...]:
+    """The lines that stand side by side in one: ``1 limp, 3 limp``, ``red 310g and blue 305g``."""
+    text = cleaned(line).strip()
+    if len(text) > MAX_LINE:
+        return ()
+    body, note = cut_note(cut_when(text)[1])
+    before, after = text[: text.find(body)], f"; {note}" if note else ""
+    for gap in _GAPS:
+        parts = [part for part in re.split(gap, body) if part]
+        lines = tuple(f"{before}{part}{after}" for part in parts)
+        if len(parts) > 1 and _side_by_side_lines(lines, context):
+            return lines
+    return ()
+
+
+def _side_by_side_lines(lines: tuple[str, ...], context: Context) -> bool:
+    """Whether each can be read, and each is about another pup, or strikes another entry."""
+    about: list[tuple[bool, int]] = []
+    for line in lines:
+        try:
+            what = read_line(line, context).draft.what
+        except NotUnderstood:
+            return False
+        if isinstance(what, Strike):
+            about.append((True, what.target))
+        elif isinstance(what, _OF_ONE) and what.pup is not None:
+            about.append((False, what.pup))
+        else:
+            return False
+    return len(set(about)) == len(about)
+
+
 def apart(line: str, context: Context) -> tuple[str, ...]:
     """The lines that a line about several pups stands for; none if it is not such a line."""
     text = cleaned(line).strip()
-    if len(text) > MAX_LINE or len(context.litter.pups) < _PAIR:
+    if len(text) > MAX_LINE or not context.litter.pups:
         return ()
     for named in _groups(text, context.litter):
         lines = [f"{text[: named.start]}{pup}{named.are}{text[named.end :]}" for pup in named.pups]
-        told = [_said(*one, context) for one in zip(lines, named.pups, strict=True)]
+        kinds = _KINDS if named.all_here else (*_KINDS, Death)
+        told = [_said(*one, kinds, context) for one in zip(lines, named.pups, strict=True)]
         if None not in told:
             # Who speaks of all at an earlier time does not speak of those born since.
             born = [
@@ -73,14 +116,14 @@ def apart(line: str, context: Context) -> tuple[str, ...]:
     return ()
 
 
-def _said(line: str, pup: int, context: Context) -> Heard | None:
-    """A line that can be read, and says of this pup what can be said of several."""
+def _said(line: str, pup: int, kinds: tuple[type[What], ...], context: Context) -> Heard | None:
+    """A line that can be read, and says one of these kinds of this pup."""
     try:
         told = read_line(line, context)
     except NotUnderstood:
         return None
     what = told.draft.what
-    return told if isinstance(what, _KINDS) and what.pup == pup else None
+    return told if isinstance(what, kinds) and getattr(what, "pup", None) == pup else None
 
 
 class _Named(NamedTuple):
