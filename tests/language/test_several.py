@@ -141,3 +141,10 @@ def test_no_line_breaks_it(line: str) -> None:
     context = box(*THREE)
     for each in apart(line, context):
         assert heard(each, context)
+
+
+@pytest.mark.parametrize("mark", ["both", "all", "everyone", "1-2", "1,2", "12", "#3", "p3"])
+def test_what_names_several_or_another_is_no_mark(mark: str) -> None:
+    """A pup marked so could not be told from those that the line means."""
+    with pytest.raises(NotUnderstood):
+        heard(f"mark 2 {mark}", box(*THREE))

@@ -1,5 +1,6 @@
 """Which pup is meant: by number, by mark, or by any unique start of a mark."""
 
+import re
 from datetime import UTC, datetime, timedelta
 
 from boxlamp.language import sentences
@@ -10,8 +11,10 @@ from boxlamp.model.happenings import Round, What
 from boxlamp.model.litter import Litter, Pup
 
 _PUP = frozenset(("pup", "puppy", "pups", "of", "for", "number"))
-_TAKEN = frozenset(("all", "dam", "mum", "mother", "box", "litter", "pup", "pups"))
+_TAKEN = frozenset(("all", "both", "everyone", "dam", "mum", "mother", "box", "litter", "pup", "pups"))
 """What lines call others by: a pup marked so could not be told from them."""
+_OF_DIGITS = re.compile(r"[#p]?\d+(?:[,-]\d+)*")
+"""What names pups by their numbers: one, a list, a run."""
 _LONGEST_MARK = 6
 _NEWBORN, _APART = timedelta(minutes=30), timedelta(minutes=10)
 
@@ -221,7 +224,7 @@ def check_mark(mark: str, pup: int | None, ear: Ear) -> str:
     mark = mark.strip()
     if not mark:
         raise NotUnderstood(sentences.MARK_MISSING, f"mark {pup or 1} red")
-    if mark.lstrip("#").isdigit():
+    if _OF_DIGITS.fullmatch(mark):
         raise NotUnderstood(sentences.MARK_OF_DIGITS, f"mark {pup or 1} red")
     if compared(mark) in _TAKEN:
         raise NotUnderstood(sentences.MARK_OF_OTHERS.format(mark), f"mark {pup or 1} {mark} collar")

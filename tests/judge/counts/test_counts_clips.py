@@ -72,13 +72,13 @@ def test_all_other_nights_that_are_written_down(tally: Tally) -> None:
 def test_imagined_nights(tally: Tally) -> None:
     """Over nights drawn from published figures, with every kind of trouble."""
     troubles = [None, "none", *TROUBLES]
-    for seed in range(effort(1, 500)):
+    for seed in range(effort(1, 300)):
         night = imagine(seed, trouble=troubles[seed % len(troubles)])
         agree(tally, f"imagined night {seed}", night.entries)
 
 
 @settings(
-    max_examples=effort(10, 2500), deadline=None,
+    max_examples=effort(10, 500), deadline=None,
     suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow,
                            HealthCheck.data_too_large],
 )  # fmt: skip
