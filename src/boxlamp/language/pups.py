@@ -11,7 +11,9 @@ from boxlamp.model.happenings import Round, What
 from boxlamp.model.litter import Litter, Pup
 
 _PUP = frozenset(("pup", "puppy", "pups", "of", "for", "number"))
-_TAKEN = frozenset(("all", "both", "everyone", "dam", "mum", "mother", "box", "litter", "pup", "pups"))
+_TAKEN = frozenset(
+    ("all", "both", "everyone", "dam", "mum", "mother", "box", "litter", "pup", "pups")
+)
 """What lines call others by: a pup marked so could not be told from them."""
 _OF_DIGITS = re.compile(r"[#p]?\d+(?:[,-]\d+)*")
 """What names pups by their numbers: one, a list, a run."""
