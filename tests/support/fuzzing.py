@@ -28,6 +28,7 @@ from boxlamp.language import (
     say,
     write_night,
 )
+from boxlamp.language.several import heard
 from boxlamp.model.entry import Draft, Entry
 from boxlamp.model.happenings import Birth, Details, Expect, Finished, Note, What
 from boxlamp.model.story import Story
@@ -82,24 +83,25 @@ def any_line(content: bytes) -> None:
     box, line = line_of(content)
     if_meant(line, box)
     try:
-        heard = read_line(line, box)
+        each = heard(line, box)
     except NotUnderstood as refused:
         told = refused
     else:
-        _understood(heard, box)
+        for one in each:
+            _understood(one, box)
         return
     assert told.why, "a refusal says why"
     assert not RAW.search(clean(str(told)))
     _kept(kept_as_note(line, box), box)
 
 
-def _understood(heard: Heard, box: Context) -> None:
+def _understood(told: Heard, box: Context) -> None:
     """The echo is harmless, and what is kept says the same again."""
-    assert not RAW.search(heard.echo), f"the echo holds a control code: {heard.echo!r}"
-    for doubt in heard.doubts:
+    assert not RAW.search(told.echo), f"the echo holds a control code: {told.echo!r}"
+    for doubt in told.doubts:
         assert not RAW.search(clean(f"{doubt.sentence} {doubt.fix}"))
-    _kept(heard.draft, box)
-    _said_again(heard, box)
+    _kept(told.draft, box)
+    _said_again(told, box)
 
 
 def _kept(draft: Draft, box: Context) -> None:
@@ -109,9 +111,9 @@ def _kept(draft: Draft, box: Context) -> None:
     assert read_night(write_night([entry])).entries == (entry,)
 
 
-def _said_again(heard: Heard, box: Context) -> None:
+def _said_again(told: Heard, box: Context) -> None:
     """Said in the language's own words, it reads back as the same."""
-    what = heard.draft.what
+    what = told.draft.what
     said = say(what)
     try:
         again = read_line(said, box).draft.what

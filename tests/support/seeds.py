@@ -22,6 +22,11 @@ _ODD = (
     "\x1b[2J", "\x1b]52;c;QQ==\x07", "\x9b31m", "\u202e", "\u200b", "\ufeff", "\x00", "\r\n", "\t",
     '{"kind":"', '"what":{', '"\\u001b"', "[[limit]]", "'''", '"""', "amend 1 ", "strike 1 ",
 )  # fmt: skip
+_SEVERAL = (
+    "milk all", "1 and 2 suckling", "cord 1-3 tied", "red and light green limp", "all three warm",
+    "1 limp, 3 weak", "red 310g, 3 305g", "strike 2, strike 3", "pups one and two dead",
+)  # fmt: skip
+"""Lines about several pups, and several lines in one."""
 _LIMITS = """by = "Dr Novak"
 why = "large litter last time"
 
@@ -45,6 +50,7 @@ def nights() -> tuple[str, ...]:
 def typed_lines() -> Iterator[str]:
     """Lines as a person types them: the examples of every word, and those of the nights."""
     seen: set[str] = set()
+    yield from _SEVERAL
     for word in VOCABULARY:
         yield from word.examples
         yield from (f"{phrase} 1" for phrase in (*word.synonyms, *word.telling))
