@@ -1,4 +1,4 @@
-"""One typed line, one entry: the language of the log.
+"""One typed line, one entry, or one for each pup it speaks of: the language of the log.
 
 :func:`read_line` reads a line, :func:`say` writes one, :data:`VOCABULARY` lists the words, and
 :func:`read_night` and :func:`write_night` do the same for whole files.
