@@ -36,11 +36,13 @@ def alert(line: AlertLine, vet: str, width: int, *, steps: Steps = "all") -> "li
     lines = _sentence(line, width)
     if steps == "none" or (steps == "by hand" and not by_hand(line)):
         return lines
-    shown = line.do[:1] if steps == "by hand" else line.do
-    for place, step in enumerate(shown):
-        lines += _step(line, step, width)
-        if place == 0 and steps == "all":
-            lines += _ring(line, vet, width)
+    if steps == "by hand":
+        return lines + _step(line, line.do[0], width)
+    first, more = line.do[:1], line.do[1:]
+    for step in first:
+        lines += [*_step(line, step, width), *_ring(line, vet, width)]
+    for step in (line.vet_said, *more):
+        lines += _step(line, step, width) if step else []
     return lines
 
 
