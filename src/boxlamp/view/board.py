@@ -158,8 +158,10 @@ def _alert(alert: Alert, litter: Litter, now: datetime, zone: tzinfo) -> AlertLi
 
 def _owed(litter: Litter) -> str:
     owed = litter.ledger.owed
-    if litter.ledger.surplus:
-        return "one afterbirth more than pups: is a pup not written down?"
+    surplus = len(litter.ledger.surplus)
+    if surplus and litter.caesarean is None:  # after one the count means nothing
+        more = "one afterbirth" if surplus == 1 else f"{surplus} afterbirths"
+        return f"{more} more than pups: is a pup not written down?"
     if not owed:
         return ""
     names = ", ".join(str(debt.pup) for debt in owed)
