@@ -49,9 +49,9 @@ def loaded(journal: Path, *words: str) -> set[str]:
     ("words", "never", "most"),
     [
         (("--version",), {*NEVER, "pydantic", "boxlamp.model"} - {"tomllib"}, 7),
-        (("log", "push", "weak"), LINE, 95),
+        (("log", "push", "weak"), LINE, 96),
         (("check",), {*LINE, "boxlamp.language"}, 59),
-        (("board",), NEVER - {"wcwidth"}, 111),
+        (("board",), NEVER - {"wcwidth"}, 112),
     ],
     ids=lambda value: value[0] if isinstance(value, tuple) else None,
 )

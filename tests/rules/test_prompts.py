@@ -1,5 +1,6 @@
 """Prompts: what is said once, right after an entry, in the order of work at the box."""
 
+from datetime import timedelta
 from decimal import Decimal
 
 import pytest
@@ -25,7 +26,7 @@ from boxlamp.model.litter import fold
 from boxlamp.model.story import Story
 from boxlamp.rules import prompts
 from boxlamp.rules.prompts import prompts_for
-from support.made import told
+from support.made import entry, moved, told
 
 
 def said_after(*whats: What) -> tuple[str, ...]:
@@ -184,7 +185,8 @@ def test_most_lines_bring_nothing() -> None:
 
 EVERY = (
     *prompts.BIRTH, *prompts.LAST_EXPECTED, *prompts.NEXT_COMING, *prompts.FIRST_SIGNS,
-    *prompts.WATERS, *prompts.FINISHED, *prompts.LOW_TEMPERATURE,
+    *prompts.WATERS, *prompts.FINISHED, *prompts.LOW_TEMPERATURE, *prompts.COLD_PUP,
+    *prompts.FELT_COLD, *prompts.COLD_NEWBORN, *prompts.TOO_COLD_TO_FEED, *prompts.FELT_TOO_COLD,
 )  # fmt: skip
 
 
@@ -203,7 +205,7 @@ def of_pup(celsius: str, pup: int = 1) -> Temperature:
                                  Step(pup=1, step="teat")])  # fmt: skip
 def test_feeding_a_cold_pup_is_answered(fed: What) -> None:
     """Warm it first: whichever way it is fed, and only while its last reading speaks of now."""
-    stop = tuple(prompt.says for prompt in prompts.TOO_COLD_TO_FEED)
+    stop = tuple(prompt.says.format(pup=1) for prompt in prompts.TOO_COLD_TO_FEED)
     assert said_after(Birth(pup=1), of_pup("34.9"), fed) == stop
     assert said_after(Birth(pup=1), of_pup("35.0"), fed) == ()
     assert said_after(Birth(pup=1), of_pup("34.9"), of_pup("35.2"), fed) == ()
@@ -229,6 +231,57 @@ def test_a_pup_cold_to_the_hand_is_measured() -> None:
     assert mentions(said, "Do not feed it")
     assert mentions(said, "Take its temperature")
     assert said_after(Birth(pup=1), PupState(pup=1, signs=("crying",))) == ()
+
+
+@pytest.mark.parametrize("fed", [Feed(pup=2), Feed(pup=2, how="bottle"), Step(pup=2, step="milk"),
+                                 Step(pup=2, step="teat")])  # fmt: skip
+def test_feeding_a_pup_that_felt_cold_is_answered(fed: What) -> None:
+    """As long as the hand speaks of now, and no thermometer and no later look has said better."""
+    two = (Birth(pup=1), Birth(pup=2))
+    felt = PupState(pup=2, signs=("cold", "weak"))
+    stop = tuple(prompt.says.format(pup=2) for prompt in prompts.FELT_TOO_COLD)
+    waits = [Rest()] * 6
+    assert stop[0].startswith("Pup 2 was cold to the hand")
+    assert said_after(*two, felt, fed) == stop
+    assert said_after(*two, felt, *waits[:5], fed) == stop
+    assert said_after(*two, felt, *waits, fed) == ()
+    assert said_after(*two, felt, PupState(pup=2, signs=("well",)), fed) == ()
+    assert said_after(*two, felt, of_pup("35.0", 2), fed) == ()
+    measured = said_after(*two, felt, of_pup("34.9", 2), fed)
+    assert measured == tuple(prompt.says.format(pup=2) for prompt in prompts.TOO_COLD_TO_FEED)
+    assert said_after(*two, PupState(pup=1, signs=("cold",)), fed) == ()
+
+
+COLD = PupState(pup=1, signs=("cold",))
+
+
+@pytest.mark.parametrize("cold", [COLD, of_pup("34.0")])
+def test_of_a_pup_under_an_hour_old_it_is_said_that_no_clock_runs(cold: What) -> None:
+    """And from when it counts: up to the last second before, and no longer at the hour."""
+    born = (0.0, Birth(pup=1))
+    early, late, at_hour = (told(born, (at, cold)) for at in (20, 60 - 1 / 60, 60))
+    said = [prompts_for(one[-1], fold(Story(one))) for one in (early, late, at_hour)]
+    for answer in said[:2]:
+        assert "Under an hour old, cold is usual and brings no alert." in answer
+        assert answer[-1] == "Pup 1: write it down again at 03:00 if it is still cold."
+    assert not mentions(said[2], "usual")
+
+
+def test_when_its_cold_counts_is_told_by_the_clock_at_the_box() -> None:
+    """In the zone of the line; and at once, when the hour was over as the line was typed."""
+    lines = told((0.0, Birth(pup=1)), (20.0, COLD))
+    there = moved(lines, timedelta(0), zone="Europe/Prague")
+    late = (lines[0], entry(2, 20.0, COLD, typed=60.0))
+    assert mentions(prompts_for(there[-1], fold(Story(there))), "again at 04:00 if")
+    assert mentions(prompts_for(late[-1], fold(Story(late))), "again now if")
+
+
+def test_cold_is_not_called_usual_in_a_pup_that_is_dead_or_unknown() -> None:
+    """Nobody waits for either to grow older."""
+    assert not mentions(said_after(Birth(pup=1, state="dead"), COLD), "usual")
+    assert not mentions(said_after(Birth(pup=2), COLD), "usual")
+    assert not mentions(said_after(Birth(pup=1), Temperature.model_validate(
+        {"celsius": "34", "where": "box"})), "usual")  # fmt: skip
 
 
 def test_fewer_than_guessed_is_mentioned_once_at_the_end() -> None:

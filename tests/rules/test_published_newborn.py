@@ -15,7 +15,7 @@ from boxlamp.engine import assess
 from boxlamp.model.happenings import Birth, PupState, Reflexes, Score, Step, Temperature, What
 from boxlamp.model.levels import Level
 from boxlamp.model.story import Story
-from boxlamp.rules import feeding
+from boxlamp.rules import feeding, prompts
 from boxlamp.rules.registry import BY_ID
 from boxlamp.rules.scores import total
 from support.made import at, told
@@ -259,3 +259,9 @@ def test_what_may_be_fed_is_one_number() -> None:
     assert timedelta(seconds=int(seconds)) == feeding.SPEAKS_FOR
     watched = {band.value for band in DEFAULT.bands["pup-cold", "hour 1-24"]}
     assert feeding.FEED_FROM in watched
+
+
+def test_from_when_cold_counts_is_one_age() -> None:
+    """What is said of a newborn that is cold, and the rules for the hand and the thermometer."""
+    for setting in (("not-breathing", "newborn-for"), ("pup-cold", "from hour 1-24")):
+        assert timedelta(seconds=int(DEFAULT.numbers[setting])) == prompts.NEWBORN_FOR

@@ -106,6 +106,16 @@ def test_a_cold_pup_is_warmed_before_it_is_fed(minutes: float) -> None:
     assert "first milk" in warm
 
 
+def test_a_pup_cold_to_the_hand_is_warmed_before_it_is_fed() -> None:
+    """As one that is cold by the thermometer, for an hour, until that says better."""
+    felt = PupState(pup=1, signs=("cold",))
+    pup = fold(Story(told((0, Birth(pup=1)), (5, felt)))).pups[1]
+    assert missing_steps(pup, at(65))[0] == WARM_FIRST
+    assert WARM_FIRST not in missing_steps(pup, at(65) + SECOND)
+    assert WARM_FIRST not in missing(Birth(pup=1), felt, measured("35.0"))
+    assert WARM_FIRST not in missing(Birth(pup=1), felt, PupState(pup=1, signs=("well",)))
+
+
 def test_a_cold_pup_that_has_had_its_milk_is_warmed_too() -> None:
     """The gate is for every feed and not for the first alone."""
     assert WARM_FIRST in missing(Birth(pup=1), Step(pup=1, step="milk"), measured("34.0"))

@@ -79,6 +79,8 @@ class Pup:
     """When that was taken."""
     steps: dict[str, tuple[datetime, str]] = field(default_factory=dict)
     signs: tuple[PupSign, ...] = ()
+    looked: datetime | None = None
+    """When those signs were seen."""
     score: tuple[int | None, ...] | None = None
     milestones: dict[str, tuple[datetime, str]] = field(default_factory=dict)
     """When each milestone was last written down, and the number that came with it."""
@@ -360,8 +362,9 @@ def _(what: Score, _entry: Entry, litter: Litter) -> None:
 
 
 @_on(PupState)
-def _(what: PupState, _entry: Entry, litter: Litter) -> None:
-    litter.pups[what.pup].signs = what.signs
+def _(what: PupState, entry: Entry, litter: Litter) -> None:
+    pup = litter.pups[what.pup]
+    pup.signs, pup.looked = what.signs, entry.at
 
 
 @_on(Milestone)

@@ -26,3 +26,11 @@ def too_cold_to_feed(pup: Pup, at: datetime) -> bool:
     if pup.celsius is None or pup.measured is None:
         return False
     return pup.celsius < FEED_FROM and timedelta(0) <= at - pup.measured <= SPEAKS_FOR
+
+
+def felt_too_cold(pup: Pup, at: datetime) -> bool:
+    """Whether a hand found it cold, as lately, and no thermometer has answered since."""
+    if "cold" not in pup.signs or pup.looked is None:
+        return False
+    answered = pup.measured is not None and pup.measured >= pup.looked
+    return not answered and timedelta(0) <= at - pup.looked <= SPEAKS_FOR

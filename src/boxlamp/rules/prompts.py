@@ -4,6 +4,7 @@ Prompts are no alerts. They come at the moment at which they help, and never aga
 are data, each with where it comes from; the code below only picks.
 """
 
+from datetime import timedelta
 from decimal import Decimal
 from typing import NamedTuple
 
@@ -19,9 +20,10 @@ from boxlamp.model.happenings import (
     Temperature,
     Waters,
 )
-from boxlamp.model.litter import Litter
+from boxlamp.model.litter import Litter, Pup
 from boxlamp.model.seen import SignName
-from boxlamp.rules.feeding import FEED_FROM, too_cold_to_feed
+from boxlamp.model.zones import zone_named
+from boxlamp.rules.feeding import FEED_FROM, felt_too_cold, too_cold_to_feed
 
 PRACTICE = "common practice"
 _RESTLESS: frozenset[SignName] = frozenset({"panting", "restless", "shivering"})
@@ -146,17 +148,34 @@ FELT_COLD = (
     _prompt("Warm it first, slowly. Do not feed it while it is cold.", _PEDIATRICS),
     _prompt("Take its temperature and write it down."),
 )
-TOO_COLD_TO_FEED = (
+COLD_NEWBORN = (
     _prompt(
-        "Stop feeding it: warm it first. Under 35.0 °C milk may come up and be breathed in.",
+        "Under an hour old, cold is usual and brings no alert.",
+        "the limits of `pup-cold` and `pup-sign` begin after the first hour",
+    ),
+    _prompt("Pup {pup}: write it down again {later} if it is still cold.", "our choice"),
+)
+"""So that nobody takes the silence for a clock that runs."""
+_BREATHED_IN = _prompt("Under 35.0 °C milk may come up and be breathed in.", _PEDIATRICS)
+TOO_COLD_TO_FEED = (_prompt("Stop feeding pup {pup}: warm it first.", _PEDIATRICS), _BREATHED_IN)
+FELT_TOO_COLD = (
+    _prompt(
+        "Pup {pup} was cold to the hand: if it still is, stop feeding it and warm it first.",
         _PEDIATRICS,
     ),
+    _BREATHED_IN,
 )
+
+NEWBORN_FOR = timedelta(hours=1)
+"""The age from which cold counts. The protocol says it for the rules, and a test compares them."""
 
 
 def prompts_for(entry: Entry, litter: Litter) -> tuple[str, ...]:
     """What to say once about this entry; ``litter`` is as it stands with the entry in it."""
+    pup = litter.pups.get(getattr(entry.what, "pup", None) or 0)
     counts = {
+        "pup": "" if pup is None else pup.number,
+        "later": "" if pup is None else _grown_older(entry, pup),
         "born": litter.born,
         "passed": litter.ledger.passed,
         "owed": len(litter.ledger.owed),
@@ -190,13 +209,33 @@ def _chosen(entry: Entry, litter: Litter) -> tuple[Prompt, ...]:
             chosen = COLD_PUP
         case PupState(signs=signs) if "cold" in signs:
             chosen = FELT_COLD
-        case Feed(pup=pup) | Step(pup=pup, step="milk" | "teat"):
-            known = litter.pups.get(pup)
-            cold = known is not None and too_cold_to_feed(known, entry.at)
-            chosen = TOO_COLD_TO_FEED if cold else ()
+        case Feed(pup=pup) | Step(pup=pup, step="milk" | "teat") if pup in litter.pups:
+            chosen = _of_feeding(litter.pups[pup], entry)
         case _:
             pass
-    return chosen
+    newborn = chosen in {COLD_PUP, FELT_COLD} and _is_newborn(entry, litter)
+    return chosen + COLD_NEWBORN if newborn else chosen
+
+
+def _of_feeding(pup: Pup, entry: Entry) -> tuple[Prompt, ...]:
+    """Whether the pup that was fed should have been warmed first."""
+    if too_cold_to_feed(pup, entry.at):
+        return TOO_COLD_TO_FEED
+    return FELT_TOO_COLD if felt_too_cold(pup, entry.at) else ()
+
+
+def _is_newborn(entry: Entry, litter: Litter) -> bool:
+    """Whether the cold of this pup, at its age, begins no clock."""
+    pup = litter.pups.get(getattr(entry.what, "pup", 0))
+    return pup is not None and pup.alive and entry.at - pup.born < NEWBORN_FOR
+
+
+def _grown_older(entry: Entry, pup: Pup) -> str:
+    """From when its cold counts: ``at 03:05``, or ``now`` when the line was typed after that."""
+    due = pup.born + NEWBORN_FOR
+    if entry.recorded >= due:
+        return "now"
+    return f"at {due.astimezone(zone_named(entry.zone)):%H:%M}"
 
 
 def _of_signs(signs: set[SignName], entry: Entry, litter: Litter) -> tuple[Prompt, ...]:

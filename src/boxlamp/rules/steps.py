@@ -4,7 +4,7 @@ from datetime import datetime
 
 from boxlamp.model.litter import Pup
 from boxlamp.model.seen import StepName
-from boxlamp.rules.feeding import WARM_FIRST, too_cold_to_feed
+from boxlamp.rules.feeding import WARM_FIRST, felt_too_cold, too_cold_to_feed
 
 NEWBORN_STEPS: tuple[tuple[StepName, str], ...] = (
     ("sac-open", "sac open"),
@@ -33,7 +33,7 @@ def missing_steps(pup: Pup, now: datetime) -> tuple[str, ...]:
         return ()
     done = {step for step, (_, finding) in pup.steps.items() if finding != "bleeding"}
     done |= _known(pup)
-    if too_cold_to_feed(pup, now):
+    if too_cold_to_feed(pup, now) or felt_too_cold(pup, now):
         done.add("milk")
         return (WARM_FIRST, *(words for step, words in NEWBORN_STEPS if step not in done))
     return tuple(words for step, words in NEWBORN_STEPS if step not in done)

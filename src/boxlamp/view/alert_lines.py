@@ -1,9 +1,10 @@
 """The alerts as lines of styled text, whole or in as little room as there is.
 
 What outranks what, when there is little room: of the gravest alert its mark and word, the first
-thing to do and the vet's number; then its sentence; then the other alerts, those that ask to
-ring or to go before those that ask to look. One whose first step is a thing of seconds keeps
-that step. What is not shown is counted.
+thing to do, the vet's number and that it is to be rung; then its sentence; then the other alerts,
+those that ask to ring or to go before those that ask to look. One whose first step is a thing of
+seconds keeps that step, and stands above the gravest where it stands above it on the board. What
+is not shown is counted.
 """
 
 import re
@@ -35,11 +36,13 @@ def alert(line: AlertLine, vet: str, width: int, *, steps: Steps = "all") -> "li
     lines = _sentence(line, width)
     if steps == "none" or (steps == "by hand" and not by_hand(line)):
         return lines
-    shown = line.do[:1] if steps == "by hand" else line.do
-    for place, step in enumerate(shown):
-        lines += _step(line, step, width)
-        if place == 0 and steps == "all":
-            lines += _ring(line, vet, width)
+    if steps == "by hand":
+        return lines + _step(line, line.do[0], width)
+    first, more = line.do[:1], line.do[1:]
+    for step in first:
+        lines += [*_step(line, step, width), *_ring(line, vet, width)]
+    for step in (line.vet_said, *more):
+        lines += _step(line, step, width) if step else []
     return lines
 
 
@@ -91,6 +94,7 @@ def alerts_within(board: Board, width: int, room: int) -> "list[Line]":
     """The alerts of a board in at most ``room`` lines."""
     order = _order(board.alerts)
     lines: list[Line] = []
+    # The gravest is whole to the last: whatever else stands, whom to ring is on the screen.
     for kept in range(len(order), 0, -1):
         whole = set(order[:kept])
         lines = [
@@ -105,36 +109,49 @@ def alerts_within(board: Board, width: int, room: int) -> "list[Line]":
 
 
 def least_room(board: Board, width: int) -> int:
-    """The lines that the gravest alert needs for its sentence, first step, number, and a count."""
+    """The lines for what to do about the gravest alert, what hands do before it, and a count."""
     order = _order(board.alerts)
-    return len(_lead(board.alerts[order[0]], board.vet, width)) + (len(order) > 1)
+    needed = len(_lead(board.alerts[order[0]], board.vet, width)) + (len(order) > 1)
+    if order[0] != 0 and by_hand(board.alerts[0]):
+        needed += len(alert(board.alerts[0], "", width, steps="by hand"))
+    return needed
 
 
 def _order(alerts: Sequence[AlertLine]) -> list[int]:
     """Which alerts keep what they say the longest.
 
-    The gravest before all, one that nobody has heard first. What stands before a graver one is a
-    thing of seconds, and leads. Of the others those that ask to ring or to go before those that
-    ask to look, and those that nobody has heard before the others.
+    The gravest before all, one that nobody has heard first. What stands on the board before a
+    graver one is a thing of seconds, and comes next. Of the others those that ask to ring or to
+    go before those that ask to look, and those that nobody has heard before the others.
     """
     places = range(len(alerts))
     lead = min(places, key=lambda place: (-alerts[place].level, bool(alerts[place].heard), place))
-    lead = 0 if alerts[0].level < alerts[lead].level else lead
-    rest = sorted(
-        (place for place in places if place != lead),
-        key=lambda place: (alerts[place].level < Level.CALL, bool(alerts[place].heard), place),
-    )
-    return [lead, *rest]
+    while lead and not alerts[lead].do:
+        lead -= 1  # what to do stands with the one above, of the same rule and level
+
+    def yields(place: int) -> tuple[bool, bool, bool, int]:
+        one = alerts[place]
+        seconds = place == 0 and one.level < alerts[lead].level
+        return not seconds, one.level < Level.CALL, bool(one.heard), place
+
+    return [lead, *sorted((place for place in places if place != lead), key=yields)]
 
 
 def _lead(line: AlertLine, vet: str, width: int) -> "list[Line]":
-    """The gravest alert with its first step and the number."""
+    """The gravest alert with its first step, the number, and that it is to be rung."""
     first = [part for step in line.do[:1] for part in _step(line, step, width)]
-    return [*_sentence(line, width), *first, *_ring(line, vet, width)]
+    rung = [part for step in _to_ring(line) for part in _step(line, step, width)]
+    return [*_sentence(line, width), *first, *_ring(line, vet, width), *rung]
+
+
+def _to_ring(line: AlertLine) -> Sequence[str]:
+    """The step that says to ring or to leave, where hands have a first step before it."""
+    first = next((step for step in line.do if to_the_vet(step)), None)
+    return [] if first is None or first == line.do[0] else [first]
 
 
 def _squeezed(board: Board, order: list[int], width: int, room: int) -> "list[Line]":
-    """The gravest with its first step and the number, then as many others as there is room for."""
+    """The gravest with what to do and the number, then as many others as there is room for."""
     lead, *others = order
     first = _lead(board.alerts[lead], board.vet, width)
     counted = 1 if others else 0

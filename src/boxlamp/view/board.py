@@ -11,6 +11,7 @@ from boxlamp.model.levels import Level
 from boxlamp.model.litter import Litter
 from boxlamp.model.order import homes, struck
 from boxlamp.model.spans import in_words
+from boxlamp.view.advice import vet_said
 from boxlamp.view.clock_lines import ClockLine, clock_lines
 from boxlamp.view.pup_lines import PupLine, grown, pup_lines
 from boxlamp.view.reminders import reminder_lines
@@ -41,6 +42,8 @@ class AlertLine(NamedTuple):
     """When it was acknowledged, or nothing."""
     at_once: bool = False
     """Whether minutes count, whatever its level."""
+    vet_said: str = ""
+    """What the vet said while it stood, and when; the alert stands all the same."""
 
 
 class EntryLine(NamedTuple):
@@ -133,8 +136,9 @@ def _since(litter: Litter, entries: Sequence[Entry], now: datetime) -> Iterable[
 
 def _alerts(verdict: Verdict, zone: tzinfo) -> Iterable[AlertLine]:
     litter, now = verdict.litter, verdict.at
+    under, said = vet_said(verdict, zone) or (-1, "")
     for place, alert in enumerate(verdict.alerts):
-        line = _alert(alert, litter, now, zone)
+        line = _alert(alert, litter, now, zone)._replace(vet_said=said if place == under else "")
         yield line._replace(do=()) if said_above(verdict.alerts, place) else line
 
 
@@ -154,8 +158,10 @@ def _alert(alert: Alert, litter: Litter, now: datetime, zone: tzinfo) -> AlertLi
 
 def _owed(litter: Litter) -> str:
     owed = litter.ledger.owed
-    if litter.ledger.surplus:
-        return "one afterbirth more than pups: is a pup not written down?"
+    surplus = len(litter.ledger.surplus)
+    if surplus and litter.caesarean is None:  # after one the count means nothing
+        more = "one afterbirth" if surplus == 1 else f"{surplus} afterbirths"
+        return f"{more} more than pups: is a pup not written down?"
     if not owed:
         return ""
     names = ", ".join(str(debt.pup) for debt in owed)

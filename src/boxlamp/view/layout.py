@@ -97,10 +97,10 @@ def _joined(told: Iterable[list[Line]]) -> list[Line]:
 def _head_within(board: Board, width: int, height: int, glyphs: Glyphs) -> list[Line]:
     """As much of the head as the alerts leave room for: all, half, one line, or none."""
     whole = head(board, width, glyphs)
-    if not board.alerts or height - len(whole) >= _LEAST_ALERTS:
+    least = least_room(board, width) if board.alerts else 0
+    if not board.alerts or height - len(whole) >= max(_LEAST_ALERTS, least):
         return whole
     half = head(board._replace(since=(), owed=""), width, glyphs)
-    least = least_room(board, width)
     fitting = (some for some in (half, half[:1]) if height - len(some) >= least)
     return next(fitting, [])
 

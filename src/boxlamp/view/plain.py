@@ -33,6 +33,8 @@ def _alerts(board: Board) -> Iterator[str]:
             f"{line.level.word} since {line.raised}\t{line.message}{heard}"
         )
         yield from (f"do\t{step}" for step in line.do)
+        if line.vet_said:
+            yield f"said\t{line.vet_said}"
     if not board.alerts:
         yield "alert\tnone"
     if board.vet:

@@ -8,6 +8,7 @@ from boxlamp.model.entry import Entry
 from boxlamp.model.levels import Level
 from boxlamp.model.spans import in_words
 from boxlamp.protocol.records import SEEN_WORDS
+from boxlamp.view.advice import vet_said
 from boxlamp.view.text import clock_text
 from boxlamp.view.words import (
     levels_counted,
@@ -61,12 +62,13 @@ def _whole(verdict: Verdict, place: int, zone: tzinfo, *, again: bool) -> Iterat
     """An alert with what to do, unless the one above has just said the same."""
     alert = verdict.alerts[place]
     yield alert_line(alert, verdict, zone)
-    if again:
-        return
-    steps = list(steps_for(alert, verdict.litter))
+    steps = [] if again else list(steps_for(alert, verdict.litter))
     number = vet_words(verdict.litter, verdict.at, zone)
-    if number and alert.level >= Level.CALL:
-        steps.insert(1, number)
+    under, said = vet_said(verdict, zone) or (-1, "")
+    beside = [said] if place == under else []
+    if number and steps and alert.level >= Level.CALL:
+        beside.insert(0, number)
+    steps[1:1] = beside
     yield from (f"          {step}" for step in steps)
 
 

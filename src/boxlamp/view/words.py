@@ -54,6 +54,9 @@ def steps_for(alert: Alert, litter: Litter) -> tuple[str, ...]:
     if alert.level >= Level.CALL and litter.with_vet(now):
         steps = [_VET_IS_HERE if step.startswith(_TO_THE_VET) else step for step in steps]
         steps = steps if _VET_IS_HERE in steps else [_VET_IS_HERE, *steps]
+    if unborn(alert.subject, litter):
+        lines = ", ".join(f"`strike {number}`" for number in alert.entries)
+        steps.append(f"Is there no such pup? Take back what was said of it: {lines}.")
     return tuple(dict.fromkeys(steps))
 
 
@@ -86,11 +89,19 @@ def message_words(alert: Alert, litter: Litter) -> str:
 
 
 def subject_words(subject: str, litter: Litter) -> str:
-    """``pup 3 (red)`` for a pup with a mark; any other subject as it is."""
-    if subject.startswith("pup "):
-        pup = litter.pups.get(int(subject[4:]))
-        return clean(pup.name) if pup else subject
-    return subject
+    """``pup 3 (marked red)`` for a pup with a mark; any other subject as it is.
+
+    Of a pup whose birth was struck, what hands do within seconds is said all the same: the slip
+    may be in the strike.
+    """
+    if unborn(subject, litter):
+        return f"{subject} (not written down)"
+    return clean(litter.pups[int(subject[4:])].name) if subject.startswith("pup ") else subject
+
+
+def unborn(subject: str, litter: Litter) -> bool:
+    """Whether it is a pup of which no birth is written down, or none any more."""
+    return subject.startswith("pup ") and int(subject[4:]) not in litter.pups
 
 
 def typed_words(entry: Entry) -> str:

@@ -360,3 +360,17 @@ def test_pups_are_drawn_over_their_own_days() -> None:
 def test_weights_in_ounces_are_the_same_weights() -> None:
     """A pound is 453.59237 g by definition, so 16 oz on the paper are that many grams stored."""
     assert AMERICAN.weight(Decimal("453.59237")) == "16.0 oz"
+
+
+def test_a_pup_has_one_number_on_the_whole_paper() -> None:
+    """The one it goes by, also when a struck birth left a gap or one was written down late."""
+    lines = "02:00 pup\n02:20 pup\n02:40 pup\n02:41 strike 3 typed twice\n"
+    lines += "2026-03-02 02:10 pup\n"
+    matter = judged(lines, CALL.replace(hour=3))
+    document = summary_of(account_of(matter), Reader(UTC))
+    [pups] = [one for one in document.sections if one.title == "Pups"]
+    [table] = [one for one in pups.blocks if isinstance(one, Table)]
+
+    assert [row[0].text for row in table.rows] == ["1", "4", "3"]
+    assert "the rows are in order of birth" in section(document, "Pups")
+    assert "in order of birth" not in printed("02:00 pup\n02:20 pup\n", until=CALL)

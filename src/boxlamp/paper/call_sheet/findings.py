@@ -104,8 +104,7 @@ def _named(said: str, alert: Alert, teller: Teller) -> str:
     """The sentence with the pup it is about called by its mark as well."""
     if not alert.subject.startswith("pup "):
         return said
-    pup = teller.verdict.litter.pups.get(int(alert.subject[4:]))
-    name = teller.pup(pup) if pup else alert.subject
+    name = _name(alert.subject, teller)
     if alert.subject in said:
         return said.replace(alert.subject, name, 1)
     return f"{name}: {said[:1].lower()}{said[1:]}"
@@ -145,5 +144,10 @@ def short_name(alert: Alert, teller: Teller) -> str:
     """The alert in a few words: its title, and the pup it is about."""
     if not alert.subject.startswith("pup "):
         return alert.rule.title
-    pup = teller.verdict.litter.pups.get(int(alert.subject[4:]))
-    return f"{alert.rule.title}, {teller.pup(pup) if pup else alert.subject}"
+    return f"{alert.rule.title}, {_name(alert.subject, teller)}"
+
+
+def _name(subject: str, teller: Teller) -> str:
+    """What a pup is called; of one whose birth was struck, that it is not written down."""
+    pup = teller.verdict.litter.pups.get(int(subject[4:]))
+    return teller.pup(pup) if pup else f"{subject} (not written down)"

@@ -1,19 +1,12 @@
 """The talks with the vet: which of them the request says again, and in whose words."""
 
-import re
-from datetime import timedelta
 from typing import NamedTuple
 
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import VetContact
 from boxlamp.paper.call_sheet.teller import Teller
 from boxlamp.paper.call_sheet.words import OWN_WORDS
-
-# What the vet said longer ago was about another trouble. Our choice.
-_STILL_TRUE = timedelta(hours=12)
-_SAID = re.compile(r"(?i)^\s*(?:said|says|told (?:me|us))\b(?: to\b)?[\s:,]*")
-# What was written behind these was said by the vet; behind a call it may be either's words.
-_THEIRS = frozenset({"advised", "seen"})
+from boxlamp.view.advice import STILL_TRUE, THEIRS, own_words, words_of
 
 
 class Talks(NamedTuple):
@@ -33,7 +26,7 @@ class Talks(NamedTuple):
     def whole(self) -> set[int]:
         """The entries of which the request leaves nothing out."""
         told = {one.id for one in self.spoken if not _more(one)}
-        return told | ({self.left.id} if self.left and not _words(self.left) else set())
+        return told | ({self.left.id} if self.left and not words_of(self.left) else set())
 
 
 def talks(teller: Teller) -> Talks:
@@ -43,10 +36,10 @@ def talks(teller: Teller) -> Talks:
     lines = [
         one
         for one in reversed(teller.verdict.story.of(VetContact))
-        if teller.verdict.at - one.at <= _STILL_TRUE
+        if teller.verdict.at - one.at <= STILL_TRUE
     ]
     spoken = [one for one in lines if contact(one) != "left-for"]
-    worded = [one for one in spoken if _words(one)]
+    worded = [one for one in spoken if words_of(one)]
     again = dict.fromkeys(one.id for one in (*worded[:1], *spoken[:1]))
     away = teller.verdict.litter.on_the_way(teller.verdict.at)
     left = next((one for one in lines if away and contact(one) == "left-for"), None)
@@ -60,20 +53,14 @@ def contact(entry: Entry) -> str:
 
 def theirs(entry: Entry) -> bool:
     """Whether what was written down are the vet's words, and not perhaps the caller's."""
-    return contact(entry) in _THEIRS
+    return contact(entry) in THEIRS
 
 
 def advice(entry: Entry, teller: Teller) -> str:
     """What was said, as it was written down; the vet's own words without ``said to`` before."""
-    words = _words(entry)
-    return teller.own(_SAID.sub("", words) if theirs(entry) else words, OWN_WORDS)
-
-
-def _words(entry: Entry) -> str:
-    said = entry.what.said if isinstance(entry.what, VetContact) else ""
-    return said or entry.note.strip()
+    return teller.own(own_words(entry) if theirs(entry) else words_of(entry), OWN_WORDS)
 
 
 def _more(entry: Entry) -> bool:
     """Whether there is a note beside what was said."""
-    return bool(entry.note.strip()) and _words(entry) != entry.note.strip()
+    return bool(entry.note.strip()) and words_of(entry) != entry.note.strip()

@@ -154,7 +154,7 @@ def afterbirths(teller: Teller) -> Known:
     if unseen:
         told.append(f"looked for and not seen, of {pups_listed(unseen)}")
         short.append(f"{len(unseen)} looked for and not seen")
-    surplus = len(ledger.surplus)
+    surplus = len(ledger.surplus) if litter.caesarean is None else 0
     both = [f"{'one' if surplus == 1 else surplus} more than pups"] * bool(surplus)
     both += ["none counted as owed after the caesarean"] * _by_caesarean(litter)
     settled = not owed and not unseen and not both

@@ -53,7 +53,7 @@ def _of_birth(account: Account, reader: Reader) -> Iterator[_Field]:
     def weight(pup: PupAccount) -> Cell:
         return Cell("" if pup.birth_weight_g is None else reader.weight(pup.birth_weight_g))
 
-    yield _Field(Column("No.", 0.8, "right"), lambda pup: Cell(_numbers(pup)))
+    yield _Field(Column("No.", 0.8, "right"), lambda pup: Cell(f"{pup.number}"))
     yield _Field(Column("Born", 1.6), born)
     yield _Field(
         Column("Interval", 1.3),
@@ -83,11 +83,6 @@ def _since(account: Account, reader: Reader) -> Iterator[_Field]:
     yield _Field(Column("Viability", 1.1), lambda pup: Cell(_viability(pup)), always=False)
     yield _Field(Column("Afterbirth", 1.4), lambda pup: Cell(_afterbirth(pup, reader)))
     yield _Field(Column("First milk", 1.4), lambda pup: Cell(_milk(pup, reader)))
-
-
-def _numbers(pup: PupAccount) -> str:
-    """Its place in the order of birth, and its number where that is another."""
-    return f"{pup.order}" if pup.number == pup.order else f"{pup.order} (pup {pup.number})"
 
 
 def _weighed_again(account: Account) -> set[int]:
@@ -161,6 +156,8 @@ def _pup_notes(account: Account) -> Iterator[str]:
     if not account.pups:
         return
     notes = ["An empty field was not written down."]
+    if any(pup.number != pup.order for pup in account.pups):
+        notes.insert(0, "No. is the number a pup goes by; the rows are in order of birth.")
     scored = [pup.viability for pup in account.pups if pup.viability is not None]
     if scored:
         notes.append(
