@@ -1,11 +1,14 @@
 """Reading a birth: every part may be missing, and the parts may come in any order."""
 
+import re
 from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import TypeVar
 
 from boxlamp.language import amounts, sentences
 from boxlamp.language.another import question_another
+from boxlamp.language.behind import time_first
+from boxlamp.language.clock import A_DOTTED
 from boxlamp.language.context import NotUnderstood
 from boxlamp.language.ear import Ear, refuse_a_time
 from boxlamp.language.pups import check_mark, number_in
@@ -121,12 +124,22 @@ def _part(words: Words, seen: _Seen, ear: Ear) -> None:
         seen.sex = _one(seen.sex, sex, "sexes")
     elif (number := _own_number(words)) is not None:
         seen.number = _one(seen.number, number, "numbers")
+    elif ear.spoken is None and _like_a_clock(words):
+        raise NotUnderstood(
+            sentences.TIME_FIRST, time_first([token.raw for token in words.tokens], words.place)
+        )
     elif (grams := amounts.weight(words, ear.remarks)) is not None:
         seen.weight = _one(seen.weight, grams, "weights")
     else:
         if not seen.mark_named:
             refuse_a_time(words)
         seen.mark.append(words.pop().raw)
+
+
+def _like_a_clock(words: Words) -> bool:
+    """Whether ``2.05`` stands here, which is no weight of a pup in grams."""
+    clock = re.match(rf"{A_DOTTED}\Z", words.key(), re.ASCII) is not None
+    return clock and words.key(1) not in amounts.WEIGHT_UNITS
 
 
 def _state(old: BirthState | None, new: BirthState, ear: Ear) -> BirthState:

@@ -7,6 +7,8 @@ NO_SUCH_CLOCK = (
     "There is no clock time {}: hours go from 00 to 23, minutes to 59. If it has just happened, "
     "leave the time out."
 )
+A_CLOCK = "{} is not read as a time, and it started no clock. A time is written 02:14."
+HALF_WHAT = "Half {0} is half past {0} to some and half an hour before {0} to others."
 A_WHILE = "{} alone does not say when. Was it that long ago?"
 TOO_FAR_BACK = "{} is too far back to count. Write the date."
 FUTURE = "{} is still to come, in {}."
@@ -27,7 +29,7 @@ REPEATED_HOUR_FIX = "First: {} ... Second: {} ..."
 NO_NOW_IN_A_FILE = "A file has no 'now' that {} could count from. Write the clock time."
 CLOCK_NEEDED = "A day is not enough here: the clock time matters."
 TIME_FIRST = "There is a time in this line that cannot be told for sure: put the time first."
-TIME_FIRST_FIX = "02:10 {}"
+TIME_FIRST_FIX = "HH:MM {}"
 A_DATE = "Which is the day and which the month cannot be told for sure. Write year-month-day."
 TWO_TIMES = "There are two times in this line."
 
