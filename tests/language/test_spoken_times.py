@@ -47,6 +47,7 @@ PUSH = Contraction()
         ("half past 1 am", "01:30:00"), ("half past 11 pm", "23:30:00"),
         ("half past 22", "22:30:00"), ("half past 0", "00:30:00"), ("quarter to 0", "23:45:00"),
         ("yesterday 23.50", "23:50:00"), ("yesterday 11pm", "23:00:00"),
+        ("yesterday 23:50:30", "23:50:30"),
         ("yesterday at 11.15 pm", "23:15:00"), ("today 1am", "01:00:00"),
         ("yesterday 2350", "23:50:00"), ("2026-03-02 1am", "01:00:00"),
         ("2026-03-02 1.30", "01:30:00"),
@@ -140,7 +141,7 @@ def test_a_weight_is_no_time() -> None:
         ("half past 25 push", "push"), ("half past 13 pm push", "push"),
         ("amend 1 12:99", "amend 1 HH:MM"), ("amend 1 12:99 rest", "amend 1 rest"),
         ("amend 1 2-35 rest", "amend 1 2:35 rest"),
-        ("24.30 push", "HH:MM contraction"), ("push earlier", "HH:MM push"),
+        ("24.30 push", "HH:MM contraction"), ("pup 1:75 red", "HH:MM pup"), ("push earlier", "HH:MM push"),
         ("02:10 push for 5 min", "02:10 push; for 5 min"),
     ],
 )  # fmt: skip

@@ -130,15 +130,9 @@ def _with_its_time(refused: NotUnderstood, ear: Ear, body: str) -> NotUnderstood
     if ear.spoken is not None and refused.why == sentences.TIME_FIRST:
         word, _, rest = body.partition(" ")
         return NotUnderstood(refused.why, f"{typed} {word}; {rest}")
-    kept = refused.nearest if _timed(refused.nearest) else f"{typed} {refused.nearest}"
+    timed = cut_when(refused.nearest)[0] is not None
+    kept = refused.nearest if timed else f"{typed} {refused.nearest}"
     return NotUnderstood(refused.why, kept)
-
-
-def _timed(line: str) -> bool:
-    try:
-        return cut_when(line)[0] is not None or cut_behind(line)[0] is not None
-    except NotUnderstood:
-        return True
 
 
 def _question_long_after(what: What, at: datetime, ear: Ear) -> None:
