@@ -94,10 +94,14 @@ class AtTheBox(CountedMachine):
 
     @rule(key=st.sampled_from(ONE_KEYS))
     def press(self, key: OneKey) -> None:
-        """A key writes one line, or none and says why."""
+        """A key writes one line, or none and says why; what it asks about goes into the input."""
         self.new()
-        assert self.sitting.press(key) == ""
-        assert len(self.new()) == 1 or "no pup is waiting" in self.sitting.message[0]
+        asked = self.sitting.press(key)
+        if asked:
+            assert (asked, self.new()) == ("pup", [])
+            assert (self.sitting.mood, self.sitting.pending) == ("question", "pup")
+        else:
+            assert len(self.new()) == 1 or "no pup is waiting" in self.sitting.message[0]
 
     @rule()
     def undo(self) -> None:

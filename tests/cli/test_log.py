@@ -154,7 +154,7 @@ def test_what_a_line_ended_is_said(bramble: Caller) -> None:
     assert "      over: " in bramble.good("log", "pup")
 
 
-GRAVE = ("02:00 pup 300g", "02:01 pup 310g", "02:02 pup 320g", "02:03 dam collapsed",
+GRAVE = ("02:00 pup 300g", "02:01 pup 2 310g", "02:02 pup 3 320g", "02:03 dam collapsed",
          "02:04 discharge red heavy", "02:05 part head", "02:06 dam vomited dull",
          "02:07 state 1 cold")  # fmt: skip
 

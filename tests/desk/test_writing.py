@@ -47,7 +47,7 @@ def test_what_a_line_ended_is_told(here: Session) -> None:
 
 def test_a_line_about_several_pups_is_an_entry_for_each(here: Session) -> None:
     """All or none are written, under numbers of their own, each in the words of one pup."""
-    for line in ("pup dog", "pup bitch red"):
+    for line in ("pup dog", "pup 2 bitch red"):
         write(here, line, TWO)
     written = write(here, "01:59 milk all; both strong", TWO, by="Jana")
 
@@ -63,7 +63,7 @@ def test_a_line_about_several_pups_is_an_entry_for_each(here: Session) -> None:
 
 def test_a_question_about_one_of_several_is_asked_before_any_is_kept(here: Session) -> None:
     """A time hours ahead is doubted once, and nothing is written down until it is answered."""
-    for line in ("pup dog", "pup bitch red"):
+    for line in ("pup dog", "pup 2 bitch red"):
         write(here, line, TWO)
     before = here.journal.entries(here.litter)
     with pytest.raises(DoubtfulError) as asked:
@@ -150,7 +150,9 @@ def test_two_sessions_give_different_numbers(tmp_path: Path) -> None:
     path = tmp_path / "journal.db"
     begin(path)
     with seated(path) as one, seated(path) as other:
-        found = [write(session_here, "pup", TWO).entry for session_here in (one, other, one)]
+        found = [
+            write(session_here, "pup", TWO, accept=True).entry for session_here in (one, other, one)
+        ]
 
     assert [entry.id for entry in found] == [2, 3, 4]
     assert [entry.what.pup for entry in found if isinstance(entry.what, Birth)] == [1, 2, 3]

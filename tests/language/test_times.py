@@ -78,7 +78,7 @@ def test_impossible_times_are_refused(typed: str) -> None:
     assert refused.value.nearest
 
 
-@pytest.mark.parametrize("typed", ["14", "11/12", "2.15", "next tuesday", "5m", "2026"])
+@pytest.mark.parametrize("typed", ["14", "11/12", "2.1", "next tuesday", "5m", "2026"])
 def test_guessable_forms_are_not_guessed(typed: str) -> None:
     """What a free-form reader would bend into a date is either no time at all or a clock."""
     try:

@@ -93,7 +93,7 @@ def test_half_a_time_behind_is_no_time(line: str) -> None:
     """An offset without a day is never cut off and forgotten."""
     refused = refusal(line)
     assert "cannot be told for sure" in refused.why
-    assert refused.nearest == "02:10 push"
+    assert refused.nearest == "HH:MM push"
 
 
 @pytest.mark.parametrize("line", ["strike entry 1 twice", "strike number 1 twice"])

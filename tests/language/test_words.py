@@ -1,3 +1,4 @@
+from datetime import timedelta
 from decimal import Decimal
 
 import pytest
@@ -43,13 +44,14 @@ from boxlamp.model.happenings import (
 )
 from support.happenings import NOW
 
+BORN = NOW - timedelta(minutes=20)
 PUPS = ((1, "red"), (2, "blue"), (3, None), (4, "light green"), (5, "lilac"))
 
 
 def box() -> Context:
     """Five pups in the box, 02:14 in Prague."""
     entries: list[Entry] = [
-        Draft(at=NOW, what=Birth(pup=number, mark=mark, weight=Decimal(300))).numbered(
+        Draft(at=BORN, what=Birth(pup=number, mark=mark, weight=Decimal(300))).numbered(
             number, "night", NOW
         )
         for number, mark in PUPS

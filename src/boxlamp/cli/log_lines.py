@@ -10,7 +10,7 @@ from boxlamp.cli.output import Output
 from boxlamp.desk.answer import after_lines, answer_lines
 from boxlamp.desk.session import Session, UsageError, session
 from boxlamp.desk.writing import DoubtfulError, Written, write
-from boxlamp.view.said import changed_lines, next_line
+from boxlamp.view.said import NOTHING_NEAR, changed_lines, next_line
 from boxlamp.view.text import clean
 
 _BAD_NEWS = 1
@@ -84,12 +84,13 @@ def _answer(written: Written, zone: tzinfo) -> Iterator[str]:
     """How the line was understood, what is over, what stands, what comes next, what to do.
 
     After a line that may speak of a danger, and was not read, no clock of another sort is told:
-    it would sound as if nothing were wrong.
+    it would sound as if nothing were wrong. So would it after any unread line that no clock runs.
     """
     yield from answer_lines(written, zone)
     yield from changed_lines(written.verdict, written.raised, zone)
-    if not written.if_meant:
-        yield next_line(written.verdict, zone)
+    following = next_line(written.verdict, zone)
+    if not written.if_meant and not (written.unread and following == NOTHING_NEAR):
+        yield following
     yield from after_lines(written)
 
 

@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterable
 
 from boxlamp.language import amounts, sentences
-from boxlamp.language.clock import cut_when
+from boxlamp.language.clock import Spoken, cut_when, refuse_miswritten
 from boxlamp.language.context import NotUnderstood
 from boxlamp.language.ear import Ear
 from boxlamp.language.moments import shown
@@ -187,7 +187,7 @@ def amend(words: Words, ear: Ear) -> Amend:
     retimed = words.key() == _OWN_TIME and not words.tokens[words.place].quoted
     if retimed:
         words.pop()
-    ear.inner, rest = cut_when(words.free())
+    ear.inner, rest = _new_time(words.free(), number)
     retimed = retimed or ear.inner is not None
     if not rest.strip(" ;"):
         if not retimed:
@@ -203,6 +203,18 @@ def amend(words: Words, ear: Ear) -> Amend:
     if ear.amending is not None and type(ear.amending.what) is not type(what):
         _question_kind(ear.amending, what, ear, named_last=named_last)
     return Amend.model_validate({"target": number, "what": what, "retimed": retimed})
+
+
+def _new_time(text: str, number: int) -> tuple[Spoken | None, str]:
+    """The time in front of a correction; the line offered for a wrong one corrects this entry."""
+    try:
+        spoken, rest = cut_when(text)
+        if spoken is None:
+            refuse_miswritten(text)
+    except NotUnderstood as refused:
+        nearest = f"amend {number} {refused.nearest or 'HH:MM'}"
+        raise NotUnderstood(refused.why, nearest) from None
+    return spoken, rest
 
 
 def _question_kind(entry: Entry, what: What, ear: Ear, *, named_last: bool) -> None:

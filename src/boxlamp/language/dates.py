@@ -4,6 +4,7 @@ import re
 from datetime import date
 
 from boxlamp.language import sentences
+from boxlamp.language.clock import A_DOTTED
 from boxlamp.language.context import Context, NotUnderstood
 from boxlamp.language.zones import wall_of
 from boxlamp.model.zones import zone_named
@@ -23,6 +24,8 @@ _NAMED = (
 )
 _FIGURES = rf"(?<!\S)(\d{{1,2}})([/.])(\d{{1,2}})\2(\d{{4}}|\d\d)?{_ENDS}"
 _SLASHED = rf"(?<!\S)(\d{{1,2}})/(\d{{1,2}}){_ENDS}"
+_DAY_BEFORE_A_CLOCK = rf"(\d{{1,2}})([/.])(\d{{1,2}})()\.?(?=\s+\d{{1,2}}[:.]\d\d{_ENDS})"
+_MONTHS_OF_A_YEAR = len(_MONTHS)
 _CENTURY = 2000
 
 
@@ -39,7 +42,10 @@ def with_plain_dates(text: str, context: Context, *, anywhere: bool) -> str:
         if found:
             day = _named(found, context).isoformat()
             return f"{text[: found.start()]}{day}{text[found.end() :]}"
-    figures = look(_FIGURES, text, _FLAGS) or (look(_SLASHED, text, _FLAGS) if anywhere else None)
+    figures = look(_FIGURES, text, _FLAGS)
+    if figures and not figures[4] and figures[2] == "." and int(figures[3]) > _MONTHS_OF_A_YEAR:
+        return text  # 1.30. is a clock
+    figures = figures or look(_SLASHED if anywhere else _DAY_BEFORE_A_CLOCK, text, _FLAGS)
     if figures:
         _refuse(figures, text, context)
     return text
@@ -71,5 +77,7 @@ def _refuse(found: re.Match[str], text: str, context: Context) -> None:
             continue
     if not days:
         raise NotUnderstood(sentences.NO_SUCH_DAY.format(found[0]), "mated 2026-03-02")
+    if parts[1] == "." and not parts[-1] and re.match(rf"{A_DOTTED}\.", text, re.ASCII):
+        days.append(f"{first}:{parts[2]}")
     lines = [f"{text[: found.start()]}{day}{text[found.end() :]}".strip() for day in days]
     raise NotUnderstood(sentences.A_DATE, " or ".join(lines))

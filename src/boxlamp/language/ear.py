@@ -6,7 +6,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING, TypeVar
 
 from boxlamp.language import sentences
-from boxlamp.language.behind import like_a_time
+from boxlamp.language.behind import like_a_time, time_first
 from boxlamp.language.clock import Spoken
 from boxlamp.language.context import Context, Doubt, NotUnderstood
 from boxlamp.language.moments import resolve
@@ -73,8 +73,8 @@ def refuse_a_time(words: Words) -> None:
     """Refuse a time that nobody could read, with the place where it is always read."""
     place = words.place
     if place < len(words.tokens) and not words.tokens[place].quoted:
-        keys = [token.key for token in words.tokens[place : place + 2]]
-        if like_a_time(keys[0], "".join(keys[1:])):
-            raise NotUnderstood(
-                sentences.TIME_FIRST, sentences.TIME_FIRST_FIX.format(words.tokens[0].raw)
-            )
+        keys = [token.key for token in words.tokens[place : place + 4]]
+        if like_a_time(keys[0], " ".join(keys[1:])):
+            raws = [token.raw for token in words.tokens]
+            nearest = time_first(raws, place) or sentences.TIME_FIRST_FIX.format(raws[0])
+            raise NotUnderstood(sentences.TIME_FIRST, nearest)

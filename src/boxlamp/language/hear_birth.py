@@ -1,14 +1,17 @@
 """Reading a birth: every part may be missing, and the parts may come in any order."""
 
+import re
 from dataclasses import dataclass, field
-from datetime import timedelta
 from decimal import Decimal
 from typing import TypeVar
 
 from boxlamp.language import amounts, sentences
+from boxlamp.language.another import question_another
+from boxlamp.language.behind import time_first
+from boxlamp.language.clock import A_DOTTED
 from boxlamp.language.context import NotUnderstood
 from boxlamp.language.ear import Ear, refuse_a_time
-from boxlamp.language.pups import check_mark, newest, number_in
+from boxlamp.language.pups import check_mark, number_in
 from boxlamp.language.terms import (
     BIRTH_NOISE,
     BIRTH_STATES,
@@ -35,9 +38,6 @@ _LIGHTEST, _HEAVIEST = Decimal(50), Decimal(1200)
 _LARGEST_BARE_NUMBER = 30
 _LAST_PUP = 99
 _TAIL_FIRST = table({"tail first": ""})
-_JUST_BORN = timedelta(minutes=15)
-_SURELY_BORN = frozenset(("born", "birth", "delivered", "stillborn", "stillbirth"))
-_HOW_IT_IS = frozenset(("breathing", "crying", "breath", "moving", "is"))
 _CAN_WAIT = frozenset(("mark", "mark-taken", "tail-first", "implausible"))
 
 
@@ -69,17 +69,20 @@ def birth(words: Words, ear: Ear) -> Birth:
         else:
             _part(words, seen, ear)
     _as_it_was(seen, ear)
+    numbered = seen.number is not None
     number = _number(seen, ear)
-    _question_another(seen, words, ear)
     question_weight(seen.weight, ear)
     _question_part(seen, words, ear)
     mark = _mark(seen, number, ear)
     if seen.state == "limp":
         _ask_later(ear)
-    return Birth(
+    born = Birth(
         pup=number, sex=seen.sex, weight=seen.weight, mark=mark,
         state=seen.state, presentation=seen.presentation, in_sac=seen.in_sac,
     )  # fmt: skip
+    if not numbered:
+        question_another(born, words, ear)
+    return born
 
 
 def _ask_later(ear: Ear) -> None:
@@ -121,12 +124,22 @@ def _part(words: Words, seen: _Seen, ear: Ear) -> None:
         seen.sex = _one(seen.sex, sex, "sexes")
     elif (number := _own_number(words)) is not None:
         seen.number = _one(seen.number, number, "numbers")
+    elif ear.spoken is None and _like_a_clock(words):
+        raise NotUnderstood(
+            sentences.TIME_FIRST, time_first([token.raw for token in words.tokens], words.place)
+        )
     elif (grams := amounts.weight(words, ear.remarks)) is not None:
         seen.weight = _one(seen.weight, grams, "weights")
     else:
         if not seen.mark_named:
             refuse_a_time(words)
         seen.mark.append(words.pop().raw)
+
+
+def _like_a_clock(words: Words) -> bool:
+    """Whether ``2.05`` stands here, which is no weight of a pup in grams."""
+    clock = re.match(rf"{A_DOTTED}\Z", words.key(), re.ASCII) is not None
+    return clock and words.key(1) not in amounts.WEIGHT_UNITS
 
 
 def _state(old: BirthState | None, new: BirthState, ear: Ear) -> BirthState:
@@ -184,27 +197,6 @@ def _as_it_was(seen: _Seen, ear: Ear) -> None:
     seen.in_sac = seen.in_sac or old.in_sac
     if not seen.mark and old.mark is not None:
         seen.mark, seen.mark_named = [old.mark], True
-
-
-def _question_another(seen: _Seen, words: Words, ear: Ear) -> None:
-    """A bare ``boy``, or ``pup crying``, just after a birth may tell of the pup that is out."""
-    keys = {token.key for token in words.tokens}
-    told = seen.weight or seen.mark or seen.number or seen.presentation or seen.in_sac
-    pups = ear.context.litter.pups
-    if told or ear.inside or not pups or not keys.isdisjoint(_SURELY_BORN):
-        return
-    last = pups[newest(ear.context.litter)]
-    if not timedelta(0) <= ear.moment() - last.born <= _JUST_BORN:
-        return
-    bare = keys.isdisjoint(("pup", "puppy"))
-    number, state = last.number, seen.state or ""
-    if seen.sex and not state and bare and last.sex is None:
-        fix = sentences.ANOTHER_PUP_FIX.format(seen.sex, number, number, seen.sex)
-        ear.doubt("another-pup", sentences.ANOTHER_PUP.format(number), fix)
-    elif state and not seen.sex and not bare and not keys.isdisjoint(_HOW_IT_IS):
-        how = f"breathing {number}" if state == "alive" else f"state {number} not-breathing"
-        fix = sentences.ANOTHER_LOOK_FIX.format("born", state, number, how)
-        ear.doubt("another-pup", sentences.ANOTHER_LOOK.format(number), fix)
 
 
 def question_weight(weight: Decimal | None, ear: Ear) -> None:

@@ -9,7 +9,7 @@ from pydantic import ValidationError
 from boxlamp.language import sentences
 from boxlamp.language.amounts import WEIGHT_UNITS, quantity
 from boxlamp.language.behind import cut_behind
-from boxlamp.language.clock import Spoken, cut_when
+from boxlamp.language.clock import Spoken, begins_like_a_time, cut_when, refuse_miswritten
 from boxlamp.language.context import Context, Doubt, Heard, NotUnderstood
 from boxlamp.language.dates import with_plain_dates
 from boxlamp.language.dead import alive_again, question_the_dead
@@ -90,6 +90,8 @@ def understand(line: str, context: Context) -> Reading:
     spoken, body = cut_when(typed)
     if not body.strip(" ;,."):
         raise NotUnderstood(sentences.NOTHING, "02:14 contraction strong")
+    if spoken is None:
+        refuse_miswritten(body)
     ear = Ear(context, spoken=spoken, again=_hear)
     try:
         what, word = _hear(body, ear)
@@ -102,6 +104,8 @@ def understand(line: str, context: Context) -> Reading:
             at=at.at, zone=context.zone, certainty=at.certainty, text=visible(line.strip()),
             note=ear.note, what=what,
         )  # fmt: skip
+    except NotUnderstood as refused:
+        raise _with_its_time(refused, ear, body) from None
     except (ValueError, OverflowError) as error:
         raise NotUnderstood(sentences.OUT_OF_RANGE) from error
     doubts = (*at.doubts, *ear.doubts)
@@ -115,6 +119,20 @@ def understand(line: str, context: Context) -> Reading:
         tuple(ear.remarks),
         doubts,
     )
+
+
+def _with_its_time(refused: NotUnderstood, ear: Ear, body: str) -> NotUnderstood:
+    """The line that is offered keeps the time that was typed: else a clock would start too late."""
+    spoken = ear.spoken or (ear.inner if ear.behind else None)
+    typed = spoken.text if spoken is not None else "HH:MM" if begins_like_a_time(body) else ""
+    if not typed or not refused.nearest or refused.nearest.startswith("HH:MM"):
+        return refused
+    if ear.spoken is not None and refused.why == sentences.TIME_FIRST:
+        word, _, rest = body.partition(" ")
+        return NotUnderstood(refused.why, f"{typed} {word}; {rest}")
+    timed = cut_when(refused.nearest)[0] is not None
+    kept = refused.nearest if timed else f"{typed} {refused.nearest}"
+    return NotUnderstood(refused.why, kept)
 
 
 def _question_long_after(what: What, at: datetime, ear: Ear) -> None:
@@ -135,6 +153,8 @@ def _moments(ear: Ear, word: Word) -> tuple[Moment, Moment]:
     if ear.inner is not None and ear.spoken is not None:
         raise NotUnderstood(sentences.TWO_TIMES, word.examples[0])
     spoken = ear.spoken or ear.inner
+    if spoken is not None and spoken.maybe_a_date and word.dated:
+        raise NotUnderstood(sentences.A_DATE)
     if spoken is not None and spoken.day_only and not (word.dated or word.by_day):
         raise NotUnderstood(sentences.CLOCK_NEEDED, f"{spoken.text} 02:14 {word.examples[0]}")
     moment = resolve(spoken, ear.context)

@@ -51,7 +51,7 @@ def resolve(spoken: Spoken | None, context: Context) -> Moment:
     if spoken.day_only:
         moment = _on_a_day(spoken, now, zone)
         return moment._replace(doubts=moment.doubts + _far_from_all(moment.at, spoken, context))
-    at, doubts = _past(spoken, now, zone)
+    at, doubts = max((_past(one, now, zone) for one in _halves(spoken)), key=lambda one: one[0])
     doubts += _far_from_now(at, now, spoken, zone) + _far_from_all(at, spoken, context)
     return Moment(at, "estimated" if spoken.estimated else "seen", doubts)
 
@@ -60,6 +60,9 @@ def resolve_near(spoken: Spoken, near: datetime, context: Context) -> Moment:
     """A corrected time: a bare clock time means the one nearest to the time it corrects."""
     if spoken.day is not None or spoken.back is not None or spoken.clock is None:
         return resolve(spoken, context if context.after is None else _open_ended(context))
+    if spoken.either_half:
+        both = (resolve_near(one, near, context) for one in _halves(spoken))
+        return min(both, key=lambda moment: abs(moment.at - near))
     zone = zone_named(context.zone)
     latest = near + DAY if context.after is not None else whole_utc_second(context.now)
     there = wall_of(near, zone)
@@ -125,6 +128,15 @@ def _past(spoken: Spoken, now: datetime, zone: tzinfo) -> tuple[datetime, tuple[
     return now, ()  # pragma: no cover - some clock time of the last two days is always past
 
 
+def _halves(spoken: Spoken) -> tuple[Spoken, ...]:
+    """The two clock times that ``half past 1`` may be; of any other the one that it is."""
+    clock = spoken.clock
+    if clock is None or not spoken.either_half:
+        return (spoken,)
+    once = spoken._replace(either_half=False)
+    return once, once._replace(clock=clock.replace(hour=(clock.hour + 12) % 24))
+
+
 def _counts_as_now(at: datetime, now: datetime) -> bool:
     """A kitchen clock a few seconds ahead within the same minute shows now."""
     return now < at < now + _MINUTE and at.replace(second=0) == now.replace(second=0)
@@ -156,7 +168,9 @@ def _far_from_now(at: datetime, now: datetime, spoken: Spoken, zone: tzinfo) -> 
     if at > now:
         sentence = sentences.FUTURE.format(spoken.text, in_words(at - now))
         return (Doubt("future", sentence, sentences.FUTURE_FIX.format(whole)),)
-    if now - at <= LONG_AGO or (spoken.day is not None and not isinstance(spoken.day, str)):
+    # Of a time of either half of the day the nearer one may just as well be still to come.
+    long_ago = LONG_AGO / 2 if spoken.either_half else LONG_AGO
+    if now - at <= long_ago or (spoken.day is not None and not isinstance(spoken.day, str)):
         return ()
     ago = in_words(now - at)
     if spoken.clock is not None and spoken.day is None:
@@ -186,7 +200,7 @@ def _in_a_night(spoken: Spoken | None, after: datetime, context: Context) -> Mom
     """In a night file: the first such time not before the line above; no time means with it."""
     if spoken is None:
         return Moment(after)
-    if spoken.back is not None or isinstance(spoken.day, str):
+    if spoken.back is not None or isinstance(spoken.day, str) or spoken.either_half:
         raise NotUnderstood(sentences.NO_NOW_IN_A_FILE.format(spoken.text), "02:14 waters")
     zone = zone_named(context.zone)
     if spoken.day_only:

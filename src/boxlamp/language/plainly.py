@@ -19,6 +19,7 @@ from boxlamp.language.terms import (
     OVER,
     PLAIN,
     PLAIN_ALONE,
+    SEXES,
     SLIPS,
     STUCK,
     WEAK,
@@ -94,8 +95,8 @@ def in_the_words_of_the_log(text: str, ear: Ear) -> str:
     led = words.phrase(PLAIN)
     if led is not None:
         return f"{led} {_rest(words)}"
-    turns = (_another_pup, _afterbirths, partial(discharge, ear=ear), udder, gums, of_her,
-             _degrees, _weighed)  # fmt: skip
+    turns = (partial(_another_pup, ear=ear), _afterbirths, partial(discharge, ear=ear), udder,
+             gums, of_her, _degrees, _weighed)  # fmt: skip
     for turn in turns:
         words.place = start
         words.skip_noise()
@@ -135,15 +136,21 @@ def _who_is_weak(words: Words, start: int) -> str:
     raise NotUnderstood(sentences.WHO_IS_WEAK)
 
 
-def _another_pup(words: Words) -> str | None:
-    """``first pup born``, ``another pup``."""
-    key, following = words.key(), words.key(1)
-    if following not in _PUP:
+def _another_pup(words: Words, ear: Ear) -> str | None:
+    """``first pup born``, ``another pup``, ``one more pup``, ``another girl``: surely a new one."""
+    key = words.key()
+    one_more = key == "one" and words.key(1) == "more"
+    new = one_more or key in _NEXT
+    following = words.key(1 + one_more)
+    if following in _PUP and (new or key in _FIRSTS):
+        words.place += 2 + one_more
+    elif new and following in SEXES:
+        words.place += 1 + one_more
+    else:
         return None
-    if key in _FIRSTS or key in _NEXT:
-        words.place += 2
-        return f"pup {_FIRSTS.get(key, '')} {_rest(words)}"
-    return None
+    # Its number says that it is none of those that are out.
+    anew = "" if ear.inside else f"#{ear.context.next_pup}"
+    return f"pup {anew if new else _FIRSTS[key]} {_rest(words)}"
 
 
 def _afterbirths(words: Words) -> str | None:

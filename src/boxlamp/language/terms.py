@@ -265,7 +265,7 @@ PLAIN: dict[str, str] = table({
     "afterbirth eaten": "ate the placenta|ate placenta|ate the afterbirth|ate afterbirth"
                         "|eaten the placenta|eaten the afterbirth|eating the placenta"
                         "|eating the afterbirth|ate her placenta|ate the placentas",
-    "pup": "pup's|puppy's|one more pup|one more puppy",
+    "pup": "pup's|puppy's",
 })  # fmt: skip
 """The beginnings of lines said in everyday words."""
 

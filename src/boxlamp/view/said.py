@@ -21,6 +21,7 @@ from boxlamp.view.words import (
 )
 
 _NEAR = timedelta(days=1)
+NOTHING_NEAR = "No clock runs towards another alert within a day."
 
 
 def alert_lines(verdict: Verdict, zone: tzinfo) -> Iterator[str]:
@@ -112,7 +113,7 @@ def next_line(verdict: Verdict, zone: tzinfo) -> str:
     )
     due = next(near, None)
     if due is None:
-        return "No clock runs towards another alert within a day."
+        return NOTHING_NEAR
     return f"Next: {deadline_words(due, verdict, zone)}"
 
 

@@ -1,0 +1,132 @@
+"""Asking whether a line that reads like a birth tells of another pup, or of one that is out.
+
+A pup that never was ends the clocks that wait for one, and the count comes out right with a pup
+missing. So where a line may as well tell of a pup again, it is asked, with both lines to type. A
+limp pup is taken at once, for its clock must not wait for an answer, unless that clock runs.
+"""
+
+from datetime import datetime, timedelta
+
+from boxlamp.language import sentences
+from boxlamp.language.ear import Ear
+from boxlamp.language.pups import compared, newest
+from boxlamp.language.say import say
+from boxlamp.language.tokens import Words
+from boxlamp.model.happenings import Birth
+from boxlamp.model.litter import Pup
+from boxlamp.model.quantities import plain
+
+_SAME_MOMENT = timedelta(minutes=1)
+"""Our choice: two pups are seldom born so close, and one pup is easily written down twice."""
+_KEY_TWICE = timedelta(seconds=2)
+"""Our choice: by caesarean pups do come so close, but no two lines about them are typed so fast."""
+_JUST_BORN = timedelta(minutes=15)
+"""Our choice: so long a line that only describes a pup may be about the one that is out."""
+
+_PUP = frozenset(("pup", "puppy"))
+_SURELY_BORN = frozenset(("born", "birth", "delivered", "stillborn", "stillbirth"))
+_HOW_IT_IS = frozenset(("breathing", "crying", "breath", "moving", "is"))
+_NO_BREATH = frozenset(("limp", "not-breathing"))
+
+
+def question_another(birth: Birth, words: Words, ear: Ear) -> None:
+    """Ask about a birth without a number that may be one that is written down already."""
+    litter = ear.context.litter
+    if ear.inside or not litter.pups:
+        return
+    moment = ear.moment()
+    again = _beside(birth, moment, ear)
+    last = litter.pups[newest(litter)]
+    just_born = timedelta(0) <= moment - last.born <= _JUST_BORN
+    keys = {token.key for token in words.tokens}
+    if just_born and _tells_how_it_is(birth, keys):
+        _ask_how_it_is(birth, last, ear)
+    elif again is not None:
+        _ask(birth, again, ear)
+    elif just_born and _only_describes(birth, last, keys):
+        _ask(birth, last, ear)
+
+
+def _beside(birth: Birth, moment: datetime, ear: Ear) -> Pup | None:
+    """The pup born nearest to this moment, if that is so near that it may be the same."""
+    cut = ear.context.litter.caesarean
+    timed = ear.spoken is not None or ear.inner is not None
+    near = []
+    for pup in ear.context.litter.pups.values():
+        apart = abs(moment - pup.born)
+        by_caesarean = pup.by_caesarean and cut is not None and moment >= cut
+        bound = _KEY_TWICE if by_caesarean else _SAME_MOMENT
+        marked_otherwise = birth.mark and pup.mark and not _same(birth.mark, pup.mark)
+        if apart <= bound and not marked_otherwise and not (by_caesarean and timed):
+            near.append((apart, -pup.number, pup))
+    return min(near)[-1] if near else None
+
+
+def _same(one: str, other: str) -> bool:
+    return compared(one) == compared(other)
+
+
+def _only_describes(birth: Birth, last: Pup, keys: set[str]) -> bool:
+    """``a boy, red, 380 g`` where the last pup lacks some of it, and has nothing against it."""
+    if birth.presentation or birth.in_sac or not keys.isdisjoint(_PUP | _SURELY_BORN):
+        return False
+    said = (birth.sex, birth.weight, birth.mark and compared(birth.mark), birth.state)
+    known = (last.sex, last.weight, last.mark and compared(last.mark), last.state)
+    told = [(new, old) for new, old in zip(said, known, strict=True) if new is not None]
+    lacks = any(old is None for _new, old in told)
+    return lacks and all(old is None or new == old for new, old in told)
+
+
+def _tells_how_it_is(birth: Birth, keys: set[str]) -> bool:
+    """``pup crying``, ``pup is not breathing``: most likely the pup that is out."""
+    more = birth.sex or birth.weight or birth.mark or birth.presentation or birth.in_sac
+    named = not keys.isdisjoint(_PUP) and keys.isdisjoint(_SURELY_BORN)
+    return bool(birth.state) and not more and named and not keys.isdisjoint(_HOW_IT_IS)
+
+
+def _ask_how_it_is(birth: Birth, pup: Pup, ear: Ear) -> None:
+    number = pup.number
+    how = f"breathing {number}" if birth.state == "alive" else f"state {number} not-breathing"
+    fix = sentences.ANOTHER_PUP_FIX.format(_at(say(birth), ear), number, f"`{how}`")
+    ear.doubt("another-pup", sentences.ANOTHER_LOOK.format(number), fix)
+
+
+def _ask(birth: Birth, pup: Pup, ear: Ear) -> None:
+    if birth.state == "limp" and not _is_limp(pup):
+        ear.remarks.append(sentences.ANOTHER_LIMP.format(pup.number, pup.number))
+        return
+    number = pup.number
+    again = ", ".join(f"`{line}`" for line in _said_of(birth, pup, ear)) or sentences.LEAVE_IT_OUT
+    fix = sentences.ANOTHER_PUP_FIX.format(_at(say(birth), ear), number, again)
+    ear.doubt("another-pup", sentences.ANOTHER_PUP.format(number), fix)
+
+
+def _is_limp(pup: Pup) -> bool:
+    """Whether the clock of a limp pup runs for this one."""
+    limp = pup.state == "limp" or not _NO_BREATH.isdisjoint(pup.signs)
+    return pup.alive and limp and "breathing" not in pup.steps
+
+
+def _said_of(birth: Birth, pup: Pup, ear: Ear) -> list[str]:
+    """The lines that say of a pup that is there what the birth says and it lacks."""
+    number = pup.number
+    lines = []
+    if birth.sex and birth.sex != pup.sex:
+        lines.append(f"sex {number} {birth.sex}")
+    if birth.mark and not (pup.mark and _same(birth.mark, pup.mark)):
+        lines.append(f"mark {number} {birth.mark}")
+    if birth.weight and birth.weight != pup.weight:
+        lines.append(f"weigh {number} {plain(birth.weight)}g")
+    states = {"alive": f"breathing {number}", "dead": f"died {number}"}
+    if birth.state in states and birth.state != pup.state:
+        lines.append(_at(states[birth.state], ear))
+    if birth.presentation or birth.in_sac:
+        rest = Birth(pup=number, presentation=birth.presentation, in_sac=birth.in_sac)
+        lines.append(f"amend {pup.birth.id} {say(rest)}")
+    return lines
+
+
+def _at(line: str, ear: Ear) -> str:
+    """The line with the time that was typed, for it would be lost otherwise."""
+    spoken = ear.spoken or ear.inner
+    return f"{spoken.text} {line}" if spoken is not None else line
