@@ -1,5 +1,6 @@
 """Reading one typed line: its time, its words, its note; or why it cannot be read."""
 
+import re
 from datetime import datetime, timedelta
 from functools import partial
 from typing import NamedTuple
@@ -48,6 +49,7 @@ from boxlamp.model.happenings import (
 from boxlamp.model.spans import in_words
 
 _ECHOED_NOTE = 200
+_SLIP_IN_A_CLOCK = re.compile(r"\s*(\d{1,2});(?=\d\d\b)", re.ASCII)
 # Words whose line may end in a time that is not the time of the line.
 _UNTIMED = frozenset(("strike", "set", "limit", "mark", "score", "ack"))
 # Words behind which whatever is said is kept, a cry for help too.
@@ -86,13 +88,28 @@ def understand(line: str, context: Context) -> Reading:
     """Like :func:`read_line`, with what a night file needs to know besides."""
     if len(line) > MAX_LINE:
         raise NotUnderstood(sentences.TOO_LONG.format(len(line), MAX_LINE))
+    try:
+        return _understood(line, context)
+    except NotUnderstood as refused:
+        if refused.recorded:
+            raise
+        slip = _SLIP_IN_A_CLOCK.match(line)
+        if slip is not None:
+            raise NotUnderstood(refused.why, f"{slip[1]}:{line[slip.end() :].strip()}") from None
+        from boxlamp.language.fair import fair
+
+        nearest = fair(refused.nearest, cleaned(line), context.litter)
+        raise NotUnderstood(refused.why, nearest) from None
+
+
+def _understood(line: str, context: Context) -> Reading:
     typed = with_plain_dates(cleaned(line).strip(), context, anywhere=False)
     spoken, body = cut_when(typed)
     if not body.strip(" ;,."):
-        raise NotUnderstood(sentences.NOTHING, "02:14 contraction strong")
+        raise NotUnderstood(sentences.NOTHING, f"{spoken.text} ..." if spoken else "")
     ear = Ear(context, spoken=spoken, again=_hear)
     try:
-        what, word = _hear(body, ear)
+        what, word = _at_its_time(body, ear)
         said, at = _moments(ear, word)
         _question_long_after(what, at.at, ear)
         question_the_end(what, at.at, ear)
@@ -141,6 +158,28 @@ def _moments(ear: Ear, word: Word) -> tuple[Moment, Moment]:
     return moment, moment
 
 
+def _at_its_time(body: str, ear: Ear) -> tuple[What, Word]:
+    """The words after the time; what is offered instead of them keeps the time of the line."""
+    try:
+        return _hear(body, ear)
+    except NotUnderstood as refused:
+        spoken = ear.spoken or (ear.inner if ear.behind else None)
+        if spoken is None or not refused.nearest or refused.recorded:
+            raise
+        lines = refused.nearest.split("\n")
+        timed = [one if spoken.text in one else f"{_when(spoken, one)} {one}" for one in lines]
+        raise NotUnderstood(refused.why, "\n".join(timed)) from None
+
+
+def _when(spoken: Spoken, hint: str) -> str:
+    """The time of a line before its hint; where a day is not enough, with the clock left open."""
+    command = Words(hint).phrase(COMMANDS)
+    open_clock = (
+        spoken.day_only and command is not None and not (command[0].dated or command[0].by_day)
+    )
+    return f"{spoken.text} HH:MM" if open_clock else f"{'~' * spoken.estimated}{spoken.text}"
+
+
 def _hear(body: str, ear: Ear) -> tuple[What, Word]:
     """The words after the time: find the first word, and let its reader have the rest."""
     text, note = cut_note(body)
@@ -153,7 +192,7 @@ def _hear(body: str, ear: Ear) -> tuple[What, Word]:
     typed = words.place
     word = _first_word(words, ear)
     telling = words.place == typed
-    if word.whole:
+    if word.whole and first is not None and first[0].whole:
         words = Words(body)
         _first_word(words, ear)
     else:
