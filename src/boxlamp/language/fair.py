@@ -11,7 +11,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 from contextlib import suppress
 
-from boxlamp.language.clock import cut_when
+from boxlamp.language.clock import Spoken, cut_when
 from boxlamp.language.context import NotUnderstood
 from boxlamp.language.hear_dam import CONTACTS
 from boxlamp.language.hear_pups import FATES, FINDINGS
@@ -39,6 +39,8 @@ _OPEN = frozenset((OPEN, NUMBER, f"{OPEN}g", "HH:MM", "YYYY-MM-DD"))
 _CLOCK = re.compile(r"\d{1,2}:\d\d(?::\d\d)?(?:Z|[+-]\d\d:\d\d)?")
 _DATE = re.compile(r"\d{4}-\d\d-\d\d")
 _AMOUNT = re.compile(r"\d+(?:[.,]\d+)?(g|kg|ml|mm)\Z")
+_SLIP_IN_A_CLOCK = re.compile(r"\s*(\d{1,2});(?=\d\d\b)", re.ASCII)
+"""``2;30``: the key beside the one that was meant."""
 _DIGITS = re.compile(r"\d+")
 _PLAIN = words_of("pup pups dam box of for x by or note ago entry why not seen something alive / ?")
 """Words of a hint that claim nothing here: ``alive`` is only offered for a pup that is written
@@ -76,7 +78,25 @@ _ORDINALS = {word: place for place, word in enumerate(_FIRST_TEN, start=1)}
 
 def fair(hint: str, line: str, litter: Litter) -> str:
     """The hint with everything left open that the line did not say; nothing if it denies that."""
+    slip = _SLIP_IN_A_CLOCK.match(line)
+    if slip is not None:
+        return f"{slip[1]}:{line[slip.end() :].strip()}"
     return "\n".join(filter(None, (_fair(one, line, litter) for one in hint.split("\n"))))
+
+
+def timed(hint: str, spoken: Spoken) -> str:
+    """The hint with the time of the line in front, where it does not have it."""
+    lines = hint.split("\n")
+    return "\n".join(one if spoken.text in one else f"{_when(spoken, one)} {one}" for one in lines)
+
+
+def _when(spoken: Spoken, hint: str) -> str:
+    """The time as it was typed; where a day alone is not enough, with the clock left open."""
+    command = Words(hint).phrase(COMMANDS)
+    word = command[0] if command is not None else None
+    if spoken.day_only and word is not None and not (word.dated or word.by_day):
+        return f"{spoken.text} HH:MM"
+    return f"{'~' * spoken.estimated}{spoken.text}"
 
 
 def _fair(hint: str, line: str, litter: Litter) -> str:

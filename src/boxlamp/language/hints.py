@@ -295,8 +295,6 @@ def _close(key: str, words: Words, ear: Ear) -> str:
     if len(key) < _LONG_ENOUGH and close[0][0] != key[0]:
         return ""  # of a short word with another beginning too little is the same
     word = COMMANDS[close[0]][0]
-    if word.word == "strike":
-        return ""
     return real(word.examples[0], words, ear.context.litter, of_pup=word.of_pup)
 
 

@@ -1,6 +1,5 @@
 """Reading one typed line: its time, its words, its note; or why it cannot be read."""
 
-import re
 from datetime import datetime, timedelta
 from functools import partial
 from typing import NamedTuple
@@ -49,7 +48,6 @@ from boxlamp.model.happenings import (
 from boxlamp.model.spans import in_words
 
 _ECHOED_NOTE = 200
-_SLIP_IN_A_CLOCK = re.compile(r"\s*(\d{1,2});(?=\d\d\b)", re.ASCII)
 # Words whose line may end in a time that is not the time of the line.
 _UNTIMED = frozenset(("strike", "set", "limit", "mark", "score", "ack"))
 # Words behind which whatever is said is kept, a cry for help too.
@@ -93,9 +91,6 @@ def understand(line: str, context: Context) -> Reading:
     except NotUnderstood as refused:
         if refused.recorded:
             raise
-        slip = _SLIP_IN_A_CLOCK.match(line)
-        if slip is not None:
-            raise NotUnderstood(refused.why, f"{slip[1]}:{line[slip.end() :].strip()}") from None
         from boxlamp.language.fair import fair
 
         nearest = fair(refused.nearest, cleaned(line), context.litter)
@@ -163,21 +158,12 @@ def _at_its_time(body: str, ear: Ear) -> tuple[What, Word]:
     try:
         return _hear(body, ear)
     except NotUnderstood as refused:
+        from boxlamp.language.fair import timed
+
         spoken = ear.spoken or (ear.inner if ear.behind else None)
         if spoken is None or not refused.nearest or refused.recorded:
             raise
-        lines = refused.nearest.split("\n")
-        timed = [one if spoken.text in one else f"{_when(spoken, one)} {one}" for one in lines]
-        raise NotUnderstood(refused.why, "\n".join(timed)) from None
-
-
-def _when(spoken: Spoken, hint: str) -> str:
-    """The time of a line before its hint; where a day is not enough, with the clock left open."""
-    command = Words(hint).phrase(COMMANDS)
-    open_clock = (
-        spoken.day_only and command is not None and not (command[0].dated or command[0].by_day)
-    )
-    return f"{spoken.text} HH:MM" if open_clock else f"{'~' * spoken.estimated}{spoken.text}"
+        raise NotUnderstood(refused.why, timed(refused.nearest, spoken)) from None
 
 
 def _hear(body: str, ear: Ear) -> tuple[What, Word]:
