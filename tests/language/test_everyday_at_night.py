@@ -66,6 +66,7 @@ def test_the_vet_is_rung_and_driven_to(line: str, contact: str, said: str) -> No
 def test_who_left_is_asked(line: str) -> None:
     """She may be on her way to the vet, or the vet on the way home: both lines are offered."""
     answer = refused(line)
+    assert str(answer).endswith("is so: Try: left for vet or note the vet left")
     assert answer.why.startswith("Did you leave for the vet, or has the vet left?")
     assert [what(one) for one in answer.nearest.split("\n")] == [
         VetContact(contact="left-for"), Note(words="the vet left"),

@@ -82,4 +82,9 @@ class NotUnderstood(Exception):  # noqa: N818 - it is what a person is told, not
         self.recorded = recorded
 
     def __str__(self) -> str:
-        return f"{self.why} Try: {self.nearest}" if self.nearest else self.why
+        return f"{self.why} Try: {self.on_one_line}" if self.nearest else self.why
+
+    @property
+    def on_one_line(self) -> str:
+        """The nearest line, or one or the other of several."""
+        return self.nearest.replace("\n", " or ")

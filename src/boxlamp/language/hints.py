@@ -5,6 +5,7 @@ ever offered to a line that did not say so; what a hint may claim at all, :mod:`
 """
 
 import re
+from collections.abc import Callable, Mapping
 
 from boxlamp.language import sentences
 from boxlamp.language.behind import like_a_time
@@ -14,7 +15,7 @@ from boxlamp.language.corrections import take_back
 from boxlamp.language.ear import Ear
 from boxlamp.language.hear_pups import FINDINGS
 from boxlamp.language.pups import NUMBER, a_line_each, compared, mentioned, names, names_a_pup
-from boxlamp.language.terms import AMOUNTS, COLOURS, DAM_SIGNS, FOUL, MARK_COLOURS, PUP_SIGNS
+from boxlamp.language.terms import AMOUNTS, COLOURS, DAM_SIGNS, FOUL, MARK_COLOURS, PUP_SIGNS, SIGNS
 from boxlamp.language.text import shortened
 from boxlamp.language.tokens import Token, Words, words_of
 from boxlamp.language.vocabulary import COMMANDS
@@ -88,10 +89,9 @@ def instead(word: Word, words: Words, ear: Ear, *, telling: bool) -> str:
     """What to try when a known word was not followed by what it needs."""
     if word.word in _NEVER_INSTEAD:
         return ""
-    if word.word == "discharge":
-        return _discharge(words)
-    if word.word == "round":
-        return sentences.ROUND_FIX
+    own = _OF_THEIR_OWN.get(word.word)
+    if own is not None:
+        return own(words)
     keys = [one.key[:40] for one in words.tokens[:_LOOKED_AT]]
     nearest = _by_word(keys, words, ear) if telling and word.word != "pup" else ""
     if word.word != "part" and not _DENIED.isdisjoint(keys):
@@ -124,6 +124,20 @@ def _discharge(words: Words) -> str:
     said = " ".join(dict.fromkeys(("discharge", colour, *known)))
     unread += filter(None, [words.free()])
     return shortened("; ".join(filter(None, (said, " ".join(unread)))), _KEPT)
+
+
+def _round(_words: Words) -> str:
+    return sentences.ROUND_FIX
+
+
+def _sign(words: Words) -> str:
+    """The signs that were understood; the rest of the line is not one."""
+    return f"sign {' '.join(_of_the_table(words, SIGNS)) or '...'}"
+
+
+_OF_THEIR_OWN: dict[str, Callable[[Words], str]] = {
+    "discharge": _discharge, "round": _round, "sign": _sign,
+}  # fmt: skip
 
 
 def _misspelt_colour(key: str) -> Colour | None:
@@ -230,17 +244,21 @@ def _signs(words: Words, litter: Litter) -> str:
     keys = {token.key for token in words.tokens}
     if not litter.pups or (not mentioned(words, litter) and keys.isdisjoint(_SEVERAL)):
         return ""
-    found: list[str] = []
-    start = words.place
-    while words.peek() is not None:
-        sign = words.phrase(PUP_SIGNS)
-        if sign is None:
-            words.pop()
-        elif sign in _SURELY:
-            found.append(sign)
-    words.place = start
-    said = " ".join(dict.fromkeys(found))
-    return a_line_each(f"state {{pup}} {said}", words, litter) if said else ""
+    found = [sign for sign in _of_the_table(words, PUP_SIGNS) if sign in _SURELY]
+    return a_line_each(f"state {{pup}} {' '.join(found)}", words, litter) if found else ""
+
+
+def _of_the_table(words: Words, lookup: Mapping[str, str]) -> list[str]:
+    """All that a line says of one sort, each once."""
+    read = Words(words.text, words.tokens)
+    found: dict[str, None] = {}
+    while read.peek() is not None:
+        one = read.phrase(lookup)
+        if one is None:
+            read.pop()
+        else:
+            found[one] = None
+    return [*found]
 
 
 def _refuse_a_while(words: Words, ear: Ear) -> None:
@@ -290,7 +308,7 @@ def _close(key: str, words: Words, ear: Ear) -> str:
     if len(key) < _SHORTEST or key in _KNOWN:
         return ""
     close = get_close_matches(key, COMMANDS, 1, _CLOSE)
-    if not close or COMMANDS[close[0]][0].word in NEVER_OFFERED:
+    if not close or COMMANDS[close[0]][0].word in NEVER_OFFERED | _NEVER_INSTEAD:
         return ""
     if len(key) < _LONG_ENOUGH and close[0][0] != key[0]:
         return ""  # of a short word with another beginning too little is the same
