@@ -49,9 +49,9 @@ def loaded(journal: Path, *words: str) -> set[str]:
     ("words", "never", "most"),
     [
         (("--version",), {*NEVER, "pydantic", "boxlamp.model"} - {"tomllib"}, 7),
-        (("log", "push", "weak"), LINE, 96),
+        (("log", "push", "weak"), LINE, 98),
         (("check",), {*LINE, "boxlamp.language"}, 59),
-        (("board",), NEVER - {"wcwidth"}, 112),
+        (("board",), NEVER - {"wcwidth"}, 114),
     ],
     ids=lambda value: value[0] if isinstance(value, tuple) else None,
 )

@@ -130,10 +130,10 @@ def test_a_danger_that_is_not_read_says_what_to_type(line: str, typed: str) -> N
 
 
 def test_a_danger_of_a_pup_names_the_pup() -> None:
-    """With pups in the box the line is about the newest, and says that another has its number."""
+    """Nobody was named, so nobody is: the number is left open."""
     [sentence] = if_meant("one is lifeless i think", box(*NEARLY))
 
-    assert sentence == "If pup 4 is limp (another: its number), type: state 4 limp"
+    assert sentence == "If a pup is limp (N: its number), type: state N limp"
 
 
 @pytest.mark.parametrize(
@@ -263,7 +263,7 @@ def test_a_cry_is_left_out_where_it_is_no_word_of_the_line(line: str, found: Wha
 
 
 @pytest.mark.parametrize(
-    "line", ["well 1", "fine pup 1", "blue 3", "green 1", "cold", "cold pup", "cold 1 or 2"]
+    "line", ["ok 1", "fine pup 1", "blue 3", "green 1", "cold", "cold pup", "cold 1 or 2"]
 )
 def test_what_may_be_meant_otherwise_is_not_turned(line: str) -> None:
     """That all is well ends alarms, a colour may be a mark, and nobody is named."""
@@ -299,13 +299,13 @@ def test_weak_alone_asks_who(line: str) -> None:
     """The dam, a pup, or her pushes: each with its line."""
     assert refused(line, *NEARLY).why == "Who is weak: the dam, a pup, or her pushes?"
     assert [one.rsplit(": ", 1)[1] for one in if_meant(line, box(*NEARLY))] == [
-        "dam dull", "state 4 weak", "contraction weak",
+        "dam dull", "state N weak", "contraction weak",
     ]  # fmt: skip
     assert [one.rsplit(": ", 1)[1] for one in if_meant(line, box())] == [
         "dam dull", "contraction weak",
     ]  # fmt: skip
     over = replace(box(*NEARLY), litter=replace(box(*NEARLY).litter, phase="after whelping"))
-    assert [one.rsplit(": ", 1)[1] for one in if_meant(line, over)] == ["dam dull", "state 4 weak"]
+    assert [one.rsplit(": ", 1)[1] for one in if_meant(line, over)] == ["dam dull", "state N weak"]
 
 
 @pytest.mark.parametrize("line", ["she is weak", "she's very weak", "dam weak", "exhausted"])
@@ -318,8 +318,8 @@ def test_she_is_weak_is_the_dam(line: str) -> None:
     ("line", "typed"),
     [
         ("weak 1 i think", ["state 1 weak"]), ("yellow seems rather cold", ["state 2 cold"]),
-        ("one seems bloated to me", ["state 4 bloated"]), ("she seems weaker", ["dam dull"]),
-        ("cold", ["state 4 cold"]), ("the room is cold tonight", []),
+        ("one seems bloated to me", ["state N bloated"]), ("she seems weaker", ["dam dull"]),
+        ("cold", ["state N cold"]), ("the room is cold tonight", []),
         ("weak pushes i think", []), ("not weak at all", []),
         ("pup 2 limp and weak somehow", ["state 2 limp"]),
     ],

@@ -149,6 +149,4 @@ def test_a_word_for_it_offers_the_same_line() -> None:
 
 def test_a_word_that_is_no_number_is_asked_for_the_number() -> None:
     """The example holds no number, for it might be copied."""
-    assert str(refused("strike x", NIGHT)) == (
-        "Which entry? Type its number. Try: strike last typed twice"
-    )
+    assert str(refused("strike x", NIGHT)) == ("Which entry? Type its number. Try: strike N why")

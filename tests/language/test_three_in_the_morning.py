@@ -163,10 +163,10 @@ def test_a_time_behind_counts_in_a_night_file() -> None:
     ("line", "nearest"),
     [
         ("blorg", ""), ("finishd", ""), ("caesareen", ""), ("pop", ""), ("deid 1", ""),
-        ("baby has no breath", "state 2 not-breathing"), ("contracton", "contraction strong"),
-        ("i saw a bubble", "sac"), ("somehow bloody", "discharge red heavy"),
+        ("baby has no breath", "state N not-breathing"), ("contracton", "contraction"),
+        ("i saw a bubble", "sac"), ("somehow bloody", "discharge red"),
         ("erase that", "strike 2 typed by mistake"), ("a pair of feet", "part feet"),
-        ("odd smell", "discharge foul"), ("she seems in pain", ""), ("milk 9", "milk 2"),
+        ("odd smell", "discharge foul"), ("she seems in pain", ""), ("milk 9", "milk N"),
     ],
 )  # fmt: skip
 def test_a_hint_is_close_or_there_is_none(line: str, nearest: str) -> None:
@@ -286,8 +286,8 @@ def test_a_pup_just_born_need_not_be_named(line: str, wanted: What) -> None:
         ("strike pup 1", Strike(target=1)),
         ("delete 1", Strike(target=1)),
         ("amend last 02:00", Amend(target=2, retimed=True)),
-        ("vet on the way", VetContact(contact="advised", said="on the way")),
-        ("vet coming", VetContact(contact="advised", said="coming")),
+        ("vet on the way", VetContact(contact="called", said="on the way")),
+        ("vet coming", VetContact(contact="called", said="coming")),
         ("going to the vet", VetContact(contact="left-for")),
         ("at the vets", VetContact(contact="arrived")),
         ("another pup", Birth(pup=3)),
@@ -388,8 +388,8 @@ def test_the_ends_of_the_calendar_have_a_sentence(line: str) -> None:
         ("mated 23.9.2026", "mated 2026-09-23"),
         ("23/9/2026 mated", "2026-09-23 mated"),
         ("mated 9/10/2025", "mated 2025-10-09 or mated 2025-09-10"),
-        ("mated 31 Feb 2026", "mated 2026-03-02"),
-        ("mated 41/41/2026", "mated 2026-03-02"),
+        ("mated 31 Feb 2026", "mated YYYY-MM-DD"),
+        ("mated 41/41/2026", "mated YYYY-MM-DD"),
     ],
 )
 def test_the_order_of_day_and_month_is_never_guessed(line: str, nearest: str) -> None:

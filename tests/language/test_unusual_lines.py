@@ -181,7 +181,7 @@ def test_a_limit_needs_every_part(line: str) -> None:
 @pytest.mark.parametrize("age", ["old", "4y 2", "y"])
 def test_an_age_that_is_none(age: str) -> None:
     """What is no number of years or months is answered with what one looks like."""
-    assert refusal(f"set age {age}").nearest == "set age 5y"
+    assert refusal(f"set age {age}").nearest == "set age ..."
 
 
 def test_pups_beside_a_count() -> None:
@@ -194,7 +194,7 @@ def test_pups_beside_a_count() -> None:
 @pytest.mark.parametrize("line", ["weigh dam", "weigh mum"])
 def test_the_dam_without_a_weight(line: str) -> None:
     """Her weight is hers: the example given is not a pup's."""
-    assert refusal(line).nearest == "weigh dam 31kg"
+    assert refusal(line).nearest == "weigh dam ...kg"
 
 
 def test_said_twice_is_once() -> None:
@@ -243,7 +243,7 @@ def test_blue_of_her_gums() -> None:
     (hers, *_) = if_meant("odd blue look to the gums", BOX)
     assert "dam blue" in hers
     (its, *_) = if_meant("odd blue look to it", BOX)
-    assert "state 2 blue" in its
+    assert "state N blue" in its
 
 
 @pytest.mark.parametrize(("text", "number"), [("red", 1), ("pup 2", 2), ("#1", 1)])
@@ -322,7 +322,7 @@ def test_an_entry_that_is_not_there_is_named(line: str) -> None:
 def test_what_was_given_is_asked_for() -> None:
     """A treatment without a name is refused in its own words, and the example is only a name."""
     refused = refusal("given by Jana")
-    assert refused.nearest == "given glucose by Jana"
+    assert refused.nearest == "given ... by Jana"
     assert refused.why != refused.nearest
 
 
@@ -388,7 +388,7 @@ def test_a_birth_is_corrected_part_by_part() -> None:
 @pytest.mark.parametrize("line", ["strike x", "strike", "strike red", "amend ? 02:10"])
 def test_a_correction_without_a_number(line: str) -> None:
     """Who forgets the number of the entry sees where it goes."""
-    assert refusal(line).nearest.split()[1] in {"last", "2"}
+    assert refusal(line).nearest.split()[1] in {"N", "2"}
 
 
 @pytest.mark.parametrize("text", ["", "   ", " . ", " ,!", "red", "red 12"])
@@ -411,7 +411,7 @@ def test_a_pup_is_named_by_a_number_in_words(line: str) -> None:
 @pytest.mark.parametrize("line", ["strike 99 wrong", "amend 99 -3m"])
 def test_no_entry_that_is_there_is_offered_for_one_that_is_not(line: str) -> None:
     """Who copies the line that is offered must not withdraw how the litter was opened."""
-    assert "last" in refusal(line).nearest
+    assert refusal(line).nearest.split()[1] == "N"
 
 
 def test_a_slip_offers_what_works_everywhere() -> None:

@@ -44,7 +44,7 @@ from boxlamp.desk.kept import Kept
 from boxlamp.model.levels import Level
 from boxlamp.view.layout import FINE, PLAIN, fitted
 from boxlamp.view.palette import NIGHT, fragments
-from boxlamp.view.text import clean, clock_text, fit, wrap_indented
+from boxlamp.view.text import clock_text, fit, wrap_indented
 
 _KEY_ROWS = 2
 _ROWS_FOR_KEYS = 20
@@ -158,8 +158,7 @@ class Console:
             (board, width, room), lambda: fragments(fitted(board, width, room, self._glyphs))
         )
 
-    def _sheet_room(self) -> int:
-        """How many lines the sheet has: one is typed in, and one or more say something."""
+    def _sheet_room(self) -> int:  # one line is typed in, and one or more say something
         return max(1, self._size()[1] - self._message_rows() - 1)
 
     def _message(self) -> StyleAndTextTuples:
@@ -173,10 +172,7 @@ class Console:
 
     def _keys(self) -> StyleAndTextTuples:
         litter = self.sitting.verdict().litter
-        rows = [
-            [(key.key, label_for(key, litter)) for key in ONE_KEYS],
-            list(OTHER_KEYS),
-        ]
+        rows = [[(key.key, label_for(key, litter)) for key in ONE_KEYS], [*OTHER_KEYS]]
         found: StyleAndTextTuples = []
         for place, row in enumerate(rows):
             if place:
@@ -340,13 +336,9 @@ class Console:
     def _leave(self) -> None:
         if self.sitting.waiting and not self._leaving:
             self._leaving = True
-            self.sitting.say(self._unstored())
+            self.sitting.say(sentences.unstored(self.sitting.waiting))
         elif not self.app.is_done:
             self.app.exit(result=0)
-
-    def _unstored(self) -> list[str]:
-        lines = "; ".join(map(clean, self.sitting.waiting))
-        return [sentences.STAY_UNSTORED.format(lines)] if lines else []
 
     def _asks_to_leave(self) -> None:
         """Leave at once from a quiet board; else on a second press, for it is easily missed.
@@ -359,14 +351,14 @@ class Console:
             return
         self._leaving = True
         stay = sentences.STAY if loud else sentences.STAY_CALM
-        self.sitting.say([*self._unstored(), stay])
+        self.sitting.say([*sentences.unstored(self.sitting.waiting), stay])
 
     def _interrupt(self) -> None:
         if self._leaving:
             self.app.exit(result=128 + signal.SIGINT)
             return
         self._leaving = True
-        self.sitting.say([*self._unstored(), sentences.INTERRUPTED])
+        self.sitting.say([*sentences.unstored(self.sitting.waiting), sentences.INTERRUPTED])
 
     # The passing of time
 

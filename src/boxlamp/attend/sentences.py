@@ -33,6 +33,12 @@ def paste_again(lines: Iterable[str]) -> list[str]:
     return [told] if waiting else []
 
 
+def unstored(lines: Iterable[str]) -> list[str]:
+    """What is said to whoever would leave while these lines are not stored."""
+    told = "; ".join(map(clean, lines))
+    return [STAY_UNSTORED.format(told)] if told else []
+
+
 def only_notes(lines: Iterable[str]) -> list[str]:
     """What is said at the end of a paste of the lines in it that could not be read."""
     return [f"Kept ONLY as a note, no clock runs for it: {clean(line)}" for line in lines]

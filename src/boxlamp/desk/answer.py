@@ -34,8 +34,8 @@ def _unread_lines(written: Written, at: str) -> Iterator[str]:
         yield f"{entry.id:>4}  {at}  NOT UNDERSTOOD, kept as a note: {text}"
     if unread is not None and not danger:
         yield f"      {clean(unread.why)}"
-        if unread.nearest:
-            yield f"      Try: {clean(unread.nearest)}"
+        for one in filter(None, unread.nearest.split("\n")):
+            yield f"      Try: {clean(one)}"
 
 
 def after_lines(written: Written) -> Iterator[str]:

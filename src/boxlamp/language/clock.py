@@ -151,18 +151,18 @@ def refuse_miswritten(text: str) -> None:
         half = f" {found['half']}m" if found["half"] else ""
         ago = f" or {typed}m ago {rest}" if "h" in typed.casefold() else ""
         clock = f"{found['h']}:{found['m']}{half} {rest}{ago}"
-        raise NotUnderstood(sentences.A_CLOCK.format(typed), clock)
+        raise NotUnderstood(sentences.A_CLOCK.format(typed), clock, recorded=True)
     found = re.match(_MINUTES_TO, text, _FLAGS)
     if found and int(found["m"]) > int(found["h"]):  # 5 to 8 may be pups
         typed, rest = text[: found.end("h")], shortened(found["rest"], _HINTED)
         clock = f"{found['m']} minutes to {found['h']} {rest}"
-        raise NotUnderstood(sentences.A_CLOCK.format(typed), clock)
+        raise NotUnderstood(sentences.A_CLOCK.format(typed), clock, recorded=True)
     found = re.match(_HALF_WHAT, text, _FLAGS)
     if found:
         rest, hour = shortened(found["rest"], _HINTED), int(found["h"])
         before = (hour - 2) % 12 + 1
         lines = f"half past {before} {rest} or half past {hour} {rest}"
-        raise NotUnderstood(sentences.HALF_WHAT.format(hour), lines)
+        raise NotUnderstood(sentences.HALF_WHAT.format(hour), lines, recorded=True)
 
 
 def begins_like_a_time(text: str) -> bool:

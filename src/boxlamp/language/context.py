@@ -67,14 +67,25 @@ class Heard(NamedTuple):
 
 
 class NotUnderstood(Exception):  # noqa: N818 - it is what a person is told, not a failure
-    """A line that cannot be read: why, and the nearest line that would have worked."""
+    """A line that cannot be read: why, and the nearest line that would have worked.
+
+    ``nearest`` may be several lines. What it claims and the line did not is left open, unless it
+    is ``recorded``: then it tells an entry of the record that the line is about, or mends a mark or
+    a time as it was typed.
+    """
 
     exit_code = 2
 
-    def __init__(self, why: str, nearest: str = "") -> None:
+    def __init__(self, why: str, nearest: str = "", *, recorded: bool = False) -> None:
         super().__init__(why)
         self.why = why
         self.nearest = nearest
+        self.recorded = recorded
 
     def __str__(self) -> str:
-        return f"{self.why} Try: {self.nearest}" if self.nearest else self.why
+        return f"{self.why} Try: {self.on_one_line}" if self.nearest else self.why
+
+    @property
+    def on_one_line(self) -> str:
+        """The nearest line, or one or the other of several."""
+        return self.nearest.replace("\n", " or ")

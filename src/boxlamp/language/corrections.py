@@ -80,7 +80,7 @@ def _last(ear: Ear) -> int:
     """The entry written down last that still counts and is no correction itself."""
     known = ear.context.entries if ear.context.current is None else ear.context.current
     if not known:
-        raise NotUnderstood(sentences.NO_LAST_ENTRY, "strike 12 typed twice")
+        raise NotUnderstood(sentences.NO_LAST_ENTRY, "strike N why")
     return max(known)
 
 
@@ -88,7 +88,7 @@ def strike(words: Words, ear: Ear) -> Strike:
     """``strike N why``, ``strike last``, ``strike pup 2`` (its birth)."""
     if words.peek() is None:
         raise take_back(ear, sentences.ENTRY_NUMBER)
-    number, entry = _target(words, ear, "strike last typed twice")
+    number, entry = _target(words, ear, "strike N why")
     _remind(entry, ear)
     _refuse_a_number_twice(number, ear)
     _question_the_opening(entry, ear)
@@ -138,7 +138,7 @@ def take_back(ear: Ear, why: str) -> NotUnderstood:
             when = shown(reads.at, reads.certainty, ear.context)
             said = shortened(_said(reads.what), _KEPT)
             last = sentences.LAST_THAT_COUNTS.format(number, when, said)
-            return NotUnderstood(f"{why} {last}", f"strike {number} {_BY_MISTAKE}")
+            return NotUnderstood(f"{why} {last}", f"strike {number} {_BY_MISTAKE}", recorded=True)
     return NotUnderstood(why)
 
 
@@ -162,6 +162,7 @@ def _refuse_a_number_twice(number: int, ear: Ear) -> None:
             raise NotUnderstood(
                 sentences.NUMBER_GIVEN_ANEW.format(back.id, birth.pup, taken[0].id, birth.pup),
                 f"{at:%Y-%m-%d %H:%M} {_said(anew)}",
+                recorded=True,
             )
 
 
@@ -181,7 +182,7 @@ def amend(words: Words, ear: Ear) -> Amend:
     ``amend N time`` takes the time at the front of the line as the new time.
     """
     named_last = words.key() in _LAST
-    number, entry = _target(words, ear, "amend last 02:10")
+    number, entry = _target(words, ear, _with_its_words(words))
     ear.amending = _home(entry, ear)
     _remind(entry, ear)
     retimed = words.key() == _OWN_TIME and not words.tokens[words.place].quoted
@@ -215,6 +216,12 @@ def _new_time(text: str, number: int) -> tuple[Spoken | None, str]:
         nearest = f"amend {number} {refused.nearest or 'HH:MM'}"
         raise NotUnderstood(refused.why, nearest) from None
     return spoken, rest
+
+
+def _with_its_words(words: Words) -> str:
+    """``amend N 02:10`` for ``amend 999 02:10``: the entry left open, what it should say kept."""
+    behind = words.tokens[words.place + 1 :]
+    return f"amend N {words.text[behind[0].start :] if behind else '...'}"
 
 
 def _question_kind(entry: Entry, what: What, ear: Ear, *, named_last: bool) -> None:

@@ -4,12 +4,14 @@ Such a line is kept as a note, and a note runs no clock. Whoever typed it may be
 heard. So the answer says what to type for each danger that the words may stand for.
 """
 
+from collections.abc import Iterator
 from contextlib import suppress
 from typing import NamedTuple
 
 from boxlamp.language.clock import cut_when
 from boxlamp.language.context import Context, NotUnderstood
-from boxlamp.language.pups import compared, mentioned, newest_living
+from boxlamp.language.pups import NUMBER, compared, mentioned
+from boxlamp.language.terms import PARTS
 from boxlamp.language.text import cleaned
 from boxlamp.language.tokens import Words, table, words_of
 from boxlamp.language.vocabulary import COMMANDS
@@ -32,6 +34,9 @@ _BLACK = Meant("If a discharge is black or dark green,", "discharge black")
 _BLOOD = Meant("If she bleeds, more than a streak,", "discharge red heavy")
 _FOUL = Meant("If a discharge smells foul,", "discharge foul")
 _STUCK = Meant("If a head shows (or feet, or a tail), ring the vet now and", "part head")
+_NO_PUP = Meant("If she has pushed and no pup comes,", "contraction")
+_OUT = Meant("If a pup is out and moves,", "pup")
+_OUT_LIMP = Meant("If a pup is out and limp,", "pup limp")
 _COLLAPSED = Meant("If she has collapsed or cannot stand,", "dam collapsed")
 _FITS = Meant("If she has a fit,", "dam fits")
 _STIFF = Meant("If she is stiff,", "dam stiff")
@@ -48,7 +53,10 @@ _OF_HER: dict[str, Meant] = {
         (_BLOOD, "blood|bloody|bleed|bleeds|bleeding|haemorrhage|hemorrhage"),
         (_FOUL, "foul|smell|smells|smelly|smelling|stinks|stink|stinking|stench|rotten|pus"),
         (_STUCK, "stuck|wedged|jammed|half out"),
-        (_COLLAPSED, "collapse|collapsed|collapses|collapsing|unconscious|fainted"),
+        (_STUCK, "get it out|get him out|get her out|get pup out|get the pup out|won't come out"),
+        (_NO_PUP, "nothing for|nothing since|nothing happening|nothing yet|nothing after"),
+        (_NO_PUP, "nothing comes|nothing coming"),
+        (_COLLAPSED, "collapse|collapsed|collapses|collapsing|unconscious|fainted|fallen|fell"),
         (_FITS, "fit|fits|fitting|seizure|seizures|convulsing|convulsion|convulsions"),
         (_STIFF, "stiff|rigid|stiffness"),
         (_STARING, "staring|stares|unsteady|wobbly|staggering"),
@@ -64,6 +72,11 @@ _OF_A_PUP: dict[str, str] = table({
     "blue": "bluish|purple",
     "dead": "died|dying|stillborn",
 })  # fmt: skip
+_PARTS = {key: part for key, part in PARTS.items() if part in {"head", "feet", "tail"}}
+_SHOWING = words_of("out sticking hanging poking showing dangling")
+_PULLED = words_of("pulled pull pulling")
+_EXCEPT = table({"except": "apart from|but not|besides|all but|not"})
+_ALL = words_of("all everyone both rest others pups puppies")
 _ILL: dict[str, str] = table({
     "weak": "feeble|fading|weaker",
     "cold": "chilled|freezing|colder",
@@ -78,7 +91,8 @@ _WEAK = Meant("If she is weak or dull,", "dam dull")
 _WEAKLY = Meant("If her pushes are weak,", "contraction weak")
 _ONE = words_of("pup puppy pups baby one it he")
 _PUSHES = words_of("push pushes pushing contraction contractions straining strain c")
-_ALONE = 2
+_BORN = words_of("pup puppy girl boy dog bitch")
+_ALONE, _NEAR = 2, 4
 _BLUE_OF_HER = words_of("gums tongue she mum dam")
 _DENYING = frozenset(("not", "no", "never", "isn't", "isnt", "hasn't", "hasnt", "without"))
 
@@ -90,10 +104,14 @@ def if_meant(line: str, context: Context) -> tuple[str, ...]:
         body = cut_when(body)[1]
     words = Words(body.replace("?", " "))
     del words.tokens[_LOOKED_AT:]
+    litter = context.litter
     command = words.phrase(COMMANDS)
     about_a_pup = command is not None and command[0].of_pup
     words.place = 0
-    found: dict[Meant, None] = {}
+    found: dict[Meant, None] = dict.fromkeys(
+        (*_shows(words), *_pulled(words), *_left_out(words, litter))
+    )
+    shows = bool(found)
     ills: dict[Meant, None] = {}
     before, of_pups = "", False
     while words.peek() is not None:
@@ -101,15 +119,16 @@ def if_meant(line: str, context: Context) -> tuple[str, ...]:
         of_pup = words.phrase(_OF_A_PUP)
         if of_pup is not None:
             called = about_a_pup and of_pup == "blue"  # milk blue: a pup that is not there
-            if not (before in _DENYING or called or _a_mark(key, context.litter)):
-                found[_pup(of_pup, words, context.litter)] = None
+            if not (shows or before in _DENYING or called or _a_mark(key, litter)):
+                found |= dict.fromkeys(_pup(of_pup, words, litter))
                 of_pups = True
         elif (of_her := words.phrase(_OF_HER)) is not None:
-            if not (before in _DENYING or about_a_pup or _a_mark(key, context.litter)):
+            called = about_a_pup or (before in _BORN and of_her in {_GREEN, _BLACK})
+            if not (before in _DENYING or called or _a_mark(key, litter)):
                 found[of_her] = None
         elif (ill := words.phrase(_ILL)) is not None:
             if before not in _DENYING:
-                ills |= dict.fromkeys(_ill(ill, words, context.litter))
+                ills |= dict.fromkeys(_ill(ill, words, litter))
         else:
             words.pop()
         before = key
@@ -118,12 +137,44 @@ def if_meant(line: str, context: Context) -> tuple[str, ...]:
     return tuple(f"{meant.asked} type: {meant.line}" for meant in [*found][:_MOST])
 
 
+def _shows(words: Words) -> Iterator[Meant]:
+    """``feet sticking out not moving``: a part of a pup shows, and is no pup that is born."""
+    keys = [token.key for token in words.tokens]
+    for place, key in enumerate(keys):
+        if key in _PARTS and not _SHOWING.isdisjoint(keys[place + 1 : place + _NEAR]):
+            said = {"feet": "feet show"}.get(_PARTS[key], f"a {_PARTS[key]} shows")
+            yield Meant(f"If {said}, ring the vet now and", f"part {_PARTS[key]}")
+
+
+def _pulled(words: Words) -> Iterator[Meant]:
+    """``pulled pup out``: it is born, or a part of it still shows."""
+    keys = {token.key for token in words.tokens}
+    if not _PULLED.isdisjoint(keys) and "out" in keys:
+        yield from (_OUT, _OUT_LIMP, _STUCK)
+
+
+def _left_out(words: Words, litter: Litter) -> Iterator[Meant]:
+    """``all breathing except 4``: what may be wrong with the one that is taken out."""
+    words.place = 0
+    every = False
+    while words.peek() is not None:
+        taken_out = words.phrase(_EXCEPT) is not None
+        if taken_out and every:
+            rest = Words(words.text, words.tokens[words.place :])
+            for sign in ("not-breathing", "limp", "weak") if mentioned(rest, litter) else ():
+                yield from _pup(sign, rest, litter)
+            break
+        if not taken_out:
+            every = words.pop().key in _ALL or every
+    words.place = 0
+
+
 def _ill(sign: str, words: Words, litter: Litter) -> list[Meant]:
     """Who may be weak or cold, as far as the line tells: a pup that is there, or the dam."""
     keys = {token.key for token in words.tokens}
-    named = mentioned(words, litter) is not None or not _ONE.isdisjoint(keys)
+    named = bool(mentioned(words, litter)) or not _ONE.isdisjoint(keys)
     alone = len(words.tokens) <= _ALONE
-    found = [_pup(sign, words, litter)] if litter.pups and (named or alone) else []
+    found = _pup(sign, words, litter) if litter.pups and (named or alone) else []
     if sign == "weak" and not named and _PUSHES.isdisjoint(keys):
         pushes = [_WEAKLY] if alone and litter.phase != "after whelping" else []
         return [_WEAK, *found, *pushes]
@@ -135,14 +186,16 @@ def _a_mark(key: str, litter: Litter) -> bool:
     return any(pup.mark and key in compared(pup.mark).split() for pup in litter.in_order)
 
 
-def _pup(state: str, words: Words, litter: Litter) -> Meant:
-    """How to write it of a pup that is there, or of one just born."""
+def _pup(state: str, words: Words, litter: Litter) -> list[Meant]:
+    """How to write it of each pup that the line names, of one to be named, or of one just born."""
     if state == "blue" and not _BLUE_OF_HER.isdisjoint(token.key for token in words.tokens):
-        return _BLUE
+        return [_BLUE]
     said = _SAID_OF_A_PUP[state]
     if not litter.pups:
         born = "pup dead" if state == "dead" else "pup limp"
-        return Meant(f"If a pup is born and {said},", born)
-    number = mentioned(words, litter) or newest_living(litter)
-    line = f"died {number}" if state == "dead" else f"state {number} {state}"
-    return Meant(f"If pup {number} {said} (another: its number),", line)
+        return [Meant(f"If a pup is born and {said},", born)]
+    typed = "died {0}" if state == "dead" else f"state {{0}} {state}"
+    return [
+        Meant(f"If pup {number} {said},", typed.format(number))
+        for number in mentioned(words, litter)
+    ] or [Meant(f"If a pup {said} ({NUMBER}: its number),", typed.format(NUMBER))]

@@ -80,4 +80,4 @@ def _refuse(found: re.Match[str], text: str, context: Context) -> None:
     if parts[1] == "." and not parts[-1] and re.match(rf"{A_DOTTED}\.", text, re.ASCII):
         days.append(f"{first}:{parts[2]}")
     lines = [f"{text[: found.start()]}{day}{text[found.end() :]}".strip() for day in days]
-    raise NotUnderstood(sentences.A_DATE, " or ".join(lines))
+    raise NotUnderstood(sentences.A_DATE, " or ".join(lines), recorded=True)

@@ -80,7 +80,8 @@ def _of_whom(ear: Ear, *, called: bool) -> None:
         return
     number = dead[-1].number
     if not called:
-        raise NotUnderstood(sentences.WHICH_PUP, f"alive {number}")
+        known = ", ".join(named(pup) for pup in dead)
+        raise NotUnderstood(f"{sentences.WHICH_PUP} {sentences.DEAD_ARE.format(known)}", "alive N")
     if ear.moment() - (dead[-1].died or dead[-1].born) <= _COMES_BACK:
         sentence = sentences.NEW_OR_ALIVE.format(number)
         ear.doubt("another-pup", sentence, sentences.NEW_OR_ALIVE_FIX.format(number, number))

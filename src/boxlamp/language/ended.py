@@ -1,15 +1,39 @@
-"""Asking about a ``finished`` that would lie before births or pushes already written down."""
+"""Asking about an end before what is written down, and about a whelping long after its end."""
 
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from boxlamp.language import sentences
 from boxlamp.language.ear import Ear
 from boxlamp.language.moments import shown
 from boxlamp.model.entry import Entry
-from boxlamp.model.happenings import Amend, Birth, Contraction, Finished, Part, Sac, What
+from boxlamp.model.happenings import (
+    Afterbirth,
+    Amend,
+    Birth,
+    Contraction,
+    Finished,
+    Part,
+    Rest,
+    Sac,
+    Waters,
+    What,
+)
+from boxlamp.model.spans import in_words
 
+_OF_A_WHELPING = (Contraction, Rest, Waters, Sac, Part, Birth, Afterbirth)
+_LONG_AFTER = timedelta(days=7)
 _NAMED = 3
 """So many births are named one by one (our choice: one line on a screen)."""
+
+
+def question_long_after(what: What, at: datetime, ear: Ear) -> None:
+    """Ask about a line of a whelping that comes weeks after one: a slip of a key, most likely."""
+    last = ear.context.litter.last_birth
+    if ear.amending is None and isinstance(what, _OF_A_WHELPING) and last is not None:
+        gone = at - last
+        if gone > _LONG_AFTER:
+            ear.doubt("long-after", sentences.LONG_AFTER.format(in_words(gone)),
+                      sentences.LONG_AFTER_FIX)  # fmt: skip
 
 
 def question_the_end(what: What, at: datetime, ear: Ear) -> None:

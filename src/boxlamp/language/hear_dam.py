@@ -6,23 +6,27 @@ from boxlamp.language import sentences
 from boxlamp.language.context import NotUnderstood
 from boxlamp.language.ear import Ear, refuse_a_time
 from boxlamp.language.terms import DAM_SIGNS, SIGNS, is_way
-from boxlamp.language.tokens import Words, table
+from boxlamp.language.tokens import Words, table, words_of
 from boxlamp.language.word import Word
 from boxlamp.model.happenings import Ack, DamState, Note, Sign, Treatment, VetContact
+from boxlamp.model.litter import says_home
 from boxlamp.model.seen import DamSign, SignName
 
-_CONTACTS = table({
-    "called": "called the|rang the|phoned the|call|calling|rang|phoned|telephoned|ring|phone|rung",
+CONTACTS = table({
+    "called": "called the|rang the|phoned the|call|calling|rang|phoned|telephoned|ring|phone|rung"
+              "|calling the|ringing|ringing the|phoning|phoning the",
     "advised": "advises|advice|says|told us|told me|said",
     "arrived": "came|here|has come|is here|at vet|at vets|at the vet|at the vets|at the vet's",
     "seen": "saw|saw her|examined|checked|examined her|checked her|visit|visited|check",
-    "left-for": "left|left for vet|left for the vet|leaving for vet|leaving for the vet"
-                "|going to vet|going to the vet|leaving|driving to vet|driving to the vet",
+    "left-for": "left for vet|left for the vet|leaving for vet|leaving for the vet"
+                "|going to vet|going to the vet|driving to vet|driving to the vet",
 })  # fmt: skip
 _RESTLESS: dict[str, SignName] = {
     phrase: sign for phrase, sign in SIGNS.items() if sign in {"panting", "restless", "nesting"}
 }
 _COMING = frozenset(("coming", "on"))
+_LEFT = frozenset(("left", "gone", "leaving", "leaves"))
+_CAESAREAN = words_of("caesarean caesarian cesarean cesarian caesar csection c-section section")
 _DENIED = frozenset(("not", "no", "never", "isn't", "didn't", "hasn't", "won't", "can't", "cannot"))
 _VET = frozenset(("vet", "vet's"))
 
@@ -60,7 +64,7 @@ def given(words: Words, _ear: Ear) -> Treatment:
     if by is not None and words.tokens[by + 1 :] and is_way(words.tokens[by + 1]):
         by = None
     what = words.free(until=by)
-    if not what:
+    if not what.strip(" ."):
         raise NotUnderstood(sentences.GIVEN_WHAT, "given glucose by Jana")
     if by is None:
         return Treatment(what=what)
@@ -75,16 +79,27 @@ def vet(words: Words, ear: Ear) -> VetContact:
     words.skip_noise()
     if words.key() in _DENIED:
         raise NotUnderstood(sentences.NOT_THE_EVENT, f"vet called; {words.free()}")
-    contact = words.phrase(_CONTACTS)
+    contact = words.phrase(CONTACTS)
     if contact is None and words.key() in _COMING:
-        said = words.free()  # the vet is on the way: that is what the vet let us know
-        return VetContact(contact="advised", said=said)
+        # The vet is on the way, so was rung; it is no advice, which would end alerts.
+        return VetContact(contact="called", said=words.free() or ear.take_note())
     if contact is None:
-        raise NotUnderstood(sentences.VET_WHAT, "vet called; said to wait an hour")
+        raise _what_of_the_vet(words)
     if words.key() in _VET:
         words.pop()
     said = words.free() or ear.take_note()
     return VetContact.model_validate({"contact": contact, "said": said})
+
+
+def _what_of_the_vet(words: Words) -> NotUnderstood:
+    """Never a contact that was not said: what the vet advised ends alerts and is said back."""
+    keys = [token.key for token in words.tokens]
+    if not _CAESAREAN.isdisjoint(keys):
+        return NotUnderstood(sentences.VET_OPERATES, "caesarean")
+    if words.key() in _LEFT:
+        return NotUnderstood(sentences.WHO_LEFT, "left for vet\nnote the vet left")
+    typed = words.text.strip()
+    return NotUnderstood(sentences.VET_WHAT, f"note {typed}" if len(keys) > 1 else "")
 
 
 def note(words: Words, ear: Ear) -> Note:
@@ -92,7 +107,11 @@ def note(words: Words, ear: Ear) -> Note:
     free = words.free()
     if not free:
         ear.doubt("empty-note", sentences.EMPTY_NOTE, sentences.EMPTY_NOTE_FIX)
-    return Note(words=free)
+    written = Note(words=free)
+    litter = ear.context.litter
+    if says_home(written) and (litter.vet_came or litter.left_for_vet):
+        ear.remarks.append(sentences.HOME_AGAIN)
+    return written
 
 
 def ack(words: Words, _ear: Ear) -> Ack:
@@ -122,7 +141,9 @@ WORDS = (
          telling=("called vet", "rang vet", "phoned vet", "called the vet", "rang the vet",
                   "left for vet", "left for the vet", "leaving for vet", "leaving for the vet",
                   "going to vet", "going to the vet", "phoned the vet", "advised", "driving to vet",
-                  "driving to the vet", "at the vet", "at the vets", "at vets", "at the vet's"),
+                  "driving to the vet", "at the vet", "at the vets", "at vets", "at the vet's",
+                  "ringing vet", "ringing the vet", "calling vet", "calling the vet",
+                  "phoning vet", "phoning the vet"),
          by_day=True),
     Word("ack", "ack [RULE]", "You have taken notice: the sound rests, the display stays.",
          ("ack", "ack contraction-no-pup"), ack,

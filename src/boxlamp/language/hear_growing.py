@@ -109,7 +109,7 @@ def _pup_of_round(words: Words, ear: Ear) -> int:
         if token is None or not close:
             raise
         mended = f"{words.text[: token.start]}{close[0]}{words.text[token.end :]}"
-        raise NotUnderstood(refused.why, mended.strip()) from None
+        raise NotUnderstood(refused.why, mended.strip(), recorded=True) from None
 
 
 def _question_round(weights: dict[int, Decimal], ear: Ear) -> None:
@@ -270,7 +270,7 @@ def kit(words: Words, _ear: Ear) -> Kit:
             if text.casefold().endswith(f" {phrase}"):
                 text, have = text[: -len(phrase) - 1].strip(), _READY[phrase]
                 break
-    if not text:
+    if not text.strip(" ."):
         raise NotUnderstood(sentences.KIT_WHAT, "kit towels")
     return Kit(item=text, have=have == "yes")
 

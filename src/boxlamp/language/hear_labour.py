@@ -35,8 +35,14 @@ _SAC_GONE = table({"sac gone": "sac gone back|sac slipped back|sac back|no sac|s
 _FINISHERS = table({"vet": "by vet|by the vet", "scan": "by scan|by x ray|by xray",
                     "breeder": "by breeder|by me"})  # fmt: skip
 _BROKE = table({"broke": "broken|gone|went|burst|came|seen|sac|bag|colour"})
-_SHOWING = table({"showing": "seen|at vulva|at the vulva|visible|out|there|bulging|stuck|coming"})
+_SHOWING = table({"showing": "seen|at vulva|at the vulva|visible|out|there|bulging|stuck|coming"
+                             "|sticking out|sticking|poking out|hanging out"})  # fmt: skip
 _PUSHING = words_of("contraction contractions push pushing straining started starting began")
+_IN_VAIN = table({
+    "nothing": "and nothing|but nothing|nothing yet|nothing comes|nothing coming"
+               "|nothing happening|no pup|no pup yet|no puppy|no puppy yet",
+})  # fmt: skip
+"""Behind a push with its strength: it brought nothing yet."""
 _SEEN = table({"seen": "discharge|colour"})
 _PLAUSIBLE = range(34, 43)
 # With pups in the house a reading under this is more likely a pup's (our choice).
@@ -75,7 +81,8 @@ def _question_dam(degrees: Decimal, ear: Ear) -> None:
     here = any(one.here for one in ear.context.litter.in_order)
     if here and degrees < _LOW_FOR_A_DAM:
         sentence = sentences.A_PUPS_TEMPERATURE.format(plain(degrees))
-        ear.doubt("implausible", sentence, sentences.A_PUPS_TEMPERATURE_FIX)
+        fix = sentences.A_PUPS_TEMPERATURE_FIX.format(plain(degrees))
+        ear.doubt("implausible", sentence, fix)
     elif int(degrees) not in _PLAUSIBLE:
         sentence = sentences.IMPLAUSIBLE_TEMPERATURE.format(plain(degrees))
         ear.doubt("implausible", sentence, sentences.IMPLAUSIBLE_FIX)
@@ -164,7 +171,7 @@ def contraction(words: Words, ear: Ear) -> Contraction:
     while words.peek() is not None:
         if words.key() in _PUSHING:
             words.pop()
-        else:
+        elif not strengths or words.phrase(_IN_VAIN) is None:
             _hear(strengths, words, STRENGTHS)
     strength = twice.strength_of(strengths, ear)
     if strength in {None, "unspecified"}:
@@ -242,7 +249,10 @@ WORDS = (
          synonyms=("showing",),
          telling=("head showing", "feet showing", "foot showing", "tail showing", "rump showing",
                   "nose showing", "paw showing", "bottom showing", "head out", "feet out",
-                  "head visible", "feet visible")),
+                  "head visible", "feet visible",
+                  *(f"{part} {how} out" for part in ("head", "feet", "foot", "tail", "paw", "leg",
+                                                     "legs")
+                    for how in ("sticking", "poking", "hanging")))),
     Word("contraction", "contraction [strong/weak]",
          "A push seen. Without a strength it counts as strong.",
          ("contraction strong", "push weak", "strain", "c"), contraction,

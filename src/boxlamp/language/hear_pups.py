@@ -14,7 +14,6 @@ from boxlamp.language.pups import (
     left_out,
     names,
     names_a_pup,
-    newest_living,
     number_in,
     pup_in,
 )
@@ -35,12 +34,12 @@ from boxlamp.model.litter import Litter
 from boxlamp.model.quantities import plain, rounded
 from boxlamp.model.seen import PupSign, StepName
 
-_FATES = table({
+FATES = table({
     "seen": "out|passed|whole|complete|came|delivered",
     "eaten": "ate|ate it|eaten by dam|ate by dam",
     "not-seen": "not seen|missing|none|retained|not found|not out",
 })  # fmt: skip
-_FINDINGS: dict[str, dict[str, str]] = {
+FINDINGS: dict[str, dict[str, str]] = {
     "cord": table({"tied": "clamped|tied off", "bleeding": "bleeds",
                    "stopped": "stopped bleeding|not bleeding"}),
     "palate": table({"ok": "fine|whole|good|closed|normal", "cleft": "open|split"}),
@@ -77,7 +76,7 @@ def afterbirth(words: Words, ear: Ear) -> Afterbirth:
     while words.peek() is not None:
         if words.key() in {"of", "for", "from", "pup"}:
             of = pup_in(words, ear)
-        elif (found := words.phrase(_FATES)) is not None:
+        elif (found := words.phrase(FATES)) is not None:
             fate = found
         elif not words.key()[:1].isdigit() and _names_one(words, ear):
             of = pup_in(words, ear)
@@ -109,7 +108,7 @@ def _times(words: Words) -> int:
 
 def step(name: StepName, words: Words, ear: Ear) -> Step:
     """``cord 3 tied`` and the other newborn steps."""
-    findings = _FINDINGS.get(name)
+    findings = FINDINGS.get(name)
     finding, pup = None, None
     if not _names_one(words, ear):
         finding = words.phrase(findings or _DONE)
@@ -117,7 +116,7 @@ def step(name: StepName, words: Words, ear: Ear) -> Step:
     if pup is None and words.phrase(ALL) is not None:
         if not ear.context.litter.pups:
             raise NotUnderstood(sentences.NO_PUPS)
-        raise NotUnderstood(sentences.ONE_LINE_ONE_ENTRY, f"{name} 1")
+        raise NotUnderstood(sentences.ONE_LINE_ONE_ENTRY, f"{words.tokens[0].raw} N")
     pup = pup_in(words, ear) if pup is None else pup
     finding = finding or words.phrase(findings or _DONE)
     finding = finding if findings else None
@@ -126,9 +125,7 @@ def step(name: StepName, words: Words, ear: Ear) -> Step:
         raise NotUnderstood(sentences.ONE_LINE_ONE_ENTRY, f"{name} {pup}")
     if left is not None and findings:
         said = ", ".join(sorted(set(findings.values())))
-        raise NotUnderstood(
-            sentences.FINDING.format(name, said), f"{name} {pup} {said.split(',')[0]}"
-        )
+        raise NotUnderstood(sentences.FINDING.format(name, said), f"{name} {pup} ...")
     finish(words)
     return Step(step=name, pup=pup, finding=finding or "")
 
@@ -221,7 +218,7 @@ def state(words: Words, ear: Ear) -> PupState:
 def sign_first(words: Words, ear: Ear) -> Words | None:
     """``cold 1``, ``weak pup 2``: signs before the one pup they can be seen in, as ``state 1``.
 
-    That it is well ends alarms, and a colour may be a mark: those are said behind the pup.
+    That all is well ends alarms, so only the very word ``well`` is taken; a colour may be a mark.
     """
     litter = ear.context.litter
     if words.key() in MARK_COLOURS or names_a_pup(words, litter, whole=True):
@@ -250,7 +247,7 @@ def _signs(words: Words) -> list[Token]:
     """Take the signs that stand here; none where one of them says that all is well."""
     start = words.place
     while (sign := words.phrase(PUP_SIGNS)) is not None:
-        if sign == "well":
+        if sign == "well" and [one.key for one in words.tokens[start : words.place]] != ["well"]:
             return []
     return words.tokens[start : words.place]
 
@@ -267,12 +264,7 @@ def _of_whom(signs: list[PupSign], ear: Ear) -> int:
     try:
         return left_out(ear)
     except NotUnderstood as refused:
-        litter = ear.context.litter
-        hint = (
-            f"state {newest_living(litter)} {signs[0] if signs else 'crying'}"
-            if litter.pups
-            else ""
-        )
+        hint = f"state N {' '.join(signs) or '...'}" if ear.context.litter.pups else ""
         raise NotUnderstood(refused.why, hint) from None
 
 
@@ -293,6 +285,8 @@ def died(words: Words, ear: Ear) -> Death:
     token = words.tokens[words.place] if words.place < len(words.tokens) else None
     if token is not None and not token.quoted and token.key in NOT_SURELY:
         raise NotUnderstood(sentences.NOT_DEAD, f"note pup {pup} {words.free()}"[:_HINTED])
+    if ear.amending is None:
+        ear.remarks.append(sentences.IF_IT_COMES_BACK.format(pup))
     return Death(pup=pup, why=words.free() or ear.take_note())
 
 

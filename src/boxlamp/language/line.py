@@ -1,6 +1,5 @@
 """Reading one typed line: its time, its words, its note; or why it cannot be read."""
 
-from datetime import datetime, timedelta
 from functools import partial
 from typing import NamedTuple
 
@@ -14,7 +13,7 @@ from boxlamp.language.context import Context, Doubt, Heard, NotUnderstood
 from boxlamp.language.dates import with_plain_dates
 from boxlamp.language.dead import alive_again, question_the_dead
 from boxlamp.language.ear import Ear
-from boxlamp.language.ended import question_the_end
+from boxlamp.language.ended import question_long_after, question_the_end
 from boxlamp.language.hear_pups import sign_first
 from boxlamp.language.hints import instead, unknown
 from boxlamp.language.moments import Moment, resolve, resolve_near, shown
@@ -34,18 +33,11 @@ from boxlamp.language.vocabulary import COMMANDS
 from boxlamp.language.word import Word
 from boxlamp.model.entry import Draft
 from boxlamp.model.happenings import (
-    Afterbirth,
     Amend,
     Birth,
-    Contraction,
     Note,
-    Part,
-    Rest,
-    Sac,
-    Waters,
     What,
 )
-from boxlamp.model.spans import in_words
 
 _ECHOED_NOTE = 200
 # Words whose line may end in a time that is not the time of the line.
@@ -55,8 +47,6 @@ _FREE = frozenset(("vet", "given", "died", "mark", "strike", "set", "limit", "ki
 _HER = frozenset(("dam", "mum", "mother"))
 _PUP = frozenset(("pup", "puppy"))
 _NAMES_END = 5
-_OF_A_WHELPING = (Contraction, Rest, Waters, Sac, Part, Birth, Afterbirth)
-_LONG_AFTER = timedelta(days=7)
 _ADVISING = frozenset(("advised", "advises", "advice", "says", "said", "told"))
 
 
@@ -86,17 +76,29 @@ def understand(line: str, context: Context) -> Reading:
     """Like :func:`read_line`, with what a night file needs to know besides."""
     if len(line) > MAX_LINE:
         raise NotUnderstood(sentences.TOO_LONG.format(len(line), MAX_LINE))
+    try:
+        return _understood(line, context)
+    except NotUnderstood as refused:
+        if refused.recorded:
+            raise
+        from boxlamp.language.fair import fair
+
+        nearest = fair(refused.nearest, cleaned(line), context.litter)
+        raise NotUnderstood(refused.why, nearest) from None
+
+
+def _understood(line: str, context: Context) -> Reading:
     typed = with_plain_dates(cleaned(line).strip(), context, anywhere=False)
     spoken, body = cut_when(typed)
     if not body.strip(" ;,."):
-        raise NotUnderstood(sentences.NOTHING, "02:14 contraction strong")
+        raise NotUnderstood(sentences.NOTHING, f"{spoken.text} ..." if spoken else "")
     if spoken is None:
         refuse_miswritten(body)
     ear = Ear(context, spoken=spoken, again=_hear)
     try:
         what, word = _hear(body, ear)
         said, at = _moments(ear, word)
-        _question_long_after(what, at.at, ear)
+        question_long_after(what, at.at, ear)
         question_the_end(what, at.at, ear)
         question_the_dead(what, at.at, ear)
         question_the_unborn(what, at, ear)
@@ -125,24 +127,14 @@ def _with_its_time(refused: NotUnderstood, ear: Ear, body: str) -> NotUnderstood
     """The line that is offered keeps the time that was typed: else a clock would start too late."""
     spoken = ear.spoken or (ear.inner if ear.behind else None)
     typed = spoken.text if spoken is not None else "HH:MM" if begins_like_a_time(body) else ""
-    if not typed or not refused.nearest or refused.nearest.startswith("HH:MM"):
+    if not typed or not refused.nearest or refused.nearest.startswith("HH:MM") or refused.recorded:
         return refused
     if ear.spoken is not None and refused.why == sentences.TIME_FIRST:
         word, _, rest = body.partition(" ")
         return NotUnderstood(refused.why, f"{typed} {word}; {rest}")
-    timed = cut_when(refused.nearest)[0] is not None
-    kept = refused.nearest if timed else f"{typed} {refused.nearest}"
-    return NotUnderstood(refused.why, kept)
+    from boxlamp.language.fair import timed
 
-
-def _question_long_after(what: What, at: datetime, ear: Ear) -> None:
-    """Ask about a line of a whelping that comes weeks after one: a slip of a key, most likely."""
-    last = ear.context.litter.last_birth
-    if ear.amending is None and isinstance(what, _OF_A_WHELPING) and last is not None:
-        gone = at - last
-        if gone > _LONG_AFTER:
-            ear.doubt("long-after", sentences.LONG_AFTER.format(in_words(gone)),
-                      sentences.LONG_AFTER_FIX)  # fmt: skip
+    return NotUnderstood(refused.why, timed(refused.nearest, typed, spoken))
 
 
 def _moments(ear: Ear, word: Word) -> tuple[Moment, Moment]:
@@ -173,7 +165,7 @@ def _hear(body: str, ear: Ear) -> tuple[What, Word]:
     typed = words.place
     word = _first_word(words, ear)
     telling = words.place == typed
-    if word.whole:
+    if word.whole and first is not None and first[0].whole:
         words = Words(body)
         _first_word(words, ear)
     else:

@@ -18,6 +18,13 @@ _TAKEN = frozenset(
 _OF_DIGITS = re.compile(r"[#p]?\d+(?:[,-]\d+)*")
 """What names pups by their numbers: one, a list, a run."""
 _LONGEST_MARK = 6
+_UNITS = frozenset(
+    ("min", "mins", "minute", "minutes", "hour", "hours", "hr", "hrs", "days", "day", "g",
+     "gram", "grams", "kg", "ml", "oz", "more", "weeks", "times")
+)  # fmt: skip
+"""Behind a number: it counts something, and names no pup."""
+NUMBER = "N"
+"""What stands in a hint for the number of a pup that was not named."""
 _NEWBORN, _APART = timedelta(minutes=30), timedelta(minutes=10)
 
 
@@ -73,14 +80,8 @@ def left_out(ear: Ear) -> int:
 
 
 def newest(litter: Litter) -> int:
-    """The number of the pup born last, for a hint; 1 when there is none."""
+    """The number of the pup born last; 1 when there is none."""
     return max(litter.pups, key=lambda number: (litter.pups[number].born, number), default=1)
-
-
-def newest_living(litter: Litter) -> int:
-    """The same among those that live, where one does: a hint about how a pup is means it."""
-    living = [pup.number for pup in litter.in_order if pup.alive]
-    return living[-1] if living else newest(litter)
 
 
 def _skip_pup(words: Words) -> None:
@@ -156,9 +157,13 @@ def _marked_exactly(words: Words, litter: Litter) -> int | None:
 
 
 def _marked(words: Words, litter: Litter) -> int:
-    """Take the longest run of words that begins the mark of exactly one pup."""
+    """Take the longest run of words that begins the mark of exactly one pup.
+
+    The ``N`` of a hint begins no mark: it stands for a number that is still to be put there.
+    """
     marks = _marks(litter)
-    for length in range(_LONGEST_MARK, 0, -1):
+    left_open = words.tokens[words.place].raw == NUMBER
+    for length in range(0 if left_open else _LONGEST_MARK, 0, -1):
         phrase = _phrase(words, length)
         meant = [number for number, mark in marks.items() if phrase and mark.startswith(phrase)]
         if len(meant) == 1:
@@ -168,6 +173,8 @@ def _marked(words: Words, litter: Litter) -> int:
             several = " or ".join(named(litter.pups[number]) for number in meant)
             raise NotUnderstood(sentences.SEVERAL_PUPS.format(phrase, several))
     raw = words.pop().raw
+    if raw == NUMBER:
+        raise NotUnderstood(sentences.PUT_A_NUMBER.format(names(litter)))
     raise NotUnderstood(sentences.NO_SUCH_PUP.format(raw, names(litter)))
 
 
@@ -195,15 +202,24 @@ def pup_here(words: Words, litter: Litter, *, whole: bool) -> int | None:
     return None
 
 
-def mentioned(words: Words, litter: Litter) -> int | None:
-    """The first pup that a line names anywhere, by its number or its whole mark."""
-    for place in range(len(words.tokens)):
-        from_here = Words(words.text, words.tokens)
-        from_here.place = place
+def mentioned(words: Words, litter: Litter) -> list[int]:
+    """The pups that a line names anywhere, by their numbers or whole marks, as they come."""
+    found: dict[int, None] = {}
+    from_here = Words(words.text, words.tokens)
+    while from_here.place < len(words.tokens):
+        start = from_here.place
         number = pup_here(from_here, litter, whole=True)
-        if number is not None:
-            return number
-    return None
+        if number is None or from_here.key() in _UNITS:
+            from_here.place = start + 1
+        else:
+            found[number] = None
+    return [*found]
+
+
+def a_line_each(hint: str, words: Words, litter: Litter) -> str:
+    """A hint with the pup that the line names for ``{pup}``: a line for each, ``N`` for none."""
+    pups: list[int] | list[str] = mentioned(words, litter) or [NUMBER]
+    return "\n".join(hint.format(pup=pup) for pup in pups)
 
 
 def spoken_of(what: What, litter: Litter) -> list[Pup]:
@@ -225,11 +241,13 @@ def check_mark(mark: str, pup: int | None, ear: Ear) -> str:
     """A mark that can be used: not digits alone, and not another pup's."""
     mark = mark.strip()
     if not mark:
-        raise NotUnderstood(sentences.MARK_MISSING, f"mark {pup or 1} red")
+        raise NotUnderstood(sentences.MARK_MISSING)
     if _OF_DIGITS.fullmatch(mark):
-        raise NotUnderstood(sentences.MARK_OF_DIGITS, f"mark {pup or 1} red")
+        raise NotUnderstood(sentences.MARK_OF_DIGITS)
     if compared(mark) in _TAKEN:
-        raise NotUnderstood(sentences.MARK_OF_OTHERS.format(mark), f"mark {pup or 1} {mark} collar")
+        raise NotUnderstood(
+            sentences.MARK_OF_OTHERS.format(mark), f"mark {pup or NUMBER} {mark} collar"
+        )
     for number, other in _marks(ear.context.litter).items():
         if number != pup and other == compared(mark):
             name = f"Pup {number}"

@@ -191,7 +191,7 @@ NOT_BORN = words_of(
 
 FILLERS = table({
     "filler": "she's|she is|she has|there is|there's|there are|i can see|i see|can see|we can see"
-              "|it's|it is|he's|he is|help|please|quick|help me",
+              "|it's|it is|he's|he is|hes|shes|help|please|quick|help me",
 })  # fmt: skip
 """What may stand before the words of a line and adds nothing."""
 
@@ -222,6 +222,7 @@ CRIES = words_of("help please pls quick quickly hurry urgent urgently")
 """What may be cried behind the words of a line and adds nothing."""
 
 SLIPS, OVER, STUCK, WEAK = "slip", "over", "part something", "weak"
+HOME = "note home"
 PLAIN_ALONE: dict[str, str] = table({
     "part head": "head|head is out|the head is out|head stuck|head is stuck|head is showing"
                  "|head is visible",
@@ -251,6 +252,9 @@ PLAIN_ALONE: dict[str, str] = table({
                    "|vomited once",
     "dam off food": "wont eat|won't eat|not eating|off food|off her food|refusing food"
                     "|refuses food|will not eat",
+    HOME: "home|back home|home again|home now|back home again|back home now|came home|come home"
+          "|came home again|we're home|were home|we are home|we are home again|we are back home"
+          "|arrived home|we came home|turned back|we turned back|turned round|turned around",
     OVER: "done|all done|that's all|thats all|that is all|that's it|thats it|that was all",
     SLIPS: "ok|okay|oops|ooops|mistake|my mistake|cancel|wrong|sorry|ignore that|undo",
     "!head": "head first|nose first",
@@ -266,6 +270,9 @@ PLAIN: dict[str, str] = table({
                         "|eaten the placenta|eaten the afterbirth|eating the placenta"
                         "|eating the afterbirth|ate her placenta|ate the placentas",
     "pup": "pup's|puppy's",
+    "left for": "on way to|on the way to|on our way to|on way to the|on the way to the"
+                "|on our way to the",
+    "contraction": "still pushing|still straining|still contracting",
 })  # fmt: skip
 """The beginnings of lines said in everyday words."""
 

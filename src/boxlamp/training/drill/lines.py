@@ -41,7 +41,7 @@ def mark_line(night: PastNight, entry: Entry, typed: str) -> LineMark:
     try:
         heard = read_line(typed, context_of(night, entry))
     except NotUnderstood as error:
-        nearest = f" The nearest that works: {clean(error.nearest)}" if error.nearest else ""
+        nearest = f" The nearest that works: {clean(error.on_one_line)}" if error.nearest else ""
         kept = "At the box it would be kept as a note, and nothing is lost."
         why = f"Not understood. {clean(error.why)}{nearest}"
         return LineMark(entry.recorded, right=False, told=(why, kept, would), hint=(why,))
