@@ -43,6 +43,15 @@ def test_what_was_understood_is_told_back(call: Caller) -> None:
     assert "mated Fri 2 Jan 2026." in out
 
 
+@pytest.mark.parametrize(("age", "taken"), [("25", True), ("25.1", False), ("2019", False)])
+def test_a_year_of_birth_is_no_age(call: Caller, age: str, taken: bool) -> None:  # noqa: FBT001
+    """Nothing is opened with it; the refusal shows what is meant."""
+    done = call("new", "--dam", "Bramble", "--age", age)
+
+    assert (done.code == 0) is taken
+    assert taken or "--age: that is no age in years. For example: 5y" in done.err
+
+
 def test_everything_can_be_given(call: Caller) -> None:
     """Every option is kept: the details in one entry, each dated fact in its own."""
     call.good("new", "--dam", "Bramble", *(word for pair in FACTS.items() for word in pair))

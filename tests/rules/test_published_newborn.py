@@ -265,3 +265,15 @@ def test_from_when_cold_counts_is_one_age() -> None:
     """What is said of a newborn that is cold, and the rules for the hand and the thermometer."""
     for setting in (("not-breathing", "newborn-for"), ("pup-cold", "from hour 1-24")):
         assert timedelta(seconds=int(DEFAULT.numbers[setting])) == prompts.NEWBORN_FOR
+
+
+def test_a_birth_typed_as_not_breathing_is_told_as_that_too() -> None:
+    """It is kept as limp; the sentence claims neither more nor less than the line did."""
+    typed = told((0.0, Birth(pup=1, state="limp")))[0]
+    said = {
+        text: assess(Story((typed.model_copy(update={"text": text}),)), DEFAULT).verdict(at(1))
+        for text in ("pup limp", "pup dog No Breath", "")
+    }
+    details = {text: verdict.alerts[0].spell.detail for text, verdict in said.items()}
+
+    assert details == {"pup limp": "limp", "pup dog No Breath": "limp or not breathing", "": "limp"}

@@ -78,3 +78,20 @@ def test_after_a_caesarean_no_afterbirth_is_one_too_many() -> None:
     assert after.owed == ""
     assert not after.alerts
     assert not any("more than pups" in part for line in sheet for _, part in line)
+
+
+@pytest.mark.parametrize(
+    ("typed", "state"),
+    [
+        ("limp", "limp"),
+        ("not breathing", "limp or not breathing"),
+        ("alive", ""),
+    ],
+)
+def test_a_row_says_of_a_birth_what_its_line_said(typed: str, state: str) -> None:
+    """Until it breathes; a state of its own is told as before."""
+    lines = f"02:00 pup {typed}\n"
+
+    assert shown(lines, 1).pups[0].state == state
+    assert shown(f"{lines}02:01 breathing 1\n", 2).pups[0].state == ""
+    assert shown(f"{lines}02:01 state 1 blue\n", 2).pups[0].state == "blue"

@@ -58,6 +58,8 @@ def _text(name: str, help_text: str) -> typer.models.OptionInfo:
 
 
 Answer = str | None
+# Our choice: no dam is older, and a year of birth is no age.
+_OLDEST = 25
 
 
 def new(
@@ -190,6 +192,9 @@ def _read(line: str, named: str, now: datetime, zone: str) -> Draft:
         example = error.nearest.removeprefix(f"{said} ")
         hint = f" For example: {example}" if example != error.nearest else ""
         raise UsageError(f"{clean(named)}: {error.why}{hint}") from error
+    years = heard.draft.what.age_years if isinstance(heard.draft.what, Details) else None
+    if years is not None and years > _OLDEST:
+        raise UsageError(f"{clean(named)}: that is no age in years. For example: 5y")
     if heard.doubts:
         raise UsageError(f"{named}: {heard.doubts[0].sentence} {heard.doubts[0].fix}")
     return heard.draft

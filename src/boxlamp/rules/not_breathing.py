@@ -27,6 +27,7 @@ Example:
 from collections.abc import Iterator
 from datetime import datetime
 
+from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Birth, Death, PupState, Step
 from boxlamp.model.levels import Level
 from boxlamp.model.story import Story
@@ -53,7 +54,7 @@ def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
             case Birth(pup=pup, state=state):
                 born[pup] = entry.at
                 if state == "limp":
-                    clocks.of(pup).open(entry, detail="limp")
+                    clocks.of(pup).open(entry, detail=limp_words(entry))
             case PupState(pup=pup, signs=signs):
                 trouble = [words for sign, words in _TROUBLE.items() if sign in signs]
                 if trouble and _BLUE in clocks.of(pup).detail.split() and _BLUE not in trouble:
@@ -68,6 +69,11 @@ def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
             case _:
                 pass
     return clocks.finish()
+
+
+def limp_words(birth: Entry) -> str:
+    """What a pup born limp is called. `pup not breathing` is kept as one too, and is told so."""
+    return "limp or not breathing" if "breath" in birth.text.casefold() else "limp"
 
 
 def is_newborn(at: datetime, born: datetime | None, yardstick: Yardstick) -> bool:

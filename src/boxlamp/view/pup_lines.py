@@ -9,6 +9,7 @@ from boxlamp.engine import Verdict
 from boxlamp.growth.latest import Latest, latest
 from boxlamp.model.litter import Litter, Pup
 from boxlamp.model.quantities import plain
+from boxlamp.rules.not_breathing import limp_words
 from boxlamp.rules.steps import missing_steps
 from boxlamp.view.text import clean, clock_text
 from boxlamp.view.weights_words import change_words
@@ -66,7 +67,9 @@ def _line(pup: Pup, verdict: Verdict, stand: Latest | None, zone: tzinfo) -> Pup
 
 
 def _state(pup: Pup) -> str:
-    born = "" if pup.state == "limp" and "breathing" in pup.steps else pup.state or ""
+    born: str = pup.state or ""
+    if pup.state == "limp":
+        born = "" if "breathing" in pup.steps else limp_words(pup.birth)
     state = "dead" if not pup.alive else ", ".join(pup.signs) or born
     if pup.alive and not pup.here:
         return "left home"

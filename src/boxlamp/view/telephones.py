@@ -1,7 +1,7 @@
 """Telephone numbers: which to ring at this hour, and lines that never break one."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import datetime, tzinfo
 
 from boxlamp.view.text import width_of, wrap_words
@@ -28,6 +28,20 @@ def in_order(
     if day and night and at_night(now, zone):
         return [(f"{_NIGHT} ", night), (f"{_DAY} ", day)]
     return [(label, number) for label, number in (("", day), (f"{_NIGHT} ", night)) if number]
+
+
+def without_numbers(name: str, numbers: Iterable[str]) -> str:
+    """A name without the telephone numbers in it that stand beside it anyway."""
+    beside = {_digits(found) for number in numbers for found in telephones(number)}
+    left = name
+    for found in telephones(name):
+        if _digits(found) in beside:
+            left = re.sub(rf"{re.escape(found)}\)?", " ", left, count=1)
+    return name if left == name else " ".join(left.split()).replace(" ,", ",").strip(" ,;:/-")
+
+
+def _digits(number: str) -> str:
+    return "".join(char for char in number if char.isdigit())
 
 
 def telephones(words: str) -> Iterator[str]:

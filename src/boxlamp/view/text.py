@@ -7,18 +7,35 @@ from datetime import date, datetime, timedelta, tzinfo
 REPLACEMENT = "\N{REPLACEMENT CHARACTER}"
 _YESTERDAY = timedelta(days=1)
 _ACTING = frozenset({"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"})
+_JOINER = "\N{ZERO WIDTH JOINER}"
+_VARIATION = "\N{VARIATION SELECTOR-16}"
 
 
 def clean(text: str) -> str:
     """The text without anything that could move a cursor or turn a line round.
 
     Control characters, format characters (bidirectional overrides among them) and lone
-    surrogates are replaced visibly; line breaks and tabs become spaces.
+    surrogates are replaced visibly; line breaks and tabs become spaces. Of pictures that were
+    joined into one each stands by itself: terminals do not agree how wide the joined one is.
     """
+    parted = _parted(text) if _JOINER in text else text
     return "".join(
         " " if char in "\n\r\t" else REPLACEMENT if unicodedata.category(char) in _ACTING else char
-        for char in text
+        for char in parted
     )
+
+
+def _parted(text: str) -> str:
+    """The text without the joiners between two pictures."""
+    return "".join(
+        char
+        for place, char in enumerate(text)
+        if char != _JOINER or not (_picture(text[:place][-1:]) and _picture(text[place + 1 :][:1]))
+    )
+
+
+def _picture(char: str) -> bool:
+    return bool(char) and (char == _VARIATION or unicodedata.category(char) in {"So", "Sk"})
 
 
 def escaped(text: str) -> str:

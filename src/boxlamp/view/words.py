@@ -9,7 +9,7 @@ from boxlamp.model.happenings import Details, Note
 from boxlamp.model.levels import ALERTS, Level
 from boxlamp.model.litter import Litter
 from boxlamp.model.zones import zone_named
-from boxlamp.view.telephones import in_order
+from boxlamp.view.telephones import in_order, without_numbers
 from boxlamp.view.text import clean
 
 CAUTION = "A memory aid, not a diagnosis. In doubt ring the vet; the vet's word comes first."
@@ -146,7 +146,8 @@ def vet_words(litter: Litter, now: datetime, zone: tzinfo) -> str:
         clean(f"{label}{number}")
         for label, number in in_order(details.vet_phone, details.night_phone, now, zone)
     ]
-    words = " ".join([clean(details.vet or "Vet"), *numbers]) if numbers or details.vet else ""
+    vet = without_numbers(clean(details.vet or ""), numbers) or "Vet"
+    words = " ".join([vet, *numbers]) if numbers or details.vet else ""
     if details.travel_minutes is not None and words:
         words += f", {details.travel_minutes} min away"
     return words

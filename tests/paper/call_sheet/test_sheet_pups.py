@@ -259,3 +259,37 @@ def test_how_warm_they_lie() -> None:
     )
     assert "in the box" not in labels(sheet_at(9, (0, Waters()), (4, box)))
     assert "in the box" not in labels(sheet_at(60 * 14, (0, Birth(pup=1)), (4, box)))
+
+
+def test_a_cry_that_ended_a_trouble_is_said_once() -> None:
+    """As what showed that the pup came round; with anything else of it, it is not well."""
+    lines = [(0.0, Birth(pup=1, state="limp")), (6.0, PupState(pup=1, signs=("crying",)))]
+    once = sheet_at(8, *lines)
+    cold = sheet_at(8, *lines, (7, Temperature(celsius=Decimal(33), where="pup", pup=1)))
+    weak = sheet_at(8, *lines, (7, PupState(pup=1, signs=("crying", "weak"))))
+    alone = sheet_at(8, (0, Birth(pup=1)), lines[1])
+    later = sheet_at(
+        128, (0, Birth(pup=1)), (120, PupState(pup=1, signs=("limp",))),
+        (126, PupState(pup=1, signs=("crying",))),
+    )  # fmt: skip
+
+    assert said(once, "came round") == "Pup 1: limp at birth, crying after 6 min."
+    assert "not well" not in labels(once)
+    assert "33.0 °C" in said(cold, "not well")
+    assert "weak" in said(weak, "not well")
+    assert said(alone, "not well").startswith("Pup 1: crying at 03:06")
+    assert "crying" in said(later, "not well")
+
+
+def test_what_was_typed_as_not_breathing_is_not_told_as_limp_alone() -> None:
+    """Both are kept as one state of a newborn; the sheet claims no more than the line did."""
+    typed = entry(2, 0, Birth(pup=1, state="limp")).model_copy(update={"text": "pup not breathing"})
+    sheet = call_sheet(judged((typed,), at(3)), READER)
+
+    assert said(sheet, "wrong now") == "Pup 1 is limp or not breathing, for 3 min."
+    assert said(sheet, "not well") == (
+        "Pup 1: limp or not breathing at birth, breathing not written down."
+    )
+    assert said(sheet_at(3, (0, Birth(pup=1, state="limp"))), "wrong now") == (
+        "Pup 1 is limp, and breathing is not noted, for 3 min."
+    )

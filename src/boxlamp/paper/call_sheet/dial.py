@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from boxlamp.paper.call_sheet.facts import ROLES, Fact
 from boxlamp.paper.call_sheet.teller import Teller
 from boxlamp.paper.call_sheet.words import NAME, own
-from boxlamp.view.telephones import in_order, telephones
+from boxlamp.view.telephones import in_order, telephones, without_numbers
 from boxlamp.view.text import width_of
 
 # What one line of 80 columns holds beside its label.
@@ -36,8 +36,15 @@ def dial(teller: Teller) -> Fact:
     )  # fmt: skip
 
 
+def _name(teller: Teller) -> str:
+    """Who answers; a number in the name that stands beside it is not said twice."""
+    details = teller.verdict.litter.details
+    numbers = filter(None, (details.vet_phone, details.night_phone))
+    return teller.own(without_numbers(details.vet or "", numbers), NAME)
+
+
 def _on_one_line(teller: Teller, numbers: list[str]) -> str:
-    name = teller.own(teller.verdict.litter.details.vet, NAME)
+    name = _name(teller)
     if numbers:
         words = ", ".join(filter(None, (name, *numbers)))
     else:
@@ -47,7 +54,7 @@ def _on_one_line(teller: Teller, numbers: list[str]) -> str:
 
 def _who(teller: Teller) -> str:
     """Who answers and how far it is, when the numbers stand above."""
-    name = teller.own(teller.verdict.litter.details.vet, NAME)
+    name = _name(teller)
     away = _away(teller)
     told = f"{name or 'The vet'}{away}." if name or away else ""
     return f"{_with_her(teller)}{told}".strip()

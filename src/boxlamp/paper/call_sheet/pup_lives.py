@@ -1,6 +1,7 @@
 """Which pups live: what showed it, and the hard starts that some of them had."""
 
 from datetime import timedelta
+from typing import NamedTuple
 
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Birth, Feed, PupState, Step, Weight
@@ -9,6 +10,7 @@ from boxlamp.model.spans import in_words
 from boxlamp.paper.call_sheet.facts import Fact, Known
 from boxlamp.paper.call_sheet.teller import Teller
 from boxlamp.paper.call_sheet.words import capital, listed
+from boxlamp.rules.not_breathing import limp_words
 
 # What can be seen in a pup that is dead, or not seen at all, says nothing of its life.
 _NO_LIFE = frozenset({
@@ -63,34 +65,53 @@ def _alive(entry: Entry, litter: Litter) -> int | None:
 
 def came_round(teller: Teller) -> Known:
     """Pups that were limp or did not breathe at first and then did: of weight for some hours."""
-    told = [
-        said
-        for pup in teller.verdict.litter.in_order
-        if pup.here and teller.verdict.at - pup.born <= _FIRST_HOURS
-        if (said := _came_round(pup, teller))
-    ]
+    told = [said for pup in teller.verdict.litter.in_order if (said := _came_round(pup, teller))]
     if not told:
         return Known(())
     words = f"{capital('; '.join(told))}."
     return Known((Fact("assessment", "came round", words, ("",), "hard start"),))
 
 
-def _came_round(pup: Pup, teller: Teller) -> str:
-    """``pup 3: limp at birth, breathing after 3 min``, then each later time of trouble.
+class _Turn(NamedTuple):
+    """A trouble that a pup came out of: how that is told, by what it showed, and in which line."""
 
-    Nothing while a trouble lasts: then the pup is not well, and is told so.
+    words: str
+    better: str
+    entry: Entry
+
+
+def _came_round(pup: Pup, teller: Teller) -> str:
+    """``pup 3: limp at birth, breathing after 3 min``, then each later time of trouble."""
+    told = [turn.words for turn in _turns(pup, teller)]
+    return f"{teller.pup(pup)}: {', then '.join(told)}" if told else ""
+
+
+def cry_of_recovery(pup: Pup, teller: Teller) -> Entry | None:
+    """The line in which it cried, where that is what showed last that it came round."""
+    turns = _turns(pup, teller)
+    return turns[-1].entry if turns and turns[-1].better == "crying" else None
+
+
+def _turns(pup: Pup, teller: Teller) -> list[_Turn]:
+    """Each trouble of its first hours that it came out of, in order.
+
+    None while a trouble lasts: then the pup is not well, and is told so.
     """
-    trouble, began = "limp at birth" if pup.state == "limp" else "", pup.birth
-    told = list[str]()
+    if not pup.here or teller.verdict.at - pup.born > _FIRST_HOURS:
+        return []
+    born = f"{limp_words(pup.birth)} at birth"
+    trouble, began = born if pup.state == "limp" else "", pup.birth
+    told = list[_Turn]()
     for entry in teller.verdict.story.of(Step, PupState):
         seen, better = _breath(entry, pup)
         if seen and not trouble:
             again = f" {teller.on(entry)}" if told else ""
             trouble, began = f"{listed(seen)}{again}", entry
         elif better and trouble and not seen:
-            told.append(f"{trouble}, {better} after {_span(began, entry)}")
+            words = f"{trouble}, {better} after {_span(began, entry)}"
+            told.append(_Turn(words, better, entry))
             trouble = ""
-    return f"{teller.pup(pup)}: {', then '.join(told)}" if told and not trouble else ""
+    return [] if trouble else told
 
 
 def _breath(entry: Entry, pup: Pup) -> tuple[list[str], str]:

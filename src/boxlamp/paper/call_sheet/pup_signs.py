@@ -7,6 +7,7 @@ from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import PupState, Step
 from boxlamp.model.levels import pup_subject
 from boxlamp.model.litter import Pup
+from boxlamp.paper.call_sheet.pup_lives import cry_of_recovery
 from boxlamp.paper.call_sheet.teller import Teller
 from boxlamp.paper.call_sheet.words import listed
 from boxlamp.paper.telling_words import PUP_WORDS
@@ -30,7 +31,8 @@ def shown(pup: Pup, teller: Teller) -> list[Shown]:
     and is now called cold may be both.
     """
     if pup.state == "limp" and "breathing" not in pup.steps and not pup.signs:
-        return [Shown("limp", "limp at birth, breathing not written down", None)]
+        words = f"{not_breathing.limp_words(pup.birth)} at birth, breathing not written down"
+        return [Shown("limp", words, None)]
     lines = [
         entry
         for entry in teller.verdict.story.of(PupState, Step)
@@ -41,7 +43,16 @@ def shown(pup: Pup, teller: Teller) -> list[Shown]:
         for sign in (*pup.signs, *PUP_WORDS)
         if sign != "well" and (sign in pup.signs or _stands(sign, pup, teller, lines))
     ]
+    if {one.sign for one in found} == {"crying"} and _told_as_recovery(pup, teller, lines):
+        return []
     return sorted(dict.fromkeys(found), key=_grave)
+
+
+def _told_as_recovery(pup: Pup, teller: Teller, lines: list[Entry]) -> bool:
+    """Whether its cry is what shows that it came round, and nothing else is to be told of it."""
+    cry = cry_of_recovery(pup, teller)
+    newest = cry is not None and cry.at == pup.looked and pup.celsius is None
+    return newest and not _stands("crying", pup, teller, lines)
 
 
 def _grave(one: Shown) -> int:
