@@ -175,6 +175,21 @@ def test_milk_goes_to_the_pup_waiting_longest(sitting: Sitting, watch: Watch) ->
     assert len(texts(sitting)) == 7
 
 
+def test_a_birth_key_pressed_twice_makes_one_pup(sitting: Sitting, watch: Watch) -> None:
+    """The second press asks, in the input, and a minute and a second later it is a new pup."""
+    born = KEYS["f4"]
+    assert sitting.press(born) == ""
+    watch.later(seconds=1)
+    assert sitting.press(born) == "pup"
+    assert (sitting.mood, texts(sitting)) == ("question", ["pup"])
+    assert sitting.message[0].startswith("Is this another pup, or pup 1 again?")
+
+    sitting.withdraw_question("")
+    watch.later(seconds=60)
+    assert sitting.press(born) == ""
+    assert texts(sitting) == ["pup", "pup"]
+
+
 def test_enter_again_takes_a_questioned_line(sitting: Sitting) -> None:
     """The first Enter asks and writes nothing; the second writes it as it stands."""
     assert not sitting.enter("pup 9000g")

@@ -217,6 +217,30 @@ def test_a_danger_that_was_not_read_is_not_soothed(bramble: Caller) -> None:
     ]
 
 
+@pytest.mark.parametrize("line", ["2-35 pup", "pup 1:50 red", "half 2 push", "xyzzy"])
+def test_a_line_that_was_not_read_is_not_soothed(call: Caller, line: str) -> None:
+    """On a fresh litter no clock runs, and just then it may be the first push that was not read."""
+    call.good("new", "--dam", "Ash", "--no-input")
+    said = call("log", *line.split())
+    assert "NOT UNDERSTOOD" in said.out
+    assert "No clock runs" not in said.out
+    assert "No clock runs" in call("log", "note she is calm").out
+
+
+def test_a_clock_that_runs_is_told_after_a_line_that_was_not_read(bramble: Caller) -> None:
+    """What comes next is no soothing."""
+    bramble.good("log", "push")
+    assert "Next: " in bramble("log", "2-35", "rest").out
+
+
+def test_a_birth_in_a_pipe_that_may_be_the_same_is_told(bramble: Caller) -> None:
+    """Nobody can be asked there: it is kept as a note, with both lines to type, and bad news."""
+    said = bramble("log", "-", stdin=b"pup\npup\npup 2\n")
+    assert said.code == 1
+    assert "Another: `pup 2`. Pup 1 again: leave this line out." in said.out
+    assert [entry.what.kind for entry in entries(bramble)][-3:] == ["birth", "note", "birth"]
+
+
 def test_without_a_litter_it_says_how_to_open_one(call: Caller) -> None:
     """There is nothing to write in yet: exit code 2 and the command that helps."""
     said = call("log", "pup")
