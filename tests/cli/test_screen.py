@@ -10,6 +10,7 @@ from boxlamp.cli import screen
 from boxlamp.cli.output import Output
 from boxlamp.cli.screen import recalled, show
 from boxlamp.cli.show_board import _worst
+from boxlamp.model.levels import Level
 from boxlamp.view.layout import full
 from boxlamp.view.telephones import telephones
 from support.boxes import demo_board
@@ -63,6 +64,18 @@ def test_a_long_board_ends_with_what_to_do_and_whom_to_ring() -> None:
     assert seen.alerts[0].do[0] in told
     for number in telephones(seen.vet):
         assert any(number in line for line in lines)
+
+
+def test_the_end_of_a_long_board_tells_what_hands_do_and_then_the_worst() -> None:
+    """A pup to be helped at once stands above a call and takes none of its words away."""
+    seen = demo_board("pup-stuck", datetime(2026, 5, 17, 21, 44, tzinfo=ZoneInfo("Europe/London")))
+    gravest = next(line for line in seen.alerts if line.do)
+    help_it = gravest._replace(level=Level.WATCH, message="Help it.", do=("Rub.", "Do not swing."))
+    call = gravest._replace(level=Level.CALL, message="Limp.", do=("Warm it.", "Ring the vet now."))
+
+    told = _worst(seen._replace(alerts=(help_it, call), vet="Dr Kay"))
+    assert told == "1 CALL, 1 WATCH. Help it. Rub. Limp. Warm it. Ring the vet now. Dr Kay"
+    assert _worst(seen._replace(alerts=(help_it,))) == _worst(seen._replace(alerts=())) == ""
 
 
 @pytest.mark.parametrize(("name", "at"), [

@@ -17,6 +17,7 @@ from boxlamp.model.story import Story
 from boxlamp.view.alert_lines import by_hand
 from boxlamp.view.board import Board, board
 from boxlamp.view.layout import fitted
+from boxlamp.view.said import changed_lines
 from boxlamp.view.words import to_the_vet
 from support.nights import DEFAULT
 
@@ -118,3 +119,17 @@ def test_what_to_do_is_kept_where_it_is_said_once_for_several() -> None:
     watches = [upper._replace(level=Level.WATCH, message=f"Title {n}.") for n in range(12)]
 
     check(model._replace(alerts=(upper, lower, *watches)))
+
+
+def test_the_answer_to_a_line_says_whom_to_ring_too() -> None:
+    """A call that stood before keeps what to do below the pup that hands must help now."""
+    lines = ["02:00 pup", "02:05 pup", "03:30 state 1 limp", "03:31 state 2 not-breathing"]
+    night = read_night("\n".join(["dam: Ash", "date: 2026-03-02", "zone: UTC", "", *lines, ""]))
+    verdict = assess(Story(night.entries), DEFAULT).verdict(night.entries[-1].at)
+    raised = [one for one in verdict.alerts if one.rule.id == "not-breathing"]
+    told = [line.strip() for line in changed_lines(verdict, raised, UTC)]
+
+    assert told[0].startswith("! WATCH 03:31 Help pup 2 breathe now")
+    call = next(place for place, line in enumerate(told) if line.startswith("!! CALL"))
+    assert told[call + 1].startswith("Ring the vet now.")
+    assert list(changed_lines(verdict._replace(alerts=()), [], UTC)) == []

@@ -11,6 +11,7 @@ from boxlamp.cli.screen import recalled, show, shown, width
 from boxlamp.desk.session import Session, UsageError, moment_of, session
 from boxlamp.engine import Verdict
 from boxlamp.model.levels import Level
+from boxlamp.view.alert_lines import to_ring
 from boxlamp.view.board import Board
 from boxlamp.view.board import board as board_of
 from boxlamp.view.layout import FINE, PLAIN, fitted, full
@@ -61,13 +62,19 @@ def _board(here: Session, verdict: Verdict, moment: datetime, *, latest: int) ->
 
 
 def _worst(model: Board) -> str:
-    """The alerts by level, the worst in its own words; nothing when none asks to ring or go."""
-    if not any(line.level >= Level.CALL for line in model.alerts):
+    """The alerts by level, the worst in its own words; nothing when none asks to ring or go.
+
+    What hands do at once stands before it, as on the board.
+    """
+    worst = max((line.level for line in model.alerts), default=Level.PROMPT)
+    if worst < Level.CALL:
         return ""
     first = model.alerts[0]
+    gravest = next(line for line in model.alerts if line.level is worst)
+    before = () if first is gravest else (first.message, *first.do[:1])
     counts = levels_counted(line.level for line in model.alerts)
-    said = (f"{counts}.", first.message, *first.do[:1], model.vet)
-    return " ".join(filter(None, said))
+    asked = (gravest.message, *gravest.do[:1], *to_ring(gravest))
+    return " ".join(filter(None, (f"{counts}.", *before, *asked, model.vet)))
 
 
 def _follow(here: Session, output: Output, *, colour: bool) -> None:

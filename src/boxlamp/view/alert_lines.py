@@ -140,11 +140,11 @@ def _order(alerts: Sequence[AlertLine]) -> list[int]:
 def _lead(line: AlertLine, vet: str, width: int) -> "list[Line]":
     """The gravest alert with its first step, the number, and that it is to be rung."""
     first = [part for step in line.do[:1] for part in _step(line, step, width)]
-    rung = [part for step in _to_ring(line) for part in _step(line, step, width)]
+    rung = [part for step in to_ring(line) for part in _step(line, step, width)]
     return [*_sentence(line, width), *first, *_ring(line, vet, width), *rung]
 
 
-def _to_ring(line: AlertLine) -> Sequence[str]:
+def to_ring(line: AlertLine) -> Sequence[str]:
     """The step that says to ring or to leave, where hands have a first step before it."""
     first = next((step for step in line.do if to_the_vet(step)), None)
     return [] if first is None or first == line.do[0] else [first]

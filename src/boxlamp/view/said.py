@@ -33,14 +33,17 @@ def alert_lines(verdict: Verdict, zone: tzinfo) -> Iterator[str]:
 def changed_lines(verdict: Verdict, raised: Sequence[Alert], zone: tzinfo) -> Iterator[str]:
     """The alerts after a line: the worst that stands and those it raised, with what to do.
 
+    What hands do within seconds may stand above the worst, and is told with it.
     Any other that says to leave for the vet, or where minutes count, keeps its sentence, and so
     does one to ring about that nobody has heard; the rest are counted.
     """
     new = {(alert.rule.id, alert.subject) for alert in raised}
     counted: list[Level] = []
+    levels = [alert.level for alert in verdict.alerts]
+    told = {0, levels.index(max(levels))} if levels else set()
     above = -1
     for place, alert in enumerate(verdict.alerts):
-        if place == 0 or (alert.rule.id, alert.subject) in new:
+        if place in told or (alert.rule.id, alert.subject) in new:
             again = above == place - 1 and said_above(verdict.alerts, place)
             yield from _whole(verdict, place, zone, again=again)
             above = place
