@@ -129,4 +129,4 @@ def _said_of(birth: Birth, pup: Pup, ear: Ear) -> list[str]:
 def _at(line: str, ear: Ear) -> str:
     """The line with the time that was typed, for it would be lost otherwise."""
     spoken = ear.spoken or ear.inner
-    return f"{spoken.text} {line}" if spoken is not None else line
+    return f"{spoken.typed} {line}" if spoken is not None else line
