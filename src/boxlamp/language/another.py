@@ -32,7 +32,7 @@ _NO_BREATH = frozenset(("limp", "not-breathing"))
 def question_another(birth: Birth, words: Words, ear: Ear) -> None:
     """Ask about a birth without a number that may be one that is written down already."""
     litter = ear.context.litter
-    if ear.inside or not litter.pups:
+    if ear.inside:
         return
     moment = ear.moment()
     again = _beside(birth, moment, ear)
