@@ -141,7 +141,9 @@ def test_two_processes_at_once_lose_nothing(call: Caller) -> None:
     started("new", "--dam", "Bramble", journal=call.journal)
     running = [
         subprocess.Popen(
-            [PROGRAM, "log", "pup"], env=surroundings(call.journal), stdout=subprocess.PIPE
+            [PROGRAM, "log", "pup", "--yes"],
+            env=surroundings(call.journal),
+            stdout=subprocess.PIPE,
         )
         for _ in range(4)
     ]
@@ -153,3 +155,25 @@ def test_two_processes_at_once_lose_nothing(call: Caller) -> None:
         [litter] = journal.litters()
         births = [entry.what for entry in journal.entries(litter.slug)[1:]]
     assert sorted(what.pup for what in births if isinstance(what, Birth)) == [1, 2, 3, 4]
+
+
+def test_one_birth_from_several_terminals_at_once_is_one_pup(call: Caller) -> None:
+    """Whichever line comes first is the birth; each of the others is asked about."""
+    started("new", "--dam", "Bramble", journal=call.journal)
+    running = [
+        subprocess.Popen(
+            [PROGRAM, "log", *words],
+            env=surroundings(call.journal),
+            stdin=subprocess.DEVNULL,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.PIPE,
+        )
+        for words in (("pup", "300"), ("pup", "300g", "girl"))
+    ]
+    said = [program.communicate(timeout=60) for program in running]
+
+    assert sorted(program.returncode for program in running) == [0, 2]
+    assert sum(b"Is this another pup, or pup 1 again?" in err for _out, err in said) == 1
+    with open_journal(call.journal) as journal:
+        [litter] = journal.litters()
+        assert len(journal.entries(litter.slug)) == 2

@@ -41,6 +41,7 @@ def asked(line: str, *rows: tuple[timedelta, What]) -> list[Doubt]:
         ("pup", "pup 2", "leave this line out"),
         ("pup born", "pup 2", "leave this line out"),
         ("02:14 pup", "02:14 pup 2", "leave this line out"),
+        ("~02:14 pup", "~02:14 pup 2", "leave this line out"),
         ("pup 02:14", "02:14 pup 2", "leave this line out"),
         ("2:14am: pup boy red", "2:14am pup 2 dog red", "`sex 1 dog`, `mark 1 red`"),
         ("pup 300g girl", "pup 2 bitch 300g", "`sex 1 bitch`, `weigh 1 300g`"),

@@ -103,6 +103,17 @@ def test_a_reading_is_no_time(line: str, what: dict[str, str]) -> None:
     assert said(line, NIGHT)[1] == Temperature.model_validate(what)
 
 
+@pytest.mark.parametrize("line", ["weigh 1 340g from 300", "weigh dam 12.50kg from 12.30",
+                                  "temp 37.1 from 22.50"])  # fmt: skip
+def test_what_a_measure_was_before_is_no_time(line: str) -> None:
+    """Up from 300 g is not since three o'clock."""
+    context = Context.of(
+        [Draft(at=NIGHT, what=Birth(pup=1)).numbered(1, "a", NIGHT)], NIGHT + MINUTE, "UTC"
+    )
+    with pytest.raises(NotUnderstood):
+        read_line(line, context)
+
+
 def test_a_weight_is_no_time() -> None:
     """``1.30 kg`` has a unit."""
     context = Context.of(
@@ -137,6 +148,7 @@ def test_a_weight_is_no_time() -> None:
         ("02:10 dicharge green", "02:10 discharge green"),
         ("dicharge green 02:10", "02:10 discharge green"),
         ("2.10 contracton", "2.10 contraction"),
+        ("~2.10 contracton", "~2.10 contraction"),
         ("half past 25 push", "push"), ("half past 13 pm push", "push"),
         ("amend 1 12:99", "amend 1 HH:MM"), ("amend 1 12:99 rest", "amend 1 rest"),
         ("amend 1 2-35 rest", "amend 1 2:35 rest"),

@@ -32,7 +32,7 @@ _NO_BREATH = frozenset(("limp", "not-breathing"))
 def question_another(birth: Birth, words: Words, ear: Ear) -> None:
     """Ask about a birth without a number that may be one that is written down already."""
     litter = ear.context.litter
-    if ear.inside or not litter.pups:
+    if ear.inside:
         return
     moment = ear.moment()
     again = _beside(birth, moment, ear)
@@ -129,4 +129,4 @@ def _said_of(birth: Birth, pup: Pup, ear: Ear) -> list[str]:
 def _at(line: str, ear: Ear) -> str:
     """The line with the time that was typed, for it would be lost otherwise."""
     spoken = ear.spoken or ear.inner
-    return f"{spoken.text} {line}" if spoken is not None else line
+    return f"{spoken.typed} {line}" if spoken is not None else line

@@ -113,6 +113,11 @@ class Spoken(NamedTuple):
         return self.day is not None and self.clock is None and self.instant is None
 
     @property
+    def typed(self) -> str:
+        """The time as a line is written with it: an estimate keeps its mark."""
+        return f"~{self.text}" if self.estimated else self.text
+
+    @property
     def maybe_a_date(self) -> bool:
         """Whether ``11.12`` may be a day and a month, in a line that may be about a day."""
         return self.day is None and re.match(rf"{A_DOTTED}\Z", self.text) is not None

@@ -99,7 +99,7 @@ def _when(spoken: Spoken, hint: str) -> str:
     word = command[0] if command is not None else None
     if spoken.day_only and word is not None and not (word.dated or word.by_day):
         return f"{spoken.text} HH:MM"
-    return f"{'~' * spoken.estimated}{spoken.text}"
+    return spoken.typed
 
 
 def _fair(hint: str, line: str, litter: Litter) -> str:

@@ -6,7 +6,6 @@ from decimal import Decimal
 from typing import TypeVar
 
 from boxlamp.language import amounts, sentences
-from boxlamp.language.another import question_another
 from boxlamp.language.behind import time_first
 from boxlamp.language.clock import A_DOTTED
 from boxlamp.language.context import NotUnderstood
@@ -80,7 +79,9 @@ def birth(words: Words, ear: Ear) -> Birth:
         pup=number, sex=seen.sex, weight=seen.weight, mark=mark,
         state=seen.state, presentation=seen.presentation, in_sac=seen.in_sac,
     )  # fmt: skip
-    if not numbered:
+    if not numbered and ear.context.litter.pups:
+        from boxlamp.language.another import question_another
+
         question_another(born, words, ear)
     return born
 

@@ -42,6 +42,7 @@ from boxlamp.model.happenings import (
 _ECHOED_NOTE = 200
 # Words whose line may end in a time that is not the time of the line.
 _UNTIMED = frozenset(("strike", "set", "limit", "mark", "score", "ack"))
+_MEASURED = frozenset(("weigh", "round", "temp", "box", "feed", "progesterone"))
 # Words behind which whatever is said is kept, a cry for help too.
 _FREE = frozenset(("vet", "given", "died", "mark", "strike", "set", "limit", "kit", "amend"))
 _HER = frozenset(("dam", "mum", "mother"))
@@ -126,7 +127,7 @@ def _understood(line: str, context: Context) -> Reading:
 def _with_its_time(refused: NotUnderstood, ear: Ear, body: str) -> NotUnderstood:
     """The line that is offered keeps the time that was typed: else a clock would start too late."""
     spoken = ear.spoken or (ear.inner if ear.behind else None)
-    typed = spoken.text if spoken is not None else "HH:MM" if begins_like_a_time(body) else ""
+    typed = spoken.typed if spoken is not None else "HH:MM" if begins_like_a_time(body) else ""
     if not typed or not refused.nearest or refused.nearest.startswith("HH:MM") or refused.recorded:
         return refused
     if ear.spoken is not None and refused.why == sentences.TIME_FIRST:
@@ -207,6 +208,9 @@ def _without_time(text: str, ear: Ear) -> str:
     spoken, before = cut_behind(text)
     if spoken is None or not Words(before).tokens:
         return text
+    from_what = text[len(before) :].strip(" ,").casefold().startswith("from ")
+    if from_what and any(word.word in _MEASURED for word in named):
+        return text  # 340 g, up from 300: no time
     if ear.spoken is not None:
         raise NotUnderstood(sentences.TWO_TIMES, f"{ear.spoken.text} {before}")
     ear.inner, ear.behind = spoken, True
