@@ -184,7 +184,7 @@ def test_a_birth_key_pressed_twice_makes_one_pup(sitting: Sitting, watch: Watch)
     assert (sitting.mood, texts(sitting)) == ("question", ["pup"])
     assert sitting.message[0].startswith("Is this another pup, or pup 1 again?")
 
-    sitting.withdraw_question("")
+    sitting.changed("")
     watch.later(seconds=60)
     assert sitting.press(born) == ""
     assert texts(sitting) == ["pup", "pup"]

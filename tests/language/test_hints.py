@@ -169,7 +169,7 @@ def test_no_jumble_of_words_gets_a_hint_that_hurts(line: str) -> None:
         ("amend 68 12:99", "amend N 12:99"), ("amend x", "amend N ..."),
         ("vet doing caesarian", "caesarean"), ("vet took out 2 pups", "note vet took out 2 pups"),
         ("vet gone", "left for vet\nnote the vet left"), ("vet", ""),
-        ("milk 1-30", "milk N"),
+        ("milk 1-30", "milk N"), ("limit heavy", "limit ... by ..."),
         ("both limp", "state N limp"), ("two pups limp", "state N limp"),
         ("4 pink and crying", "state 4 crying"), ("2 seems weak", "note 2 seems weak"),
         ("02:14", "02:14 ..."), ("", ""), ("breathing 2 not", "note breathing 2 not"),

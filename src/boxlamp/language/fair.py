@@ -125,6 +125,8 @@ def _fair_words(hint: str, said: "_Said") -> str:
         return hint
     if said.denies(words):
         return ""
+    if word == "limit":
+        said.values.clear()  # a reason is the vet's own words, and stands for nothing else
     led, found = words.place, list[str]()
     pup_open = command is not None and command[0].of_pup
     for place, token in enumerate(words.tokens):
