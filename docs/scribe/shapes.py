@@ -150,7 +150,8 @@ class Logged(TypedDict):
     """`boxlamp log --json`: the entry as it was kept, how it was understood, and what stands now.
 
     ``further`` are the entries after the first where a line spoke of several pups. ``if_meant``
-    and ``nearest`` say what to type where the line was not understood.
+    and ``nearest`` say what to type where the line was not understood; ``nearest`` may be several
+    lines, and ``N``, ``HH:MM`` and ``...`` in it stand for what was not said.
     """
 
     schema: Schema
