@@ -368,3 +368,9 @@ def test_the_numbers_to_ring_stand_in_the_answer(details: Details, said: str) ->
 def test_another_question_keeps_its_own_answer(line: str) -> None:
     """Only a whole line that asks for help, and tells nothing, is taken so."""
     assert "ring the vet" not in refused(line, *NEARLY).why
+
+
+def test_a_flat_pup_is_limp() -> None:
+    """It is the breeder's everyday word, and no mark."""
+    assert what("pup 4 born flat", "red", None, "blue") == Birth(pup=4, state="limp")
+    assert what("red flat", "red") == PupState(pup=1, signs=("limp",))

@@ -13,7 +13,7 @@ SEXES: dict[str, Sex] = table({
 
 BIRTH_STATES: dict[str, BirthState] = table({
     "alive": "live|well|fine|ok|lively|strong|vigorous|crying|breathing|good",
-    "limp": "floppy|lifeless|not breathing|no breath|no breathing|isn't breathing|isnt breathing"
+    "limp": "floppy|flat|lifeless|not breathing|no breath|no breathing|isn't breathing|isnt breathing"
             "|not moving|isn't moving|isnt moving",
     "dead": "stillborn|still born|born dead|stillbirth",
 })  # fmt: skip
@@ -121,7 +121,7 @@ DAM_SIGNS: dict[str, DamSign] = table({
 
 PUP_SIGNS: dict[str, PupSign] = table({
     "crying": "cries|cry|whining|whimpering|screaming|cries all the time",
-    "limp": "floppy|lifeless|not moving|isn't moving|isnt moving|is not moving|doesn't move"
+    "limp": "floppy|flat|lifeless|not moving|isn't moving|isnt moving|is not moving|doesn't move"
             "|won't move|does not move",
     "gasping": "gasps|gasp",
     "not-breathing": "no breath|stopped breathing|no breathing|isn't breathing|isnt breathing"
