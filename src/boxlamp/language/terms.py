@@ -13,8 +13,8 @@ SEXES: dict[str, Sex] = table({
 
 BIRTH_STATES: dict[str, BirthState] = table({
     "alive": "live|well|fine|ok|lively|strong|vigorous|crying|breathing|good",
-    "limp": "floppy|flat|lifeless|not breathing|no breath|no breathing|isn't breathing|isnt breathing"
-            "|not moving|isn't moving|isnt moving",
+    "limp": "floppy|flat|lifeless|not breathing|no breath|no breathing|isn't breathing"
+            "|isnt breathing|not moving|isn't moving|isnt moving",
     "dead": "stillborn|still born|born dead|stillbirth",
 })  # fmt: skip
 
