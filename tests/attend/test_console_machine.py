@@ -158,11 +158,18 @@ class AtTheKeys(CountedMachine):
 
     @rule(key=st.sampled_from(ONE_KEYS))
     def one_key(self, key: OneKey) -> None:
-        """A key writes its line and leaves the input alone; a question about it can be answered."""
+        """A key writes its line and leaves the input alone; a question about it can be answered.
+
+        A line that was asked about is no answer to it: it is kept as a note, and leaves the input.
+        """
         seat = self.seat
-        before = seat.text
+        before, place = seat.text, seat.console.input.cursor_position
+        asked = seat.sitting.holds(before) and place == len(before)
         seat.press(key.key)
         written = self.written()
+        if asked:
+            assert written.pop(0) == visible(before.strip())
+            before = ""
         assert len(written) <= 1
         if written or "no pup is waiting" in seat.sitting.message[0]:
             assert seat.text == before
@@ -192,15 +199,20 @@ class AtTheKeys(CountedMachine):
             assert self.seat.sitting.message
         else:
             assert [entry.what for entry in new] == [Strike(target=last, why=TAKES_BACK)]
-            assert f"Took back {last}:" in self.seat.sitting.message[0]
+            assert any(f"Took back {last}:" in line for line in self.seat.sitting.message)
 
     @rule()
     def undo(self) -> None:
-        """F8 takes back the last line typed here, and leaves the input alone."""
+        """F8 takes back the last line typed here; one that is asked about goes first."""
         last, before = self.last_own(), self.seat.text
+        place = self.seat.console.input.cursor_position
+        asked = self.seat.sitting.holds(before) and place == len(before)
         self.seat.press("f8")
-        self.took_back(last)
-        assert self.seat.text == before
+        if asked:
+            assert (self.written(), self.seat.text) == ([], "")
+        else:
+            self.took_back(last)
+            assert self.seat.text == before
 
     @rule()
     def heard(self) -> None:

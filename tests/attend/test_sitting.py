@@ -182,7 +182,9 @@ def test_a_birth_key_pressed_twice_makes_one_pup(sitting: Sitting, watch: Watch)
     watch.later(seconds=1)
     assert sitting.press(born) == "pup"
     assert (sitting.mood, texts(sitting)) == ("question", ["pup"])
-    assert sitting.message[0].startswith("Is this another pup, or pup 1 again?")
+    assert sitting.message[0].startswith(
+        "Is this another pup (then Enter, or --yes), or pup 1 again?"
+    )
 
     sitting.changed("")
     watch.later(seconds=60)
@@ -284,7 +286,7 @@ def test_lines_from_another_terminal_appear_with_a_tick(
     assert sitting.board().entries[-1].text == "dam collapsed"
 
     assert not sitting.enter("pup")  # it may be the one that the other terminal wrote down
-    assert "Is this another pup, or pup 1 again?" in sitting.message[0]
+    assert "Is this another pup (then Enter, or --yes), or pup 1 again?" in sitting.message[0]
     assert sitting.enter("pup")
     assert [pup.number for pup in sitting.board().pups] == [1, 2]
 

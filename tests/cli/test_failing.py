@@ -173,7 +173,13 @@ def test_one_birth_from_several_terminals_at_once_is_one_pup(call: Caller) -> No
     said = [program.communicate(timeout=60) for program in running]
 
     assert sorted(program.returncode for program in running) == [0, 2]
-    assert sum(b"Is this another pup, or pup 1 again?" in err for _out, err in said) == 1
+    assert (
+        sum(
+            b"Is this another pup (then Enter, or --yes), or pup 1 again?" in err
+            for _out, err in said
+        )
+        == 1
+    )
     with open_journal(call.journal) as journal:
         [litter] = journal.litters()
         assert len(journal.entries(litter.slug)) == 2

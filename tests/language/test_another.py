@@ -10,11 +10,11 @@ from hypothesis import strategies as st
 from boxlamp.language import Context, Doubt, NotUnderstood, read_line
 from boxlamp.language.say import say
 from boxlamp.model.entry import Draft, Entry
-from boxlamp.model.happenings import Birth, Caesarean, PupState, Step, What
+from boxlamp.model.happenings import Birth, Caesarean, Contraction, PupState, Step, What
 from boxlamp.model.seen import BirthState, Sex
 from support.happenings import NOW
 
-ASKED = "Is this another pup, or pup 1 again?"
+ASKED = "Is this another pup (then Enter, or --yes), or pup 1 again?"
 SECOND = timedelta(seconds=1)
 MINUTE = timedelta(minutes=1)
 PLAIN = Birth(pup=1)
@@ -128,10 +128,16 @@ def test_a_pup_marked_otherwise_is_another() -> None:
 def test_the_nearest_of_several_is_named() -> None:
     """Of two born at once, the one with the lower number is not guessed at."""
     rows = ((40 * SECOND, PLAIN), (10 * SECOND, Birth(pup=2)))
-    assert asked("pup", *rows)[0].sentence == "Is this another pup, or pup 2 again?"
+    assert (
+        asked("pup", *rows)[0].sentence
+        == "Is this another pup (then Enter, or --yes), or pup 2 again?"
+    )
     assert asked("-38s pup", *rows)[0].sentence == ASKED
     rows = ((SECOND, PLAIN), (SECOND, Birth(pup=2)))
-    assert asked("pup", *rows)[0].sentence == "Is this another pup, or pup 2 again?"
+    assert (
+        asked("pup", *rows)[0].sentence
+        == "Is this another pup (then Enter, or --yes), or pup 2 again?"
+    )
 
 
 def test_by_caesarean_only_a_key_pressed_twice_is_asked_about() -> None:
@@ -174,9 +180,16 @@ def test_a_line_that_only_describes_is_asked_about(
 
 def test_a_description_is_asked_about_for_a_quarter_of_an_hour() -> None:
     """A second later it is a birth."""
-    assert len(asked("boy 380g", (15 * MINUTE, PLAIN))) == 1
-    assert asked("boy 380g", (15 * MINUTE + SECOND, PLAIN)) == []
+    push = (SECOND, Contraction())
+    assert len(asked("boy 380g", (15 * MINUTE, PLAIN), push)) == 1
+    assert asked("boy 380g", (15 * MINUTE + SECOND, PLAIN), push) == []
     assert asked("-10m boy 380g", (5 * MINUTE, PLAIN)) == []
+
+
+def test_a_description_right_behind_a_birth_is_asked_about_however_old_it_is() -> None:
+    """Who catches up types the birth of an hour ago, and then what it is."""
+    assert len(asked("its a girl", (90 * MINUTE, PLAIN))) == 1
+    assert asked("pup girl", (90 * MINUTE, PLAIN)) == []
 
 
 LIMP = "if this is pup 1 again, strike this line and type: state 1 limp"

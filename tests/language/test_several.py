@@ -6,6 +6,7 @@ from hypothesis import strategies as st
 
 from boxlamp.language import NotUnderstood, say
 from boxlamp.language.several import apart, heard, listed
+from boxlamp.language.text import MAX_LINE
 from support.heard import box
 
 THREE = ("02:00 pup dog 300g", "02:20 pup bitch 310g red", "02:40 pup dog 320g blue collar")
@@ -103,7 +104,7 @@ def test_what_is_true_of_one_pup_only_is_not_told_apart(line: str) -> None:
 @pytest.mark.parametrize(
     "line",
     ["1 limp, 1 weak", "1 limp, push", "1 limp, nonsense", "push, rest", "temp 38, weigh 1 300g",
-     "strike 2, strike 2", "1 limp, " + "x" * 3000],
+     "strike 2, strike 2", "1 limp, " + "x" * MAX_LINE],
 )  # fmt: skip
 def test_what_stands_side_by_side_is_each_of_another_pup(line: str) -> None:
     """Anything else in one line is not guessed at."""
@@ -119,7 +120,7 @@ def test_without_pups_nothing_is_told_apart() -> None:
     """There is nobody to speak of; one pup alone is all there are."""
     assert apart("milk all", box()) == ()
     assert apart("milk all", box("02:00 pup")) == ("milk 1",)
-    assert apart("milk all " + "x" * 3000, box(*THREE)) == ()
+    assert apart("milk all " + "x" * MAX_LINE, box(*THREE)) == ()
     with pytest.raises(NotUnderstood, match="No pup has been written down yet"):
         said("milk all", "01:00 push")
 

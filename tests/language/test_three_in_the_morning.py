@@ -96,13 +96,13 @@ def test_a_bare_sex_after_a_birth_is_asked_about(line: str) -> None:
     """It may be a new pup or tell of the one that is out."""
     (doubt,) = read_line(line, box()).doubts
     assert doubt.code == "another-pup"
-    assert doubt.sentence == "Is this another pup, or pup 2 again?"
+    assert doubt.sentence == "Is this another pup (then Enter, or --yes), or pup 2 again?"
     assert doubt.fix == "Another: `pup 3 bitch`. Pup 2 again: `sex 2 bitch`."
 
 
 def test_a_bare_sex_is_a_birth_when_nothing_else_can_be_meant() -> None:
-    """Long after a birth, or when it is called a pup, nobody is asked."""
-    assert codes("boy", box(70, 16)) == []
+    """Where the line before told of no birth, or when it is called a pup, nobody is asked."""
+    assert codes("boy", box(70, 16)) == ["another-pup"]
     assert codes("pup dog") == []
     assert codes("pup not breathing") == ["another-pup"]
     assert codes("pup isn't breathing") == ["another-pup"]
@@ -236,7 +236,7 @@ def test_the_same_holds_in_a_night_file() -> None:
 def test_a_mark_in_use_is_asked_about() -> None:
     """Wherever it stands in the line of a birth."""
     assert codes("pup red 300g girl") == ["mark-taken"]
-    assert codes("girl 300g red", box(70, 16)) == ["mark-taken"]
+    assert codes("pup girl 300g red", box(70, 16)) == ["mark-taken"]
 
 
 @pytest.mark.parametrize(

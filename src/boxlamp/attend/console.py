@@ -48,6 +48,7 @@ from boxlamp.view.text import clock_text, fit, wrap_indented
 
 _KEY_ROWS = 2
 _ROWS_FOR_KEYS = 20
+_LEAVE = frozenset({"quit", "exit", "leave"})
 _SHEET = frozenset({"sheet", "call-sheet", "call sheet"})
 # Our choice: long enough for a key that a slow line sends in two parts, too short to type in.
 _ESC_WAITS = 0.1
@@ -189,7 +190,7 @@ class Console:
             bindings.add(one.key)(self._pressing(one))
         for keys, act in (
             ("f7", self.sitting.heard),
-            ("f8", self.sitting.undo),
+            ("f8", self._take_back),
             ("f9", self._help),
             ("f10", self._asks_to_leave),
             ("f12", self._turn),
@@ -225,8 +226,7 @@ class Console:
         def pressed(_event: KeyPressEvent) -> None:
             self._leaving = False
             if self._asked():  # who presses a key has not answered
-                self.sitting.set_aside()
-                self.input.reset()
+                self._set_aside()
             unstored = self.sitting.press(one)
             if unstored and not self.input.text:
                 self.input.insert_text(unstored)
@@ -244,10 +244,16 @@ class Console:
         return self.sitting.holds(text) and self.input.cursor_position == len(text)
 
     def _typed_on(self, event: KeyPressEvent) -> None:
+        self._set_aside()
+        self.input.insert_text(event.data)
+
+    def _set_aside(self) -> None:
         """Who types on begins another line: the one asked about is a note, one unstored waits."""
         self.sitting.set_aside()
         self.input.reset()
-        self.input.insert_text(event.data)
+
+    def _take_back(self) -> None:
+        self._back() if self._asked() else self.sitting.undo()
 
     def _back(self) -> None:
         """Let the line go that was asked about: it was not meant. Else show the board again."""
@@ -265,8 +271,7 @@ class Console:
     def _pasted(self, event: KeyPressEvent) -> None:
         """Take pasted text in, a line an entry; what has no line end yet stays in the input."""
         if event.data and self._asked():
-            self.sitting.set_aside()
-            self.input.reset()
+            self._set_aside()
         *lines, rest = event.data.replace("\r\n", "\n").replace("\r", "\n").split("\n")
         unread: list[str] = []
         for place, line in enumerate(lines, start=1):
@@ -295,19 +300,16 @@ class Console:
     def _accept(self, buffer: Buffer) -> bool:
         """Write the line down; keep it in the input when it was not stored."""
         text = buffer.text
+        command = text.strip().lower()
         self._leaving = False
-        if text.strip().lower() in {"help", "?"}:
+        if command in {"help", "?"}:
             self._help()
             return False
-        if text.strip().lower() in {"quit", "exit", "leave"}:
+        if command in _LEAVE | _SHEET:
             buffer.reset()
-            self._leave()
+            self._turn() if command in _SHEET else self._leave()
             return False
-        if text.strip().lower() in _SHEET:
-            buffer.reset()
-            self._turn()
-            return False
-        if text.strip():
+        if command:
             self._sheet.down()
         buffer.cancel_completion()
         stored = self.sitting.enter(text)

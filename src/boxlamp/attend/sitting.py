@@ -190,14 +190,18 @@ class Sitting:
             return
         line = self._mine[last.id]
         of_it = [entry for entry in self._undoable() if self._mine.get(entry.id) == line]
+        beside: list[str] = []
         for entry in of_it:
-            if not self._write(f"strike {entry.id} {_UNDO}", accept=True) or self.mood != "said":
+            beside += self._beside
+            written = self._write(f"strike {entry.id} {_UNDO}", accept=True)
+            if written is None or written.unread is not None:
                 return
         strikes = [f"strike {entry.id}" for entry in self.here.entries[-len(of_it) :]]
         back = ", ".join(strikes)
         told = ", ".join(clean(entry.text) for entry in reversed(of_it))
         numbers = str(last.id) if len(of_it) == 1 else f"{of_it[-1].id} to {last.id}"
-        self._say([f"Took back {numbers}: {told}", f"      To bring it back type: {back}"])
+        took = [f"Took back {numbers}: {told}", f"      To bring it back type: {back}"]
+        self._say([*beside, *took], "trouble" if beside else "said")
 
     def holds(self, line: str) -> bool:
         """Whether what is typed behind this line is no part of it: it was entered already."""

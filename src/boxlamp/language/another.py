@@ -43,7 +43,7 @@ def question_another(birth: Birth, words: Words, ear: Ear) -> None:
         _ask_how_it_is(birth, last, ear)
     elif again is not None:
         _ask(birth, again, ear)
-    elif just_born and _only_describes(birth, last, keys):
+    elif (just_born or _said_last(last, moment, ear)) and _only_describes(birth, last, keys):
         _ask(birth, last, ear)
 
 
@@ -60,6 +60,11 @@ def _beside(birth: Birth, moment: datetime, ear: Ear) -> Pup | None:
         if apart <= bound and not marked_otherwise and not (by_caesarean and timed):
             near.append((apart, -pup.number, pup))
     return min(near)[-1] if near else None
+
+
+def _said_last(pup: Pup, moment: datetime, ear: Ear) -> bool:
+    """Whether the line before this one told the birth of this pup, however long ago that was."""
+    return moment >= pup.born and max(ear.context.entries or (), default=0) == pup.birth.id
 
 
 def _same(one: str, other: str) -> bool:

@@ -9,10 +9,8 @@ rest. A line that denies something is never answered with what it denies.
 import re
 from collections import Counter
 from collections.abc import Iterator, Mapping
-from contextlib import suppress
 
 from boxlamp.language.clock import Spoken, cut_when
-from boxlamp.language.context import NotUnderstood
 from boxlamp.language.hear_dam import CONTACTS
 from boxlamp.language.hear_pups import FATES, FINDINGS
 from boxlamp.language.pups import NUMBER, NUMBERS, mentioned
@@ -40,8 +38,6 @@ _LEFT_OPEN = "HH:MM "
 _CLOCK = re.compile(r"\d{1,2}:\d\d(?::\d\d)?(?:Z|[+-]\d\d:\d\d)?")
 _DATE = re.compile(r"\d{4}-\d\d-\d\d")
 _AMOUNT = re.compile(r"\d+(?:[.,]\d+)?(g|kg|ml|mm)\Z")
-_SLIP_IN_A_CLOCK = re.compile(r"\s*(\d{1,2});(?=\d\d\b)", re.ASCII)
-"""``2;30``: the key beside the one that was meant."""
 _DIGITS = re.compile(r"\d+")
 _PLAIN = words_of("pup pups dam box of for x by or note ago entry why not seen something alive / ?")
 """Words of a hint that claim nothing here: ``alive`` is only offered for a pup that is written
@@ -71,7 +67,6 @@ _TABLES: tuple[Mapping[str, str], ...] = (
 )  # fmt: skip
 _CLOSE = 0.8
 _HIGHEST_CLOCK = 4
-_MONTHS = ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"]
 _FIRST_TEN = ["first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth",
               "tenth"]  # fmt: skip
 _ORDINALS = {word: place for place, word in enumerate(_FIRST_TEN, start=1)}
@@ -79,9 +74,6 @@ _ORDINALS = {word: place for place, word in enumerate(_FIRST_TEN, start=1)}
 
 def fair(hint: str, line: str, litter: Litter) -> str:
     """The hint with everything left open that the line did not say; nothing if it denies that."""
-    slip = _SLIP_IN_A_CLOCK.match(line)
-    if slip is not None:
-        return f"{slip[1]}:{line[slip.end() :].strip()}"
     return "\n".join(filter(None, (_fair(one, line, litter) for one in hint.split("\n"))))
 
 
@@ -107,14 +99,12 @@ def _fair(hint: str, line: str, litter: Litter) -> str:
         told = _fair(hint.removeprefix(_LEFT_OPEN), line, litter)
         return f"{_LEFT_OPEN}{told}" if told else ""
     said = _Said(line, litter)
-    with suppress(NotUnderstood):
-        _when, rest = cut_when(hint)
-        when = said.time(hint[: len(hint) - len(rest)])
-        if not rest.strip(" ."):
-            return when  # 02:14 ...
-        told = _fair_words(rest, said)
-        return f"{when}{told}" if told else ""
-    return ""
+    _when, rest = cut_when(hint)
+    when = said.time(hint[: len(hint) - len(rest)])
+    if not rest.strip(" ."):
+        return when  # 02:14 ...
+    told = _fair_words(rest, said)
+    return f"{when}{told}" if told else ""
 
 
 def _fair_words(hint: str, said: "_Said") -> str:
@@ -187,7 +177,7 @@ class _Said:
                 yield known
 
     def _in_times(self) -> Iterator[int]:
-        """What ``0210``, ``2pm`` and ``Jan`` add to the numbers of a time."""
+        """What ``0210``, ``2pm`` and ``2`` add to the numbers of a time."""
         for key in self.keys:
             for digits in _DIGITS.findall(key):
                 if key == digits and len(digits) <= 2:  # noqa: PLR2004 - 2 is 2:00
@@ -198,8 +188,6 @@ class _Said:
                     yield from (int(digits[:2]) + 12, 0)
                 elif key.endswith("am") or "am" in self.keys:
                     yield 0
-            if key[:3] in _MONTHS:
-                yield _MONTHS.index(key[:3]) + 1
 
     def tells(self, key: str) -> bool:
         """Whether a word of the hint was said, in these or other words, or claims nothing."""

@@ -36,6 +36,8 @@ T = TypeVar("T")
 _LIGHTEST, _HEAVIEST = Decimal(50), Decimal(1200)
 _LARGEST_BARE_NUMBER = 30
 _LAST_PUP = 99
+_LIKE_A_TEMPERATURE = 45
+"""No pup weighs so few grams: such a number is how warm it is."""
 _TAIL_FIRST = table({"tail first": ""})
 _CAN_WAIT = frozenset(("mark", "mark-taken", "tail-first", "implausible"))
 
@@ -173,6 +175,8 @@ def _number(seen: _Seen, ear: Ear) -> int:
         nearest = f"state {number} {seen.state}" if seen.state == "limp" else ""
         if seen.sex and not seen.weight and not seen.mark:
             nearest = f"sex {number} {seen.sex}"
+        elif seen.weight and seen.weight <= _LIKE_A_TEMPERATURE:
+            nearest = f"temp pup {number} {plain(seen.weight)}"
         elif seen.weight:
             nearest = f"weigh {number} {plain(seen.weight)}g"
         nearest = nearest or f"note pup {number} ..."

@@ -72,6 +72,9 @@ def left_out(ear: Ear) -> int:
     last = max(pups, key=lambda pup: (pup.born, pup.number), default=None)
     if last is None or now - last.born > _NEWBORN:
         raise NotUnderstood(sentences.WHICH_PUP)
+    if any(pup.birth.id > last.birth.id for pup in pups):
+        # Another was written down since, with an earlier time: it may be the one that is meant.
+        raise NotUnderstood(sentences.WHICH_PUP)
     bound = min(now, last.born + _APART) if now - last.born > _APART else now
     if any(bound - pup.born <= _APART for pup in pups if pup is not last):
         raise NotUnderstood(sentences.WHICH_PUP)

@@ -280,8 +280,13 @@ def losses(then: Then) -> Levels:
         for earlier, later in zip(deaths, deaths[many - 1 :], strict=False)
         if later.at - earlier.at <= within
     ]
-    if here(then):
-        calls += [said for said in deaths if said.at >= _first_day(then, said.what.pup)]
+    calls += [
+        said
+        for said in deaths
+        if said.at >= _first_day(then, said.what.pup)
+        # Whoever is born after it was not left by it.
+        and any(births(then)[pup].place < said.place for pup in here(then))
+    ]
     losses_ = _by_place((*stillborn, *deaths))
     return {LITTER: Level.CALL} if any(_open(then, one, losses_) for one in calls) else {}
 

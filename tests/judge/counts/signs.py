@@ -217,6 +217,6 @@ def _in_two_pups(then: Then) -> bool:
 def _ill_or_died_of_it(then: Then, pup: int, at_least: timedelta) -> list[Run]:
     """The signs that stand for a pup; of one that has died, those that stood at its death."""
     death = next((one.place for one in of_pup(then, pup, Death)), None)
-    if left(then, pup) or (death is None and births(then)[pup].what.state == "dead"):
-        return []
+    if left(then, pup) or births(then)[pup].what.state == "dead":
+        return []  # what is said of a pup that was born dead is no illness
     return _standing(then if death is None else then.before(death), pup, at_least)
