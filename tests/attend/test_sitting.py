@@ -504,3 +504,15 @@ def test_undo_leaves_another_terminals_line_alone(
     assert counting(sitting) == ["pup f 290g green"]
     assert sitting.message[0] == "Nothing typed here is left to take back."
     assert "strike" in sitting.message[1]
+
+
+def test_a_key_that_quietens_leaves_the_line_asked_about_to_stand_alone(sitting: Sitting) -> None:
+    """F7 over a question: the question is off the screen, and nothing is glued to its line."""
+    sitting.enter("dam collapsed")
+    assert not sitting.enter("pup 9000g")
+    sitting.heard()
+
+    assert sitting.pending is None
+    assert sitting.holds("pup 9000g")
+    sitting.set_aside()
+    assert texts(sitting) == ["dam collapsed", "ack", "pup 9000g"]

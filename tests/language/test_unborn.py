@@ -2,7 +2,7 @@
 
 import pytest
 
-from boxlamp.language import read_line
+from boxlamp.language import NotUnderstood, read_line
 from support.heard import box
 
 BORN = ("02:00 pup dog 300g", "02:20 pup bitch red")
@@ -58,3 +58,18 @@ def test_a_correction_is_not_asked() -> None:
     """Who amends knows what stands."""
     assert asked("amend 3 02:10") == []
     assert asked("amend 4 02:10", "02:30 milk 2") == []
+
+
+@pytest.mark.parametrize("line", ["pup 2 35 degrees", "pup 1 34.5"])
+def test_how_warm_a_pup_is_is_not_offered_as_a_weight(line: str) -> None:
+    """No pup weighs thirty-five grams: the line that is offered is a temperature."""
+    with pytest.raises(NotUnderstood) as refused:
+        read_line(line, box(*BORN))
+    assert refused.value.nearest.startswith(f"temp pup {line[4]} ")
+
+
+def test_a_sign_of_nobody_after_a_birth_typed_late_is_asked_about() -> None:
+    """The pup typed last and the pup born last are two: neither is guessed."""
+    assert asked("limp", "05:25 pup") == []
+    with pytest.raises(NotUnderstood, match="Which pup"):
+        read_line("limp", box("05:25 pup", "2026-03-02 04:00 pup"))

@@ -76,7 +76,6 @@ class Sitting:
         self._steady = Steady(clock, began=here.present(clock()), monotonic=monotonic)
         self._mine: dict[int, int] = {}
         """The entries typed here, each with the first entry of the same line."""
-        self._pending: str | None = None
         self._held: Held | None = None
         """What was entered and is in the input still: asked about, or not stored."""
         self._waiting: list[Waiting] = []
@@ -93,7 +92,8 @@ class Sitting:
     @property
     def pending(self) -> str | None:
         """The line a question was asked about, if one is open."""
-        return self._pending
+        held = self._held if self.mood == "question" else None
+        return None if held is None or held.unstored else held.line
 
     @property
     def message(self) -> list[str]:
@@ -153,8 +153,7 @@ class Sitting:
         any change withdraws the question. A line that cannot be stored stays there too.
         """
         text = line.strip()
-        accept = self._pending is not None and self._pending == text
-        self._pending = None
+        accept = self.pending == text
         if not text:
             return True
         if text.lower() == "undo":
@@ -218,7 +217,7 @@ class Sitting:
         One that was asked about was not answered: it is kept as a note, and the next answer says
         so once more, with what to type. One that cannot be stored waits until it can be.
         """
-        held, self._held, self._pending = self._held, None, None
+        held, self._held = self._held, None
         if held is None:
             return
         written = None
@@ -273,13 +272,14 @@ class Sitting:
     def _write(
         self, text: str, *, accept: bool, keep: bool = False, at: datetime | None = None
     ) -> Written | None:
-        self._held = None
+        if self.holds(text):
+            self._held = None
         # By the watch that the prompt shows: what is written now must not lie before what was.
         now = at or self._steady.now()
         try:
             written = write(self.here, text, now, by=self.by, accept=accept, keep=keep)
         except DoubtfulError as error:
-            self._pending, self._held = text, Held(text, now)
+            self._held = Held(text, now)
             self._say([*str(error).splitlines(), _ENTER_OR], "question")
             return None
         except RefusedError as error:
@@ -341,7 +341,4 @@ class Sitting:
             self._say([words], "trouble")
 
     def _say(self, lines: list[str], mood: Mood = "said") -> None:
-        if mood != "question":
-            # A question that is no longer on the screen must not be answered by Enter.
-            self._pending = None
         self._message, self.mood, self._said_at = lines, mood, self._monotonic()

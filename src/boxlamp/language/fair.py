@@ -186,8 +186,6 @@ class _Said:
                     yield from (int(digits[:-2]), int(digits[-2:]))
                 if key.endswith("pm") or "pm" in self.keys:
                     yield from (int(digits[:2]) + 12, 0)
-                elif key.endswith("am") or "am" in self.keys:
-                    yield 0
 
     def tells(self, key: str) -> bool:
         """Whether a word of the hint was said, in these or other words, or claims nothing."""

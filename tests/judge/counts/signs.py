@@ -106,8 +106,10 @@ def _still_newborn(then: Then, pup: int, place: int) -> bool:
     birth = births(then)[pup]
     hour = birth.at + span("not-breathing", "newborn-for")
     begun = [birth.place] if birth.what.state == "limp" else []
-    ended = [one.place for one in of_pup(then, pup, Step) if one.what.step == "breathing"]
-    for one in of_pup(then, pup, PupState):
+    # A line that stands before its birth tells of its trouble as well, for that rule.
+    steps = [one for one in every(then, Step) if one.what.pup == pup]
+    ended = [one.place for one in steps if one.what.step == "breathing"]
+    for one in [one for one in every(then, PupState) if one.what.pup == pup]:
         said = set(one.what.signs)
         if said & {*NO_BREATH, "not-breathing"} and one.at < hour:
             begun.append(one.place)
