@@ -6,8 +6,9 @@ gone by since the last birth or the caesarean with no push, waters, sac or part 
 caesarean these count no more. After the whelping the limits are lower, and lower still from the
 fourth day; these go on while she has pups in the house. After the whelping it is also a call when
 the fever stands in two readings some time apart, or while she is also dull, refuses food, has
-vomited, or has a foul discharge. A reading out of band opens the alert and the next one in band
-ends it: a fever is not over because the whelping is.
+vomited, or has a foul discharge; only a better discharge ends that, however well she is said to
+be. A reading out of band opens the alert and the next one in band ends it: a fever is not over
+because the whelping is.
 
 Why it matters: her temperature may rise while she pushes, and a little on the first days. A high
 fever in labour tires her and harms the pups. A rise after it is often the first sign that

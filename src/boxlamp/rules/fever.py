@@ -13,8 +13,8 @@ _WORDS = {
     "dull": "she is dull",
     "refused-food": "she refuses food",
     "vomited": "she has vomited",
-    "foul": "the discharge is foul",
 }
+_FOUL = "the discharge is foul"
 _KEPT_DOWN = frozenset({"ate"})
 _OF_LABOUR = frozenset({"refused-food", "vomited"})
 """Ordinary while she is whelping; they count when they are written down after it."""
@@ -36,6 +36,7 @@ class Fever:
         default_factory=lambda: Signs(_WORDS, dict.fromkeys(_OF_LABOUR, _KEPT_DOWN))
     )
     _first: Entry | None = None
+    _foul: Entry | None = None
 
     def __post_init__(self) -> None:
         """The clocks carry the rule's name."""
@@ -64,7 +65,15 @@ class Fever:
         self.signs.take(entry, but=frozenset() if over else _OF_LABOUR)
         if isinstance(entry.what, Discharge):
             bad = entry.what.foul or entry.what.colour == "pus"
-            self.signs.set("foul", entry, shown=bad and entry.what.amount != "none")
-        said = self.signs.said if self._first is not None else ""
-        first = () if self._first is None else (self._first.id,)
-        follow(self.ill, entry, said, (*first, *self.signs.entries))
+            # However well she is said to be, only a better discharge ends a foul one.
+            shown = bad and entry.what.amount != "none"
+            self._foul = (self._foul or entry) if shown else None
+        follow(self.ill, entry, *self._unwell())
+
+    def _unwell(self) -> tuple[str, tuple[int, ...]]:
+        """What is wrong beside the fever, and the entries that show it; nothing without one."""
+        if self._first is None:
+            return "", ()
+        foul = () if self._foul is None else (self._foul.id,)
+        said = " and ".join(filter(None, (self.signs.said, _FOUL if foul else "")))
+        return said, (self._first.id, *self.signs.entries, *foul)
