@@ -45,6 +45,18 @@ def test_a_file_gets_the_line_as_it_is(monkeypatch: pytest.MonkeyPatch) -> None:
     assert out.getvalue() == LINE + "\n"
 
 
+@pytest.mark.parametrize("across", [71, 72, 73, 40])
+def test_a_line_to_type_is_never_cut(monkeypatch: pytest.MonkeyPatch, across: int) -> None:
+    """Beside its words where both fit; else, on a line of its own, it still works when copied."""
+    monkeypatch.setenv("COLUMNS", str(across))
+    command = "boxlamp summary /home/somebody/nights/juniper.night -o night.pdf"
+    err = Terminal()
+    Output(io.StringIO(), err).offer("Paper", command)
+    assert err.getvalue().splitlines() == (
+        [f"Paper: {command}"] if across >= len(f"Paper: {command}") else ["Paper:", command]
+    )
+
+
 def test_a_long_answer_ends_with_the_worst(monkeypatch: pytest.MonkeyPatch) -> None:
     """Only when it has scrolled away, and only when there is something to say."""
     monkeypatch.setenv("LINES", "24")

@@ -1,6 +1,7 @@
 """``boxlamp imagine``: a night that nobody had, drawn from published figures by a seed."""
 
 import secrets
+import shlex
 from difflib import get_close_matches
 from typing import Annotated, Literal
 
@@ -82,7 +83,7 @@ def imagine(
         output.copy(night.text)
     else:
         hand_out(out, night.text.encode(), may_replace=is_untouched)
-        output.say(f"Wrote {out}. Watch it: boxlamp replay {out}")
+        output.offer(f"Wrote {out}. Watch it", f"boxlamp replay {shlex.quote(out)}")
 
 
 def _known(trouble: str) -> None:

@@ -74,6 +74,18 @@ class Output:
             for part in _folded(_safe(clean(line), self.err), self.err):
                 self.err.write(part + "\n")
 
+    def offer(self, text: str, command: str) -> None:
+        """A message that ends in a line to type, which is never cut: it has to work when copied.
+
+        Where both do not fit the terminal side by side, the command begins a line of its own.
+        """
+        one = _safe(clean(f"{text}: {command}"), self.err)
+        if len(_folded(one, self.err)) == 1:
+            self.err.write(one + "\n")
+        else:
+            self.say(f"{text}:")
+            self.err.write(_safe(clean(command), self.err) + "\n")
+
     @property
     def live(self) -> bool:
         """Whether the answer goes to a terminal that can move its cursor."""

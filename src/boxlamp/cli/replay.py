@@ -234,11 +234,11 @@ def _further(night: Night) -> list[str]:
 
 def _say_further(night: Night, output: Output, *, watched: bool) -> None:
     if not watched:
-        output.say(f"To watch it: boxlamp replay{night.named} --speed 60, or --step")
+        output.offer("To watch it (or with --step)", f"boxlamp replay{night.named} --speed 60")
     *practise, paper = _further(night)
     for command in practise:
-        output.say(f"To practise on it: {command}")
-    output.say(f"Its sheet for the vet: {paper}")
+        output.offer("To practise on it", command)
+    output.offer("Its sheet for the vet", paper)
 
 
 def _end(night: Night, entries: tuple[Entry, ...], until: str | None) -> datetime:

@@ -110,7 +110,11 @@ def phase_words(litter: Litter, now: datetime) -> str:
     words = {"waiting": "settled again", "labour": "in labour"}.get(litter.phase, litter.phase)
     if litter.caesarean is not None and litter.phase == "labour":
         return f"caesarean, {in_words(now - litter.caesarean)}"
-    return f"{words}, {in_words(now - litter.phase_since)}"
+    # What was called finished too early goes on.
+    again = (
+        " again" if litter.phase == "labour" and litter.phase_since != litter.labour_since else ""
+    )
+    return f"{words}{again}, {in_words(now - litter.phase_since)}"
 
 
 def _tally(litter: Litter) -> tuple[str, ...]:
