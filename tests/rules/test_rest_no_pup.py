@@ -1,5 +1,7 @@
 """A rest after long pushing: lines put right, typed late or taken back, and what is said of it."""
 
+from datetime import UTC
+
 from boxlamp.engine import assess, history_as_known
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Ack, Amend, Birth, Contraction, Limit, Rest, Strike
@@ -7,6 +9,7 @@ from boxlamp.model.levels import Level
 from boxlamp.model.story import Story
 from boxlamp.rules.registry import NEVER_RELAXED
 from boxlamp.rules.rest_no_pup import ID
+from boxlamp.view.said import why_lines
 from support.made import at, entry
 from support.nights import DEFAULT, SECOND, assessed
 
@@ -101,3 +104,11 @@ def test_a_vets_sooner_limit_for_the_pushing_is_its_own() -> None:
         lines = entry(1, -5, changed), entry(2, 0, Contraction()), entry(3, 18, Rest())
         assert stands(*lines, minute=19) == level
         assert stands(*lines[:2], entry(3, 25, Rest()), minute=26) is Level.CALL
+
+
+def test_why_and_the_call_sheet_tell_how_long_the_clock_counted() -> None:
+    """Hours later it is still 25 minutes that were held against the limit."""
+    verdict = assessed((PUSH, REST)).verdict(at(205))
+    (alert,) = (one for one in verdict.alerts if one.rule.id == ID)
+    lines = list(why_lines(alert, verdict, (PUSH, REST), UTC))
+    assert "clock: 25 min from 02:00:00; limit for call: 20 min" in lines
