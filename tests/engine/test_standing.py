@@ -116,6 +116,44 @@ def test_a_spell_with_its_own_level_needs_no_limit() -> None:
     assert told(standings(spell(5, 9, level=Level.GO), ALL_NIGHT)) == [(Level.GO, at(5), at(9))]
 
 
+def held(start: float, end: float | None = None) -> Spell:
+    """A clock that counted from zero up to a minute, and is held there."""
+    return spell(start, end, since=0)._replace(held=True)
+
+
+def test_a_held_clock_keeps_the_level_it_had_reached_and_reaches_no_other() -> None:
+    """From its start to its end; what comes after the start is not counted."""
+    assert told(standings(held(15), ALL_NIGHT)) == [(Level.WATCH, at(15), None)]
+    assert told(standings(held(25, 60), ALL_NIGHT)) == [
+        (Level.WATCH, at(25), at(60)),
+        (Level.CALL, at(25), at(60)),
+    ]
+
+
+def test_a_clock_held_in_the_second_of_a_limit_is_held_in_time() -> None:
+    """One second later the level had stood."""
+    assert told(standings(held(10), ALL_NIGHT)) == []
+    late = held(10)._replace(start=at(10) + SECOND)
+    assert told(standings(late, ALL_NIGHT)) == [(Level.WATCH, at(10) + SECOND, None)]
+
+
+def test_a_held_clock_is_held_against_the_limits_in_force_just_before() -> None:
+    """What changes in that second or after it neither raises nor lowers what stood."""
+    for change, levels in (
+        (11.9, [Level.WATCH, Level.CALL]),
+        (12, [Level.WATCH]),
+        (20, [Level.WATCH]),
+    ):
+        tighter = book(
+            (BEGINNING, {Level.WATCH: 10, Level.CALL: 20}),
+            (at(change), {Level.WATCH: 5, Level.CALL: 10}),
+        )
+        found = told(standings(held(12), tighter))
+        assert [(level, start) for level, start, _ in found] == [
+            (level, at(12)) for level in levels
+        ]
+
+
 def test_a_clock_nobody_gave_a_limit_raises_nothing() -> None:
     """The protocol knows no such clock."""
     assert told(standings(spell(0, 99), book((BEGINNING, {})))) == []

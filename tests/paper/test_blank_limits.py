@@ -323,8 +323,9 @@ def test_what_is_ordinary_is_not_raised(rule: str, lines: str) -> None:
 
 _LEFT_OUT = {
     ("overdue", clock) for clock in ("ovulation", "lh", "dioestrus", "mating", "scan", "late-scan")
-} | {("log-quiet", "main")}
-"""Days are counted before the night, and with no keyboard nobody watches it."""
+} | {("log-quiet", "main"), ("rest-no-pup", "main")}
+"""Days are counted before the night; with no keyboard nobody watches it; and that a rest takes no
+call back stands in the row of strong contractions."""
 
 
 def test_every_clock_of_the_labour_is_on_the_sheet() -> None:

@@ -181,7 +181,10 @@ def test_the_limits_are_those_of_the_protocol() -> None:
     """Watch, call and go of every clock of the night, in words."""
     limits = limits_in(blank_sheet(book_of(), Details(), READER))
 
-    assert limits["Strong contractions, no pup; from the first one after a pup or a rest"] == (
+    assert limits[
+        "Strong contractions, no pup; from the first one after a pup or a rest; a rest takes no "
+        "call or go back"
+    ] == (
         "15 min", "20 min", "30 min",
     )  # fmt: skip
     assert limits[GAP] == ("1 h 30 min", "2 h", "4 h")

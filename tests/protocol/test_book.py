@@ -216,6 +216,8 @@ def test_a_vets_own_file_that_cannot_be_used(text: str, said: str) -> None:
         (limit("contraction-no-pup", "go", 25), ""),
         (limit("contraction-no-pup", "go", 31), "never relaxed; go may only come sooner"),
         (limit("foul-discharge", "watch", 0), "never relaxed"),
+        (limit("rest-no-pup", "call", 10), "Change contraction-no-pup instead"),
+        (limit("litter-short", "call", 60, "calm"), "Change gap-more-expected instead"),
         (limit("waters-no-pup", "call", 10), "higher level would come before"),
         (limit("waters-no-pup", "call", 90, "tide"), "no clock 'tide', only main"),
         (limit("full-moon", "call", 90), "no rule of that name"),
@@ -223,7 +225,7 @@ def test_a_vets_own_file_that_cannot_be_used(text: str, said: str) -> None:
 )
 def test_objections(change: Limit, said: str) -> None:
     """One sentence per thing that is wrong, and none when the change may be used."""
-    found = objections([change], DEFAULT.spans, NEVER_RELAXED)
+    found = objections([change], DEFAULT.spans, NEVER_RELAXED, DEFAULT.following)
     if said:
         assert any(said in line for line in found)
     else:
@@ -233,8 +235,8 @@ def test_objections(change: Limit, said: str) -> None:
 def test_changes_are_judged_together() -> None:
     """Watch, call and go moved at once are in order although each alone would not be."""
     moved = [limit("contraction-no-pup", level, 5) for level in ("watch", "call", "go")]
-    assert objections(moved, DEFAULT.spans, NEVER_RELAXED) == []
-    assert objections(moved[2:], DEFAULT.spans, NEVER_RELAXED) != []
+    assert objections(moved, DEFAULT.spans, NEVER_RELAXED, {}) == []
+    assert objections(moved[2:], DEFAULT.spans, NEVER_RELAXED, {}) != []
 
 
 def test_a_level_that_a_vet_adds_below_the_usual_one_is_reached() -> None:

@@ -171,7 +171,7 @@ def _own_limits(content: bytes) -> None:
         limits = read_own_limits(content.decode("utf-8-sig")).as_entries()
     except (ProtocolError, UnicodeDecodeError):
         return
-    for sentence in objections(limits, DEFAULT.spans, NEVER_RELAXED):
+    for sentence in objections(limits, DEFAULT.spans, NEVER_RELAXED, DEFAULT.following):
         assert not RAW.search(clean(sentence))
 
 

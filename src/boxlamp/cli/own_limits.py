@@ -24,7 +24,8 @@ def own_limits(path: Path) -> OwnLimits:
         raise UsageError(f"{path}: this is not a text file in UTF-8.") from error
     except ProtocolError as error:
         raise UsageError("\n".join(f"{path}: {problem}" for problem in error.problems)) from error
-    refuse(path, objections(limits, outside.default_protocol().spans, NEVER_RELAXED))
+    usual = outside.default_protocol()
+    refuse(path, objections(limits, usual.spans, NEVER_RELAXED, usual.following))
     return own
 
 

@@ -154,7 +154,9 @@ def use(
     limits = own_limits(path).as_entries()
     output = Output()
     with session(journal, litter) as here:
-        refuse(path, objections(limits, here.assess().book.now.spans, NEVER_RELAXED))
+        book = here.assess().book
+        found = objections(limits, book.now.spans, NEVER_RELAXED, book.protocol.following)
+        refuse(path, found)
         now = outside.now()
         makes = [_maker(limit, here.zone_name) for limit in limits]
         here.journal.record_many(here.litter, makes, recorded=now, by=by)

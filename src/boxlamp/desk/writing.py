@@ -201,7 +201,8 @@ def _allowed(draft: Draft, here: Session) -> Draft:
     amended = draft.what.what if isinstance(draft.what, Amend) else None
     what = amended or draft.what
     if isinstance(what, Limit):
-        found = objections([what], here.assess().book.now.spans, NEVER_RELAXED)
+        book = here.assess().book
+        found = objections([what], book.now.spans, NEVER_RELAXED, book.protocol.following)
         if found:
             raise RefusedError("\n".join(["Nothing was changed.", *map(clean, found)]))
     if isinstance(draft.what, Ack) and draft.what.rule is not None:

@@ -38,6 +38,11 @@ class Alert(NamedTuple):
     """The other clocks of the rule that run for this subject, the gravest first."""
 
     @property
+    def counted(self) -> timedelta:
+        """How long its clock has counted: ``elapsed``, or less where it is held."""
+        return self.spell.start - self.since if self.spell.held else self.elapsed
+
+    @property
     def in_minutes(self) -> bool:
         """Whether minutes, or seconds, count."""
         return self.urgency in {"seconds", "minutes"}

@@ -189,7 +189,7 @@ class Assessment:
 
     def _clocks(self, now: datetime) -> Iterator[Clock]:
         for spell, mine in self._open:
-            if spell.level is not None or not runs(spell, now):
+            if spell.level is not None or spell.held or not runs(spell, now):
                 continue
             yield Clock(
                 rule=self.rules[spell.rule],

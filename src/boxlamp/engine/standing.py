@@ -47,6 +47,9 @@ def standings(spell: Spell, book: Book) -> Iterator[Standing]:
             yield Standing(spell, spell.level, spell.start, spell.end, timedelta(0))
         return
     pages = book.spans_over(spell.rule, spell.clock)
+    if spell.held:
+        yield from _held(spell, pages)
+        return
     if len(pages) > 1:
         yield from _over_pages(spell, pages)
         return
@@ -56,6 +59,14 @@ def standings(spell: Spell, book: Book) -> Iterator[Standing]:
         due = max(since + limit, earliest)
         if end is None or not reached(due, end):
             yield Standing(spell, level, due, end, limit)
+
+
+def _held(spell: Spell, pages: tuple[InForce, ...]) -> Iterator[Standing]:
+    """What a clock had reached just before it stopped, under the limits in force until then."""
+    *_, last = (page for page in pages if not reached(page.start, spell.start))
+    for level, limit in last.limits.items():
+        if not reached(spell.since + limit, spell.start):
+            yield Standing(spell, level, spell.start, spell.end, limit)
 
 
 def _over_pages(spell: Spell, pages: tuple[InForce, ...]) -> Iterator[Standing]:

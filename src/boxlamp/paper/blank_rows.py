@@ -71,7 +71,7 @@ ROWS = (
         ("waters-no-pup", "main", "waters broken, no pup since"),
         ("sac-no-pup", "main", "a sac (water bag) at the vulva, no pup"),
         ("contraction-no-pup", "main", ("strong contractions, no pup; from the first one after a "
-         "pup or a rest")),
+         "pup or a rest; a rest takes no call or go back")),
         ("weak-contraction-no-pup", "main", "weak contractions, no pup; counted in the same way"),
         ("part-showing", "main", "part of a pup showing, even while she rests"),
         ("green-before-first-pup", "main", ("green or black discharge or waters before the first "

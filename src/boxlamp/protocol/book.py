@@ -173,7 +173,5 @@ def _change(spans: Spans, change: Change, never_relaxed: frozenset[str]) -> None
 
 def _follow(spans: Spans, protocol: Protocol) -> None:
     """Set the limits that are by definition those of another rule."""
-    for record in protocol.limit:
-        if record.follows:
-            level = level_of(record.level)
-            spans[record.rule, record.clock][level] = spans[record.follows, "main"][level]
+    for (rule, clock, level), leader in protocol.following.items():
+        spans[rule, clock][level] = spans[leader, "main"][level]

@@ -10,6 +10,9 @@ from boxlamp.protocol.records import level_of
 Spans = Mapping[tuple[str, str], Mapping[Level, timedelta]]
 """The limits in force, by rule and clock."""
 
+Following = Mapping[tuple[str, str, Level], str]
+"""The limits that always equal another rule's, by rule, clock and level."""
+
 
 def loosens(limit: Limit, spans: Spans) -> bool:
     """Whether this change lets a clock run longer than ``spans`` do before that level."""
@@ -17,7 +20,9 @@ def loosens(limit: Limit, spans: Spans) -> bool:
     return standing is None or timedelta(seconds=limit.seconds) > standing
 
 
-def objections(limits: Iterable[Limit], spans: Spans, never_relaxed: frozenset[str]) -> list[str]:
+def objections(
+    limits: Iterable[Limit], spans: Spans, never_relaxed: frozenset[str], following: Following
+) -> list[str]:
     """What is wrong with changing ``spans`` so, one sentence each; empty when it may be done."""
     found: list[str] = []
     merged = {key: dict(levels) for key, levels in spans.items()}
@@ -29,6 +34,13 @@ def objections(limits: Iterable[Limit], spans: Spans, never_relaxed: frozenset[s
                 f"{limit.rule}: it has no clock {limit.clock!r}, only {', '.join(clocks)}."
                 if clocks
                 else f"{limit.rule}: no rule of that name has a clock. See `boxlamp rules`."
+            )
+            continue
+        leader = following.get((*key, level_of(limit.level)))
+        if leader is not None:
+            found.append(
+                f"{limit.rule}: its {limit.level} always comes with that of {leader}. "
+                f"Change {leader} instead."
             )
             continue
         if limit.rule in never_relaxed and loosens(limit, spans):

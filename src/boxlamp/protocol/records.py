@@ -241,6 +241,15 @@ class Protocol(BaseModel):
         return spans
 
     @cached_property
+    def following(self) -> dict[tuple[str, str, Level], str]:
+        """Each limit that always equals another rule's: that rule, by rule, clock and level."""
+        return {
+            (record.rule, record.clock, level_of(record.level)): record.follows
+            for record in self.limit
+            if record.follows
+        }
+
+    @cached_property
     def bands(self) -> dict[tuple[str, str], tuple[BandRecord, ...]]:
         """The bands by rule and clock."""
         bands: dict[tuple[str, str], tuple[BandRecord, ...]] = {}

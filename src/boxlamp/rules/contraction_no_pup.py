@@ -2,8 +2,9 @@
 
 What it watches: the time since the first strong (or unspecified) contraction since the last
 birth or rest. A birth or a rest stops the clock; "finished" does so only when the vet or a scan
-says it. When she rests only briefly and then pushes
-hard again, it was one spell of pushing, and the clock goes on from where it began.
+says it. A rest that comes after the call takes no call back: `rest-no-pup` goes on with it.
+When she rests only briefly and then pushes hard again, it was one spell of pushing, and the clock
+goes on from where it began.
 
 Why it matters: a pup that does not come in spite of strong pushing may be stuck, and while it
 is stuck it may be short of oxygen. The published lists say 20 to 30 minutes; the call belongs

@@ -20,6 +20,9 @@ class Spell(NamedTuple):
 
     A spell with a ``level`` needs no clock: a reading out of band stands for that level from
     its start. Otherwise the protocol's limits for ``(rule, clock)`` say when levels are reached.
+
+    A ``held`` clock counted up to ``start`` and counts no further: the level it had reached by
+    then stands until ``end``, and no other follows.
     """
 
     rule: str
@@ -32,6 +35,7 @@ class Spell(NamedTuple):
     closed: tuple[int, ...] = ()
     detail: str = ""
     level: Level | None = None
+    held: bool = False
 
 
 class Formula(Protocol):
@@ -94,6 +98,7 @@ class Stopwatch:
     subject: str = DAM
     clock: str = "main"
     level: Level | None = None
+    held: bool = False
     spells: list[Spell] = field(default_factory=list)
     since: datetime | None = None
     """Where the open clock counts from; None while it is stopped."""
@@ -170,6 +175,7 @@ class Stopwatch:
                 closed,
                 self._detail,
                 self.level,
+                self.held,
             )
         )
         self._start = self.since = None

@@ -96,7 +96,9 @@ def why_lines(
             yield f"entry {number}: {at} {typed_words(typed[number])}"
     since = clock_text(alert.since, verdict.at, zone, seconds=True)
     limit = in_words(alert.limit) if alert.limit else "at once"
-    yield f"clock: {in_words(alert.elapsed)} since {since}; limit for {alert.level.word}: {limit}"
+    begins = "from" if alert.spell.held else "since"
+    ran = f"{in_words(alert.counted)} {begins} {since}"
+    yield f"clock: {ran}; limit for {alert.level.word}: {limit}"
     for source in sources_of(alert, verdict.book.protocol):
         cited = f" Source: {source['title']}. {source['where']}" if source["title"] else ""
         yield f"limit: {source['says']} [{SEEN_WORDS[source['seen']]}]{cited}"

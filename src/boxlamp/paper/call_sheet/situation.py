@@ -76,15 +76,16 @@ def _clock(alert: Alert, teller: Teller) -> Fact:
         words = f"{title}: since {told}.{asks}"
         return Fact("situation", "by the clock", words, (f"{title}: since {since}.",), "clock")
     days = in_days(alert, teller)
-    held = elapsed_words(alert, teller) if days else span_words(alert.elapsed)
+    held = elapsed_words(alert, teller) if days else span_words(alert.counted)
+    since = f"{'from' if alert.spell.held else 'since'} {since}"
     limit = f"{alert.limit.days} days" if days and alert.limit.days > 1 else span_words(alert.limit)
     reached = f"on {teller.reader.day(alert.raised)}" if days else teller.point(alert.raised)
     if alert.since + alert.limit == alert.raised:
         when = f", reached {reached}"
     else:
         when = _moved(alert, teller)
-    words = f"{title}: {held} since {since}. The limit to {_ASKS[alert.level]} is {limit}{when}."
-    short = f"{title}: {held} since {since}; limit {limit}."
+    words = f"{title}: {held} {since}. The limit to {_ASKS[alert.level]} is {limit}{when}."
+    short = f"{title}: {held} {since}; limit {limit}."
     return Fact("situation", "by the clock", words, (short,), "clock")
 
 

@@ -80,8 +80,9 @@ def _clock(alert: Alert, verdict: Verdict, zone: tzinfo) -> str:
     if not alert.limit:
         return "This level comes at once, with what is written down."
     since = clock_text(alert.since, verdict.at, zone)
+    begins = "from" if alert.spell.held else "since"
     return (
-        f"{in_words(alert.elapsed).capitalize()} since {since}; {alert.level.word} comes at "
+        f"{in_words(alert.counted).capitalize()} {begins} {since}; {alert.level.word} comes at "
         f"{in_words(alert.limit)}."
     )
 

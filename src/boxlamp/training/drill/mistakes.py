@@ -24,6 +24,7 @@ MISTAKES: dict[str, tuple[str, str, str]] = {
         "Cover her and look again in an hour.",
     ),
     "contraction-no-pup": _LABOUR,
+    "rest-no-pup": _LABOUR,
     "weak-contraction-no-pup": (
         "Wait until the pushes are strong before you count them.",
         _FINGER,
