@@ -7,7 +7,17 @@ from hypothesis import strategies as st
 from boxlamp.engine import Verdict, assess
 from boxlamp.language import read_night
 from boxlamp.model.entry import Entry
-from boxlamp.model.happenings import Amend, Birth, Contraction, Details, Note, Part, Rest, Strike
+from boxlamp.model.happenings import (
+    Amend,
+    Birth,
+    Contraction,
+    Details,
+    Note,
+    Part,
+    Rest,
+    Step,
+    Strike,
+)
 from boxlamp.model.levels import Level
 from boxlamp.model.story import Story
 from boxlamp.training.screening import AFTERGLOW, hindsight, screen
@@ -69,6 +79,19 @@ def test_as_corrected_is_the_engine_on_the_corrected_story(data: st.DataObject) 
         assert shown(screening.verdict(moment)) == shown(alone)
     history = assess(story, DEFAULT).history(screening.ended)
     assert screening.steps == history
+
+
+def test_as_corrected_a_pup_that_breathes_was_never_dead() -> None:
+    """As it was known it counted as dead until the breath; better entries would have said limp."""
+    lines = told((0, Birth(pup=1, state="dead")), (3, Step(step="breathing", pup=1)))
+    states = [
+        [
+            alert.rule.id
+            for alert in screen(lines, DEFAULT, as_corrected=right).verdict(at(2)).alerts
+        ]
+        for right in (False, True)
+    ]
+    assert states == [[], ["not-breathing"]]
 
 
 @settings(max_examples=60, deadline=None)

@@ -60,6 +60,8 @@ def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
             case Birth() | Caesarean() | Finished() if not only_said(entry):
                 for rest in rests:
                     rest.close(entry)
+                    yield from rest.finish()
+                rests.clear()
             case _:
                 pass
     for rest in rests:

@@ -14,6 +14,7 @@ from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Amend, Birth, Details, Happening, Strike
 from boxlamp.model.levels import Level
 from boxlamp.model.order import corrected
+from boxlamp.model.revived import alive_after_all
 from boxlamp.model.story import as_known
 from boxlamp.model.zones import zone_named
 from boxlamp.protocol.records import Protocol
@@ -126,10 +127,11 @@ def screen(
 def hindsight(entries: Sequence[Entry]) -> tuple[Entry, ...]:
     """The record as if every line had been typed right, and at the moment it happened.
 
+    A pup that breathes after it was written down as dead had never been dead.
     Who the dam is and whom to ring was so all the while, whenever it was written down.
     """
     whats = {entry.id: entry.what for entry in entries}
-    right = corrected(entries)
+    right = alive_after_all(corrected(entries))
     first = min((entry.at for entry in right if not isinstance(entry.what, Details)), default=None)
     return tuple(_in_time(entry, whats[entry.id], first) for entry in right)
 
