@@ -9,6 +9,10 @@ NO_SUCH_CLOCK = (
 )
 A_CLOCK = "{} is not read as a time, and it started no clock. A time is written 02:14."
 HALF_WHAT = "Half {0} is half past {0} to some and half an hour before {0} to others."
+PUSHES_SINCE = (
+    "taken as a push now, for after that began came: {}. If she has pushed since then, put that "
+    "time first: HH:MM contraction"
+)
 A_WHILE = "{} alone does not say when. Was it that long ago?"
 TOO_FAR_BACK = "{} is too far back to count. Write the date."
 FUTURE = "{} is still to come, in {}."
