@@ -301,6 +301,8 @@ def _said_of(pup: list[Token], words: Words) -> Words | None:
         return simple
     words.place = start
     found = words.phrase(COMMANDS)
+    if found is not None and found[0].word == "mark" and called and words.peek() is None:
+        return None  # red collar: of which pup is not said
     is_state = found is not None and found[0].word == "state"
     if found is not None and found[0].of_pup and not (is_state and found[1]):
         command, rest = words.tokens[start : words.place], words.tokens[words.place :]

@@ -277,7 +277,8 @@ PLAIN_ALONE: dict[str, str] = table({
           "|came home again|we're home|were home|we are home|we are home again|we are back home"
           "|arrived home|we came home|turned back|we turned back|turned round|turned around",
     OVER: "done|all done|that's all|thats all|that is all|that's it|thats it|that was all",
-    SLIPS: "ok|okay|oops|ooops|mistake|my mistake|cancel|wrong|sorry|ignore that|undo",
+    SLIPS: "ok|okay|oops|ooops|mistake|my mistake|cancel|wrong|sorry|ignore that|undo"
+           "|undo that|undo it|undo last|log undo|boxlamp undo",
     "!head": "head first|nose first",
     "!feet": "feet first|foot first|back feet first|hind feet first|back legs first"
              "|hind legs first",
