@@ -178,12 +178,52 @@ def test_a_line_that_only_describes_is_asked_about(
     assert bool(asked(line, (5 * MINUTE, known))) == question
 
 
-def test_a_description_is_asked_about_for_a_quarter_of_an_hour() -> None:
-    """A second later it is a birth."""
+@pytest.mark.parametrize("ago", [15 * MINUTE, 15 * MINUTE + SECOND, timedelta(hours=5)])
+@pytest.mark.parametrize("line", ["boy 380g", "its a girl", "a girl, red"])
+def test_a_description_is_asked_about_however_long_ago_the_pup_was_born(
+    line: str, ago: timedelta
+) -> None:
+    """A pup that never was would end the clock of her straining, whatever was typed between."""
     push = (SECOND, Contraction())
-    assert len(asked("boy 380g", (15 * MINUTE, PLAIN), push)) == 1
-    assert asked("boy 380g", (15 * MINUTE + SECOND, PLAIN), push) == []
-    assert asked("-10m boy 380g", (5 * MINUTE, PLAIN)) == []
+    [doubt] = asked(line, (ago, PLAIN), push)
+    assert doubt.sentence == ASKED
+    assert doubt.fix.startswith("Another: `pup 2 ")
+    assert "Pup 1 again: `sex 1 " in doubt.fix
+
+
+def test_a_description_of_a_pup_that_was_not_born_by_then_is_a_birth() -> None:
+    """From the second of its birth on it may be that pup."""
+    there = NOW - timedelta(minutes=20)
+    for apart, question in ((-61 * SECOND, False), (61 * SECOND, True)):
+        typed = f"{there + apart:%Y-%m-%d %H:%M:%SZ} boy 380g"
+        assert bool(asked(typed, (NOW - there, PLAIN))) == question
+
+
+def test_a_description_may_be_of_any_pup_that_lacks_it() -> None:
+    """The newest that it may be of is named; where it is of none, it is a birth."""
+    hours = [timedelta(hours=4 - hour) for hour in range(4)]
+    dog = Birth(pup=3, sex="dog", weight=Decimal(300), mark="red")
+    rows = [(hours[0], PLAIN), (hours[1], Birth(pup=2)), (hours[2], dog)]
+    assert "pup 2 again" in asked("its a girl", *rows)[0].sentence
+    rows[1] = (hours[1], Birth(pup=2, sex="bitch"))
+    assert "pup 1 again" in asked("its a girl", *rows)[0].sentence
+    assert "pup 2 again" in asked("its a girl, blue", *rows)[0].sentence
+    rows[0] = (hours[0], Birth(pup=1, sex="dog"))
+    assert asked("its a girl", *rows) == []
+
+
+@pytest.mark.parametrize(
+    "line", ["girl out", "a girl is here", "girl born", "girl arrived 310g", "pup girl", "girl 2"]
+)
+def test_long_after_a_birth_who_says_that_one_came_is_not_asked(line: str) -> None:
+    """A word of birth, or a number, tells of one more."""
+    assert asked(line, (16 * MINUTE, PLAIN), (SECOND, Contraction())) == []
+    assert isinstance(read_line(line, box((16 * MINUTE, PLAIN))).draft.what, Birth)
+
+
+def test_the_first_pup_of_the_night_is_not_asked_about() -> None:
+    """There is none that it could be."""
+    assert asked("girl 310g") == asked("girl 310g", (SECOND, Contraction())) == []
 
 
 def test_a_description_right_behind_a_birth_is_asked_about_however_old_it_is() -> None:

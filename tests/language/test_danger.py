@@ -116,7 +116,7 @@ def test_what_is_not_surely_from_her_is_not_read(line: str) -> None:
         ("there is a bad smell", "discharge foul"), ("stuck", "part head"),
         ("she seems stiff somehow", "dam stiff"), ("i think she had fits twice", "dam fits"),
         ("baby not breathing", "pup limp"), ("one dead", "pup dead"),
-        ("gone all blue", "pup limp"), ("19:40 black i think", "discharge black"),
+        ("gone all blue", "pup limp"), ("19:40 black i think", "19:40 discharge black"),
     ],
 )  # fmt: skip
 def test_a_danger_that_is_not_read_says_what_to_type(line: str, typed: str) -> None:
@@ -144,6 +144,68 @@ def test_a_danger_is_told_of_the_pup_that_was_named(line: str, pup: int) -> None
     [sentence] = if_meant(line, box(*NEARLY))
 
     assert sentence.endswith(f"type: state {pup} limp")
+
+
+@pytest.mark.parametrize(
+    ("line", "typed"),
+    [
+        ("pup 2 is cold and 1 is warm", ["state 2 cold"]), ("1 alive, 2 dead", ["died 2"]),
+        ("1 and 2 limp or so, 3 ok", ["state 1 limp", "state 2 limp"]),
+        ("1 is breathing but 2 not breathing", ["state 2 not-breathing"]),
+        ("limp 1, 2 and 3 i think", ["state 1 limp", "state 2 limp", "state 3 limp"]),
+        ("1 limp i think, 2 and 3 dead i think", ["state 1 limp", "died 2", "died 3"]),
+        ("1 ok i think, limp and cold", ["state 1 limp"]),
+        ("limp: 1, 3 and pup 2 ok i think", ["state 1 limp", "state 3 limp"]),
+    ],
+)  # fmt: skip
+def test_a_danger_is_told_of_those_it_may_be_said_of(line: str, typed: list[str]) -> None:
+    """Who is well in a part of its own is not called ill; a bare name may go with either."""
+    refused(line, *NEARLY)
+    assert [one.rsplit(": ", 1)[1] for one in if_meant(line, box(*NEARLY))] == typed
+
+
+@pytest.mark.parametrize(
+    ("line", "typed"),
+    [
+        ("02:10 pup 2 not breathing at all oh no", "02:10 state 2 not-breathing"),
+        ("~0210 pup 2 seems floppy maybe", "~0210 state 2 limp"),
+        ("pup 2 looks blue to me since 02:10", "02:10 state 2 blue"),
+        ("10 min ago pup 2 looks blue to me", "10 min ago state 2 blue"),
+        ("yesterday pup 2 looked limp or so", "yesterday HH:MM state 2 limp"),
+        ("yesterday pup 2 was dead or so", "yesterday died 2"),
+        ("2-10 pup 2 looks floppy maybe", "HH:MM state 2 limp"),
+        ("02:10 green stuff i think", "02:10 discharge green"),
+    ],
+)
+def test_the_line_for_a_danger_keeps_the_time(line: str, typed: str) -> None:
+    """Without it a clock would start too late; a day alone leaves the clock time open."""
+    [sentence, *_] = if_meant(line, box(*NEARLY))
+
+    assert sentence.rsplit(" type: ", 1)[1] == typed
+    if "HH:MM" not in typed:
+        assert read_line(typed, box(*NEARLY)).draft.at < NOW.replace(second=0, microsecond=0)
+
+
+@pytest.mark.parametrize(
+    ("line", "colour"),
+    [
+        ("theres green stuff coming", "green"), ("green stuff", "green"), ("black goo", "black"),
+        ("shes leaking green", "green"), ("leaking black", "black"), ("dripping blood", "red"),
+        ("theres blood", "red"), ("i see shes leaking green", "green"),
+    ],
+)  # fmt: skip
+def test_what_leaks_or_is_there_is_discharge(line: str, colour: str) -> None:
+    """However it is spelt in a hurry."""
+    assert what(line) == Discharge.model_validate({"colour": colour})
+
+
+def test_what_leaks_in_the_colour_of_a_pup_is_a_danger() -> None:
+    """It may be that pup, so it is not read; it may be her, so it is answered."""
+    for line in ("shes leaking green", "green is leaking"):
+        refused(line, *NEARLY)
+        assert if_meant(line, box(*NEARLY)) == ("If a discharge is green, type: discharge green",)
+    for line in ("leaking clear", "leaking milk"):
+        refused(line)
 
 
 @pytest.mark.parametrize(

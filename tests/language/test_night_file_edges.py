@@ -173,3 +173,14 @@ def test_a_correction_in_a_directive_is_json_that_a_screen_can_show() -> None:
     text = directive.as_json(amend)
     assert directive.happening(json.loads(text)) == amend
     assert text.isprintable()
+
+
+def test_an_entry_may_come_behind_its_correction() -> None:
+    """What a directive struck before it was read does not count, and is read all the same."""
+    struck = '#@ what={"kind":"strike","target":4,"why":"typed by mistake"}'
+    night = read_night(
+        night_of("02:00 push", struck, "02:05 x", "02:06 rest", "02:07 amend 4 push")
+    )
+    assert [entry.what.kind for entry in night.entries][2:] == ["strike", "rest", "amend"]
+    again = read_night(write_night(night.entries))
+    assert [entry.what for entry in again.entries] == [entry.what for entry in night.entries]

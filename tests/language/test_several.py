@@ -44,6 +44,13 @@ def said(line: str, *before: str) -> list[str]:
         ("1 limp and blue collar weak", ["state 1 limp", "state 3 weak"]),
         ("red 310g, blue 305g and 1 290g", ["weigh 2 310g", "weigh 3 305g", "weigh 1 290g"]),
         ("milk 1, cord 2 tied", ["milk 1", "cord 2 tied"]),
+        ("1 and 2 limp, 3 ok", ["state 1 limp", "state 2 limp", "state 3 well"]),
+        ("3 ok, 1 and 2 limp", ["state 3 well", "state 1 limp", "state 2 limp"]),
+        ("1 and 3 fine, 2 weak", ["state 1 well", "state 3 well", "state 2 weak"]),
+        ("1 and 3 fine and 2 weak", ["state 1 well", "state 3 well", "state 2 weak"]),
+        ("1 and 3 are fine, 2 is limp", ["state 1 well", "state 3 well", "state 2 limp"]),
+        ("red limp, 1 and blue dead", ["state 2 limp", "died 1", "died 3"]),
+        ("02:50 1 and 2 limp, 3 ok; Jo", ["state 1 limp", "state 2 limp", "state 3 well"]),
         ("strike 2 wrong, strike 4 wrong too", ["strike 2 wrong", "strike 4 wrong too"]),
     ],
 )
@@ -103,7 +110,9 @@ def test_what_is_true_of_one_pup_only_is_not_told_apart(line: str) -> None:
 
 @pytest.mark.parametrize(
     "line",
-    ["1 limp, 1 weak", "1 limp, push", "1 limp, nonsense", "push, rest", "temp 38, weigh 1 300g",
+    ["1 limp, 1 weak", "1 and 2 limp, 2 ok", "all fine, 2 limp", "1 and 2 limp, 3", "1 limp and 2",
+     "1 and 2, 3", "1 and 2 limp, 9 ok", "1 and 2 limp, 3 warm", "1 alive, 2 dead",
+     "1 limp, push", "1 limp, nonsense", "push, rest", "temp 38, weigh 1 300g",
      "strike 2, strike 2", "1 limp, " + "x" * MAX_LINE],
 )  # fmt: skip
 def test_what_stands_side_by_side_is_each_of_another_pup(line: str) -> None:

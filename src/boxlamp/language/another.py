@@ -21,10 +21,12 @@ _SAME_MOMENT = timedelta(minutes=1)
 _KEY_TWICE = timedelta(seconds=2)
 """Our choice: by caesarean pups do come so close, but no two lines about them are typed so fast."""
 _JUST_BORN = timedelta(minutes=15)
-"""Our choice: so long a line that only describes a pup may be about the one that is out."""
+"""Our choice: so long a line such as "a girl, out" may be about the one that is out."""
 
 _PUP = frozenset(("pup", "puppy"))
 _SURELY_BORN = frozenset(("born", "birth", "delivered", "stillborn", "stillbirth"))
+_COMES = frozenset(("out", "here", "came", "arrived", "popped", "newborn", "another", "next"))
+"""Long after the last birth these say that there is one more."""
 _HOW_IT_IS = frozenset(("breathing", "crying", "breath", "moving", "is"))
 _NO_BREATH = frozenset(("limp", "not-breathing"))
 
@@ -45,6 +47,8 @@ def question_another(birth: Birth, words: Words, ear: Ear) -> None:
         _ask(birth, again, ear)
     elif (just_born or _said_last(last, moment, ear)) and _only_describes(birth, last, keys):
         _ask(birth, last, ear)
+    elif (described := _described(birth, keys, moment, ear)) is not None:
+        _ask(birth, described, ear)
 
 
 def _beside(birth: Birth, moment: datetime, ear: Ear) -> Pup | None:
@@ -71,15 +75,24 @@ def _same(one: str, other: str) -> bool:
     return compared(one) == compared(other)
 
 
-def _only_describes(birth: Birth, last: Pup, keys: set[str]) -> bool:
-    """``a boy, red, 380 g`` where the last pup lacks some of it, and has nothing against it."""
+def _only_describes(birth: Birth, pup: Pup, keys: set[str]) -> bool:
+    """``a boy, red, 380 g`` where this pup lacks some of it, and has nothing against it."""
     if birth.presentation or birth.in_sac or not keys.isdisjoint(_PUP | _SURELY_BORN):
         return False
     said = (birth.sex, birth.weight, birth.mark and compared(birth.mark), birth.state)
-    known = (last.sex, last.weight, last.mark and compared(last.mark), last.state)
+    known = (pup.sex, pup.weight, pup.mark and compared(pup.mark), pup.state)
     told = [(new, old) for new, old in zip(said, known, strict=True) if new is not None]
     lacks = any(old is None for _new, old in told)
     return lacks and all(old is None or new == old for new, old in told)
+
+
+def _described(birth: Birth, keys: set[str], moment: datetime, ear: Ear) -> Pup | None:
+    """The newest pup that a line may describe, however long it has been out."""
+    if not keys.isdisjoint(_COMES):
+        return None
+    pups = [pup for pup in ear.context.litter.pups.values() if pup.born <= moment]
+    pups.sort(key=lambda pup: (pup.born, pup.number), reverse=True)
+    return next((pup for pup in pups if _only_describes(birth, pup, keys)), None)
 
 
 def _tells_how_it_is(birth: Birth, keys: set[str]) -> bool:

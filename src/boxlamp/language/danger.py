@@ -8,8 +8,11 @@ from collections.abc import Iterator
 from contextlib import suppress
 from typing import NamedTuple
 
-from boxlamp.language.clock import cut_when
+from boxlamp.language.behind import cut_behind
+from boxlamp.language.clock import Spoken, begins_like_a_time, cut_when
 from boxlamp.language.context import Context, NotUnderstood
+from boxlamp.language.everyday import LEAKS, STUFF
+from boxlamp.language.lasting import how_long_ago
 from boxlamp.language.pups import NUMBER, compared, mentioned
 from boxlamp.language.terms import PARTS
 from boxlamp.language.text import cleaned
@@ -83,6 +86,12 @@ _ILL: dict[str, str] = table({
     "bloated": "bloat",
 })  # fmt: skip
 """What is a danger in a pup, and may be said of much else: a push is weak, a room is cold."""
+_HOW_IT_IS = _OF_A_PUP | _ILL | dict.fromkeys(
+    ("warm", "ok", "okay", "fine", "well", "good", "alive", "breathing", "crying", "suckling",
+     "drinking", "moving", "strong", "better"), "well",
+)  # fmt: skip
+"""What is said of a pup that has its own part of a line."""
+_JOINING = words_of("and but &")
 _SAID_OF_A_PUP = {
     "not-breathing": "does not breathe", "limp": "is limp", "blue": "is blue", "dead": "is dead",
     "weak": "is weak", "cold": "is cold", "bloated": "is bloated",
@@ -99,9 +108,12 @@ _DENYING = frozenset(("not", "no", "never", "isn't", "isnt", "hasn't", "hasnt", 
 
 def if_meant(line: str, context: Context) -> tuple[str, ...]:
     """What to type, one sentence each, for the dangers a line may speak of; the likeliest first."""
-    body = cleaned(line).strip()
+    body, spoken = cleaned(line).strip(), None
+    typed = "HH:MM" if begins_like_a_time(body) else ""
     with suppress(NotUnderstood):
-        body = cut_when(body)[1]
+        spoken, body = cut_when(body)
+        if spoken is None:
+            spoken = cut_behind(body)[0]
     words = Words(body.replace("?", " "))
     del words.tokens[_LOOKED_AT:]
     litter = context.litter
@@ -114,6 +126,7 @@ def if_meant(line: str, context: Context) -> tuple[str, ...]:
     shows = bool(found)
     ills: dict[Meant, None] = {}
     before, of_pups = "", False
+    leaks = not (LEAKS | STUFF).isdisjoint(token.key for token in words.tokens)
     while words.peek() is not None:
         key = words.key()
         of_pup = words.phrase(_OF_A_PUP)
@@ -124,7 +137,8 @@ def if_meant(line: str, context: Context) -> tuple[str, ...]:
                 of_pups = True
         elif (of_her := words.phrase(_OF_HER)) is not None:
             called = about_a_pup or (before in _BORN and of_her in {_GREEN, _BLACK})
-            if not (before in _DENYING or called or _a_mark(key, litter)):
+            called = called or (_a_mark(key, litter) and not leaks)
+            if not (before in _DENYING or called):
                 found[of_her] = None
         elif (ill := words.phrase(_ILL)) is not None:
             if before not in _DENYING:
@@ -134,7 +148,20 @@ def if_meant(line: str, context: Context) -> tuple[str, ...]:
         before = key
     if not of_pups:  # who is limp and cold is limp first
         found |= ills
-    return tuple(f"{meant.asked} type: {meant.line}" for meant in [*found][:_MOST])
+    ago = "" if spoken or typed else how_long_ago(body)
+    return tuple(
+        f"{meant.asked} type: {_timed(meant.line, (meant is _NO_PUP and ago) or typed, spoken)}"
+        for meant in [*found][:_MOST]
+    )
+
+
+def _timed(line: str, typed: str, spoken: Spoken | None) -> str:
+    """The line with the time that was typed: a clock without it would start too late."""
+    if spoken is None and not typed:
+        return line
+    from boxlamp.language.fair import timed
+
+    return timed(line, typed, spoken)
 
 
 def _shows(words: Words) -> Iterator[Meant]:
@@ -181,6 +208,61 @@ def _ill(sign: str, words: Words, litter: Litter) -> list[Meant]:
     return found
 
 
+def _of_whom(words: Words, litter: Litter) -> list[int]:
+    """The pups of which the word just read may be said: ``1 alive, 2 dead`` is one of them."""
+    parts = _parts(words, litter)
+    pups = [
+        pup
+        for part in parts
+        if part.start < words.place <= part.end or not part.tells
+        for pup in part.pups
+    ]
+    return list(dict.fromkeys(pups)) or mentioned(words, litter)
+
+
+class _Part(NamedTuple):
+    """A part of a line, up to a comma or an ``and``: its pups; whether it tells how they are."""
+
+    start: int
+    end: int
+    pups: list[int]
+    tells: bool
+    sign_first: bool
+
+
+def _parts(words: Words, litter: Litter) -> list[_Part]:
+    """The parts of a line; a bare name belongs to the part behind it: ``1 and 2 limp``."""
+    tokens, text = words.tokens, words.text
+    cuts = [
+        place
+        for place in range(1, len(tokens))
+        if tokens[place].key in _JOINING or "," in text[tokens[place - 1].end : tokens[place].start]
+    ]
+    found: list[_Part] = []
+    start = 0
+    for end in (*cuts, len(tokens)):
+        part = Words(text, tokens[start:end])
+        pups, tells = mentioned(part, litter), _tells(part)
+        led = found[-1] if found and not tells and pups else None
+        if led is not None and led.sign_first:  # limp: 1, 3
+            found[-1] = led._replace(end=end, pups=[*led.pups, *pups])
+            start = end
+        elif tells or end == len(tokens) or not pups:
+            part.place = 0
+            found.append(_Part(start, end, pups, tells, part.phrase(_HOW_IT_IS) is not None))
+            start = end
+    return found
+
+
+def _tells(part: Words) -> bool:
+    part.place = 0
+    while part.peek() is not None:
+        if part.phrase(_HOW_IT_IS) is not None:
+            return True
+        part.pop()
+    return False
+
+
 def _a_mark(key: str, litter: Litter) -> bool:
     """Whether the word is how a pup is called, and so says nothing of a danger."""
     return any(pup.mark and key in compared(pup.mark).split() for pup in litter.in_order)
@@ -197,5 +279,5 @@ def _pup(state: str, words: Words, litter: Litter) -> list[Meant]:
     typed = "died {0}" if state == "dead" else f"state {{0}} {state}"
     return [
         Meant(f"If pup {number} {said},", typed.format(number))
-        for number in mentioned(words, litter)
+        for number in _of_whom(words, litter)
     ] or [Meant(f"If a pup {said} ({NUMBER}: its number),", typed.format(NUMBER))]

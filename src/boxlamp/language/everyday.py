@@ -12,7 +12,7 @@ from boxlamp.model.litter import Litter
 from boxlamp.model.seen import Colour
 
 _WATERY = words_of("fluid liquid water")
-_STUFF = _WATERY | words_of(
+STUFF = _WATERY | words_of(
     "discharge goo stuff slime gunk gunge mess gloop gel jelly spot spots stain stains "
     "smear smears blob blobs bits drip drips ooze leak trickle gush mucus"
 )
@@ -21,7 +21,9 @@ _VAGUE = words_of("something some bit little")
 _LEADING = words_of("of from at on in to out under behind by around coming came come comes "
                     "leaking leaks dripping drips running runs seen showing visible everywhere "
                     "there appeared passing passed passes looks looking saw see noticed found i "
-                    "got this turned gone she's there's it's")  # fmt: skip
+                    "got this turned gone she's shes there's theres it's")  # fmt: skip
+LEAKS = words_of("leaking leaks dripping drips")
+"""What a dam does, and no pup."""
 _WHERE = words_of("at on from out of in under behind by around")
 _VULVA = "vulva"
 _AT_HER = words_of("vulva back end rear bottom bum")
@@ -57,14 +59,14 @@ def discharge(words: Words, ear: Ear) -> str | None:
             colours.append(colour)
         elif words.phrase(FOUL) is not None:
             others.append("foul")
-        elif words.key() not in _STUFF and (amount := words.phrase(AMOUNTS)) is not None:
+        elif words.key() not in STUFF and (amount := words.phrase(AMOUNTS)) is not None:
             others.append(amount)
         else:
             keys.append(words.pop().key)
     place = words.tokens[start].key if start < len(words.tokens) else ""
     if not _all_of_it(keys) or "none" in others or words.text.strip().endswith("?"):
         return None
-    if _DARK in keys and not colours and not _STUFF.isdisjoint(keys):
+    if _DARK in keys and not colours and not STUFF.isdisjoint(keys):
         ear.remarks.append(sentences.DARK_TAKEN)
         colours.append("black")
     if not colours or not _is_hers(keys, colours, ear.context.litter):
@@ -77,12 +79,12 @@ def discharge(words: Words, ear: Ear) -> str | None:
 
 
 def _all_of_it(keys: list[str]) -> bool:
-    return set(keys) <= _STUFF | _VAGUE | _LEADING | _AT_HER | _UNDER_HER | {_DARK}
+    return set(keys) <= STUFF | _VAGUE | _LEADING | _AT_HER | _UNDER_HER | {_DARK}
 
 
 def _is_hers(keys: list[str], colours: list[str], litter: Litter) -> bool:
     """Whether it is surely something that comes from her, and not a pup with that mark."""
-    if not _STUFF.isdisjoint(keys):
+    if not STUFF.isdisjoint(keys):
         return True
     marks = [compared(pup.mark) for pup in litter.in_order if pup.mark]
     if any(mark.startswith(colour) for mark in marks for colour in colours):
@@ -91,7 +93,8 @@ def _is_hers(keys: list[str], colours: list[str], litter: Litter) -> bool:
     if _VULVA in keys or (placed and not _AT_HER.isdisjoint(keys)):
         return True
     under = placed and not _UNDER_HER.isdisjoint(keys)
-    return (under or not _VAGUE.isdisjoint(keys)) and not _SEEN_UNDER_HER.isdisjoint(colours)
+    of_her = under or not (_VAGUE | LEAKS).isdisjoint(keys)
+    return of_her and not _SEEN_UNDER_HER.isdisjoint(colours)
 
 
 def udder(words: Words) -> str | None:

@@ -9,6 +9,7 @@ from boxlamp.language.ear import Ear, finish
 from boxlamp.language.tokens import Words, table
 from boxlamp.language.word import Word
 from boxlamp.model.happenings import Details, Expect, Limit, Mating, Ovulation, Scan
+from boxlamp.model.quantities import plain
 
 _RISE = table({"rise": "rising|rose|first rise"})
 _PUPS = table({"pups": "puppies|pup|puppy|seen|counted|heads|skulls|expected|by|from"})
@@ -18,6 +19,8 @@ _LEVELS = table({"watch": "", "call": "", "go": ""})
 _AT_ONCE = table({"at once": "at-once|immediately|0"})
 _LIMIT = "limit gap-more-expected call 3h by Dr Novak; she is calm and strong"
 _MOST_PUPS = 30
+_OLDEST = 25
+"""Our choice, in years: no dam is older, and a year of birth is no age."""
 
 
 def mated(words: Words, _ear: Ear) -> Mating:
@@ -103,7 +106,7 @@ def expect(words: Words, _ear: Ear) -> Expect:
     return Expect.model_validate({"count": count, "method": method or "guess"})
 
 
-def set_details(words: Words, _ear: Ear) -> Details:
+def set_details(words: Words, ear: Ear) -> Details:
     """``set KEY VALUE``; several at once are parted by `` / ``."""
     changes: dict[str, object] = {}
     while words.peek() is not None:
@@ -116,7 +119,11 @@ def set_details(words: Words, _ear: Ear) -> Details:
             words.pop()
     if not changes:
         raise NotUnderstood(sentences.SET_WHAT.format(", ".join(FIELDS)), "set travel 25 min")
-    return Details.model_validate(changes)
+    told = Details.model_validate(changes)
+    if told.age_years is not None and told.age_years > _OLDEST:
+        sentence = sentences.IMPLAUSIBLE_AGE.format(plain(told.age_years))
+        ear.doubt("implausible", sentence, sentences.IMPLAUSIBLE_AGE_FIX)
+    return told
 
 
 def limit(words: Words, ear: Ear) -> Limit:

@@ -8,7 +8,17 @@ from boxlamp.language import amounts, sentences, twice
 from boxlamp.language.context import NotUnderstood
 from boxlamp.language.ear import Ear, finish
 from boxlamp.language.pups import pup_in
-from boxlamp.language.terms import AMOUNTS, COLOURS, DAM_SIGNS, FOUL, PARTS, SIGNS, STRENGTHS
+from boxlamp.language.terms import (
+    AMOUNTS,
+    COLOURS,
+    DAM_SIGNS,
+    FOUL,
+    IN_VAIN,
+    IN_VAIN_SURELY,
+    PARTS,
+    SIGNS,
+    STRENGTHS,
+)
 from boxlamp.language.tokens import Words, table, words_of
 from boxlamp.language.word import Word
 from boxlamp.model.happenings import (
@@ -38,11 +48,6 @@ _BROKE = table({"broke": "broken|gone|went|burst|came|seen|sac|bag|colour"})
 _SHOWING = table({"showing": "seen|at vulva|at the vulva|visible|out|there|bulging|stuck|coming"
                              "|sticking out|sticking|poking out|hanging out"})  # fmt: skip
 _PUSHING = words_of("contraction contractions push pushing straining started starting began")
-_IN_VAIN = table({
-    "nothing": "and nothing|but nothing|nothing yet|nothing comes|nothing coming"
-               "|nothing happening|no pup|no pup yet|no puppy|no puppy yet",
-})  # fmt: skip
-"""Behind a push with its strength: it brought nothing yet."""
 _SEEN = table({"seen": "discharge|colour"})
 _PLAUSIBLE = range(34, 43)
 # With pups in the house a reading under this is more likely a pup's (our choice).
@@ -171,7 +176,7 @@ def contraction(words: Words, ear: Ear) -> Contraction:
     while words.peek() is not None:
         if words.key() in _PUSHING:
             words.pop()
-        elif not strengths or words.phrase(_IN_VAIN) is None:
+        elif words.phrase(IN_VAIN if strengths else IN_VAIN_SURELY) is None:
             _hear(strengths, words, STRENGTHS)
     strength = twice.strength_of(strengths, ear)
     if strength in {None, "unspecified"}:

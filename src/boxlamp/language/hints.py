@@ -15,7 +15,16 @@ from boxlamp.language.corrections import take_back
 from boxlamp.language.ear import Ear
 from boxlamp.language.hear_pups import FINDINGS
 from boxlamp.language.pups import NUMBER, a_line_each, compared, mentioned, names, names_a_pup
-from boxlamp.language.terms import AMOUNTS, COLOURS, DAM_SIGNS, FOUL, MARK_COLOURS, PUP_SIGNS, SIGNS
+from boxlamp.language.terms import (
+    AMOUNTS,
+    COLOURS,
+    DAM_SIGNS,
+    FOUL,
+    MARK_COLOURS,
+    PUP_SIGNS,
+    SIGNS,
+    is_plain_mark,
+)
 from boxlamp.language.text import shortened
 from boxlamp.language.tokens import Token, Words, words_of
 from boxlamp.language.vocabulary import COMMANDS
@@ -63,9 +72,11 @@ _ANSWERS = words_of("answer answers answering answered")
 _LEAVING = words_of("leaving left")
 _HOME = words_of("home house")
 _FEW = 3
+_PAIR = 2
 _TAKEN_OUT = words_of("except apart but besides")
 _WARM = words_of("warm warmer warming")
 _MOVES = words_of("moving moves moved wriggling wriggles kicking kicks")
+_BETTER = words_of("perked perking perkier better brighter improving improved recovering")
 _LIVES = words_of("alive lives living breathing breathes")
 _SEVERAL = words_of("both two three four five pups puppies")
 _SURELY = frozenset(PUP_SIGNS.values()) - {"well", "weak", "pale", "blue"}
@@ -179,7 +190,11 @@ def _denied(words: Words, keys: list[str]) -> NotUnderstood | None:
 
 
 def _no_such_mark(token: Token, keys: list[str], litter: Litter) -> NotUnderstood | None:
-    """``red is cold`` where no pup is red, or nobody was asked which pup is well."""
+    """``red is cold`` where no pup is red, ``red collar`` alone, or nobody said who is well."""
+    if litter.pups and len(keys) > 1 and is_plain_mark(keys):
+        return NotUnderstood(
+            f"{sentences.NO_CLOCK} {sentences.WHICH_PUP}", f"mark {NUMBER} {' '.join(keys)}"
+        )
     if keys == ["well"] and litter.pups:
         return NotUnderstood(f"{sentences.NO_CLOCK} {sentences.WHICH_PUP}", f"state {NUMBER} well")
     if (
@@ -227,16 +242,39 @@ def _refuse_no_sign(words: Words, litter: Litter) -> None:
     """``2 warm``, ``3 is moving``: no sign of the log, so say which line tells what is meant."""
     keys = {token.key for token in words.tokens}
     pups = mentioned(words, litter)
-    if len(pups) != 1 or not _DENIED.isdisjoint(keys):
+    if not (_DENIED | _TAKEN_OUT).isdisjoint(keys):
+        return
+    if len(pups) != 1:
+        _refuse_no_sign_of_several(words, keys, pups, litter)
         return
     [pup] = pups
-    if not litter.pups[pup].alive and not keys.isdisjoint(_WARM | _MOVES | _LIVES):
+    if not litter.pups[pup].alive and not keys.isdisjoint(_WARM | _MOVES | _LIVES | _BETTER):
         raise NotUnderstood(f"{sentences.NO_CLOCK} {sentences.IF_ALIVE_ALONE}", f"alive {pup}")
     if not keys.isdisjoint(_WARM):
         why = sentences.WARM_IS_NO_SIGN.format(pup)
         raise NotUnderstood(f"{sentences.NO_CLOCK} {why}", f"temp pup {pup} ...")
     if not keys.isdisjoint(_MOVES):
         raise NotUnderstood(f"{sentences.NO_CLOCK} {sentences.MOVING_IS_NO_SIGN.format(pup, pup)}")
+    if not keys.isdisjoint(_BETTER) and keys.isdisjoint(_BREATH):
+        raise NotUnderstood(f"{sentences.NO_CLOCK} {sentences.BETTER_IS_NO_SIGN.format(pup, pup)}")
+
+
+def _refuse_no_sign_of_several(
+    words: Words, keys: set[str], pups: list[int], litter: Litter
+) -> None:
+    """``both warm``, ``all breathing and warm``; ``perked up`` where nobody is named."""
+    all_of_them = next((key for key in ("all", "both") if key in keys), "")
+    if not keys.isdisjoint(_WARM) and (pups or all_of_them):
+        two_here = sum(pup.here for pup in litter.in_order) == _PAIR
+        if not pups and all_of_them == "both" and not two_here:
+            all_of_them = f"state {NUMBER}"
+        named = " and ".join(map(str, pups)) or all_of_them
+        why = sentences.WARM_ARE_NO_SIGN.format(named)
+        breathes = "" if keys.isdisjoint(_BREATH) or NUMBER in named else f"{named} breathing"
+        temps = a_line_each("temp pup {pup} ...", words, litter)
+        raise NotUnderstood(f"{sentences.NO_CLOCK} {why}", breathes or temps)
+    if not pups and not keys.isdisjoint(_BETTER) and len(words.tokens) <= _FEW:
+        raise NotUnderstood(f"{sentences.NO_CLOCK} {sentences.WHO_IS_BETTER}")
 
 
 def _signs(words: Words, litter: Litter) -> str:

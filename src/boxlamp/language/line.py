@@ -16,6 +16,7 @@ from boxlamp.language.ear import Ear
 from boxlamp.language.ended import question_long_after, question_the_end
 from boxlamp.language.hear_pups import sign_first
 from boxlamp.language.hints import instead, unknown
+from boxlamp.language.lasting import so_long, with_its_length
 from boxlamp.language.moments import Moment, resolve, resolve_near, shown
 from boxlamp.language.plainly import (
     in_the_words_of_the_log,
@@ -97,6 +98,7 @@ def _understood(line: str, context: Context) -> Reading:
         refuse_miswritten(body)
     ear = Ear(context, spoken=spoken, again=_hear)
     try:
+        body = so_long(body, ear)
         what, word = _hear(body, ear)
         said, at = _moments(ear, word)
         question_long_after(what, at.at, ear)
@@ -117,8 +119,8 @@ def _understood(line: str, context: Context) -> Reading:
     return Reading(
         draft,
         said,
-        spoken or ear.inner,
-        spoken is not None or ear.behind,
+        ear.spoken or ear.inner,
+        ear.spoken is not None or ear.behind,
         tuple(ear.remarks),
         doubts,
     )
@@ -126,6 +128,7 @@ def _understood(line: str, context: Context) -> Reading:
 
 def _with_its_time(refused: NotUnderstood, ear: Ear, body: str) -> NotUnderstood:
     """The line that is offered keeps the time that was typed: else a clock would start too late."""
+    refused = with_its_length(refused, body, ear)
     spoken = ear.spoken or (ear.inner if ear.behind else None)
     typed = spoken.typed if spoken is not None else "HH:MM" if begins_like_a_time(body) else ""
     if not typed or not refused.nearest or refused.nearest.startswith("HH:MM") or refused.recorded:
@@ -298,6 +301,8 @@ def _said_of(pup: list[Token], words: Words) -> Words | None:
         return simple
     words.place = start
     found = words.phrase(COMMANDS)
+    if found is not None and found[0].word == "mark" and called and words.peek() is None:
+        return None  # red collar: of which pup is not said
     is_state = found is not None and found[0].word == "state"
     if found is not None and found[0].of_pup and not (is_state and found[1]):
         command, rest = words.tokens[start : words.place], words.tokens[words.place :]

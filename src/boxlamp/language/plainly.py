@@ -12,6 +12,7 @@ from boxlamp.language.context import NotUnderstood
 from boxlamp.language.corrections import take_back
 from boxlamp.language.ear import Ear
 from boxlamp.language.everyday import discharge, gums, of_her, udder
+from boxlamp.language.one_more import one_more
 from boxlamp.language.terms import (
     CRIES,
     FILLERS,
@@ -19,7 +20,6 @@ from boxlamp.language.terms import (
     OVER,
     PLAIN,
     PLAIN_ALONE,
-    SEXES,
     SLIPS,
     STUCK,
     WEAK,
@@ -35,11 +35,6 @@ _ASKING = words_of(
 _NUMBERED = r"x?(\d{1,2})x?\Z"
 _AFTERBIRTHS = frozenset(("afterbirths", "placentas"))
 _DEGREES_ALONE = r"(\d{2,3}[.,]\d{1,2})(\S*)\Z"
-_FIRSTS = {"first": 1, "second": 2, "third": 3, "fourth": 4, "fifth": 5, "sixth": 6,
-           "seventh": 7, "eighth": 8, "ninth": 9, "tenth": 10, "1st": 1, "2nd": 2, "3rd": 3,
-           "4th": 4, "5th": 5, "6th": 6, "7th": 7, "8th": 8, "9th": 9}  # fmt: skip
-_NEXT = frozenset(("another", "next"))
-_PUP = frozenset(("pup", "puppy"))
 _NONE = frozenset(("no", "without"))
 _SHE = frozenset(("she", "she's"))
 
@@ -95,7 +90,7 @@ def in_the_words_of_the_log(text: str, ear: Ear) -> str:
     led = words.phrase(PLAIN)
     if led is not None:
         return f"{led} {_rest(words)}"
-    turns = (partial(_another_pup, ear=ear), _afterbirths, partial(discharge, ear=ear), udder,
+    turns = (partial(one_more, ear=ear), _afterbirths, partial(discharge, ear=ear), udder,
              gums, of_her, _degrees, _weighed)  # fmt: skip
     for turn in turns:
         words.place = start
@@ -134,23 +129,6 @@ def _who_is_weak(words: Words, start: int) -> str:
     if any(token.key in _SHE for token in words.tokens[:start]):
         return "dam dull"
     raise NotUnderstood(sentences.WHO_IS_WEAK)
-
-
-def _another_pup(words: Words, ear: Ear) -> str | None:
-    """``first pup born``, ``another pup``, ``one more pup``, ``another girl``: surely a new one."""
-    key = words.key()
-    one_more = key == "one" and words.key(1) == "more"
-    new = one_more or key in _NEXT
-    following = words.key(1 + one_more)
-    if following in _PUP and (new or key in _FIRSTS):
-        words.place += 2 + one_more
-    elif new and following in SEXES:
-        words.place += 1 + one_more
-    else:
-        return None
-    # Its number says that it is none of those that are out.
-    anew = "" if ear.inside else f"#{ear.context.next_pup}"
-    return f"pup {anew if new else _FIRSTS[key]} {_rest(words)}"
 
 
 def _afterbirths(words: Words) -> str | None:

@@ -9,6 +9,10 @@ NO_SUCH_CLOCK = (
 )
 A_CLOCK = "{} is not read as a time, and it started no clock. A time is written 02:14."
 HALF_WHAT = "Half {0} is half past {0} to some and half an hour before {0} to others."
+PUSHES_SINCE = (
+    "taken as a push now, for after that began came: {}. If she has pushed since then, put that "
+    "time first: HH:MM contraction"
+)
 A_WHILE = "{} alone does not say when. Was it that long ago?"
 TOO_FAR_BACK = "{} is too far back to count. Write the date."
 FUTURE = "{} is still to come, in {}."
@@ -110,12 +114,25 @@ WARM_IS_NO_SIGN = (
 MOVING_IS_NO_SIGN = (
     "Moving is not breathing. If it breathes: breathing {}. All well: state {} well."
 )
+WARM_ARE_NO_SIGN = (
+    "Warm to the hand is no temperature: measure it. If all is well with them: {} well."
+)
+BETTER_IS_NO_SIGN = "Better is not yet well. If it breathes: breathing {}. All well: state {} well."
+WHO_IS_BETTER = (
+    "Who is better? A pup that breathes: breathing N. One with which all is well: state N well. "
+    "How the dam is: dam bright, dam dull."
+)
 WHO_IS_WEAK = "Who is weak: the dam, a pup, or her pushes?"
 OUT_OR_SHOWING = "Is the pup out, or is only its {} showing?"
 OUT_OR_SHOWING_FIX = "Out: pup {} first. Showing: part {}"
 SIGN_AFTER_BIRTH = "If not, leave it out, and write on the next line: {}"
 ANOTHER_PUP = "Is this another pup (then Enter, or --yes), or pup {} again?"
 ANOTHER_PUP_FIX = "Another: `{}`. Pup {} again: {}."
+ANOTHER_WHAT = "Another what? A pup that is out (then Enter, or --yes), or something else?"
+ANOTHER_WHAT_FIX = "A pup: `{}`. A push: `{}`. An afterbirth: `{}`."
+EACH_BIRTH = (
+    "No pup was counted by this: each pup that is born is a line of its own, with its time."
+)
 LEAVE_IT_OUT = "leave this line out"
 ANOTHER_LIMP = "if this is pup {} again, strike this line and type: state {} limp"
 ANOTHER_LOOK = "A new pup (then Enter, or --yes), or how pup {} is?"
@@ -172,6 +189,8 @@ IMPLAUSIBLE_WEIGHT = "A pup of {} would be very {}. Is that right?"
 IMPLAUSIBLE_TEMPERATURE = "{} degrees C is hardly possible for the dam. Is that right?"
 A_PUPS_TEMPERATURE = "{} degrees C would be very low for the dam. Is it hers, or a pup's?"
 A_PUPS_TEMPERATURE_FIX = "A pup's: temp pup N {}"
+IMPLAUSIBLE_AGE = "No dam is {} years old, and a year of birth is no age. Is that right?"
+IMPLAUSIBLE_AGE_FIX = "Her age in years: set age ..."
 IMPLAUSIBLE_FIX = "Check the reading; the unit may be missing: g, oz or lb, C or F."
 WEIGHT_MISSING = "The weight itself is missing."
 PROGESTERONE_UNIT = "Progesterone needs its unit: ng (ng/mL) or nmol (nmol/L)."

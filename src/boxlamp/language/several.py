@@ -6,14 +6,15 @@ could not be read as it stands: nothing that has a meaning of its own is ever ta
 """
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from itertools import chain
 from typing import NamedTuple
 
 from boxlamp.language import sentences
 from boxlamp.language.clock import cut_when
 from boxlamp.language.context import Context, Doubt, Heard, NotUnderstood
 from boxlamp.language.line import read_line
-from boxlamp.language.pups import NUMBERS, in_digits, pup_here
+from boxlamp.language.pups import NUMBERS, in_digits, names_a_pup, pup_here
 from boxlamp.language.say import say
 from boxlamp.language.terms import ALL
 from boxlamp.language.text import MAX_LINE, cleaned
@@ -65,28 +66,49 @@ def heard(line: str, context: Context) -> tuple[Heard, ...]:
 
 
 def listed(line: str, context: Context) -> tuple[str, ...]:
-    """The lines that stand side by side in one: ``1 limp, 3 limp``, ``red 310g and blue 305g``."""
+    """The lines that stand side by side in one: ``1 and 2 limp, 3 ok``, ``red 310g, blue 305g``."""
     text = cleaned(line).strip()
     if len(text) > MAX_LINE:
         return ()
     body, note = cut_note(cut_when(text)[1])
     before, after = text[: text.find(body)], f"; {note}" if note else ""
     for gap in _GAPS:
-        parts = [part for part in re.split(gap, body) if part]
-        lines = tuple(f"{before}{part}{after}" for part in parts)
-        if len(parts) > 1 and _side_by_side_lines(lines, context):
+        parts = _parts(re.split(gap, body), context.litter)
+        each = [_one_or_more(f"{before}{part}{after}", context) for part in parts]
+        lines = tuple(chain.from_iterable(each))
+        if len(parts) > 1 and all(each) and _side_by_side_lines(lines, context):
             return lines
     return ()
 
 
+def _parts(cut: Iterable[str], litter: Litter) -> list[str]:
+    """The parts of a line that say something: ``1`` of ``1 and 2 limp`` goes with what follows."""
+    found: list[str] = []
+    names = ""
+    for part in filter(None, cut):
+        whole = f"{names} and {part}" if names else part
+        words = Words(part)
+        only_named = names_a_pup(words, litter, whole=True) and words.peek() is None
+        names = whole if only_named else ""
+        if not only_named:
+            found.append(whole)
+    return [*found, names] if names else found
+
+
+def _one_or_more(line: str, context: Context) -> tuple[str, ...]:
+    """One part as a line, or the lines that it is itself of several pups: ``1 and 2 limp``."""
+    try:
+        read_line(line, context)
+    except NotUnderstood:
+        return apart(line, context)
+    return (line,)
+
+
 def _side_by_side_lines(lines: tuple[str, ...], context: Context) -> bool:
-    """Whether each can be read, and each is about another pup, or strikes another entry."""
+    """Whether each is about another pup, or strikes another entry."""
     about: list[tuple[bool, int]] = []
     for line in lines:
-        try:
-            what = read_line(line, context).draft.what
-        except NotUnderstood:
-            return False
+        what = read_line(line, context).draft.what
         if isinstance(what, Strike):
             about.append((True, what.target))
         elif isinstance(what, _OF_ONE) and what.pup is not None:

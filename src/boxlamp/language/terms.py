@@ -69,6 +69,27 @@ STRENGTHS = table({
     "unspecified": "",
 })  # fmt: skip
 
+_VAINLY = ("nothing comes|nothing coming|nothing is coming|nothing's coming|nothing comes out"
+           "|nothing coming out|nothing is coming out|nothing out|no pup|no pup yet|no pups"
+           "|no pups yet|no puppy|no puppy yet|no pup coming|no pup comes|no pup out")  # fmt: skip
+
+
+def _led(phrases: str) -> str:
+    leads = ("", "but ", "still ", "but still ")
+    return "|".join(f"{lead}{one}" for one in phrases.split("|") for lead in leads)
+
+
+IN_VAIN_SURELY = table({"nothing": _led(_VAINLY)})
+"""Behind a push: it brought nothing yet. ``nothing`` alone may say that there was no push."""
+del IN_VAIN_SURELY["nothing"]
+
+IN_VAIN = table(
+    {
+        "nothing": _led(f"nothing|nothing yet|nothing happening|nothing is happening|{_VAINLY}"),
+    }
+)
+"""The same behind a push of which more is said: its strength, or how long she has pushed."""
+
 PARTS = table({
     "head": "nose|face|muzzle",
     "feet": "foot|paw|paws|leg|legs|hind feet|back feet",
@@ -190,8 +211,8 @@ NOT_BORN = words_of(
 """Words that show a line which begins like a birth is none."""
 
 FILLERS = table({
-    "filler": "she's|she is|she has|there is|there's|there are|i can see|i see|can see|we can see"
-              "|it's|it is|he's|he is|hes|shes|help|please|quick|help me",
+    "filler": "she's|she is|she has|there is|there's|theres|there are|i can see|i see|can see"
+              "|we can see|it's|it is|he's|he is|hes|shes|help|please|quick|help me",
 })  # fmt: skip
 """What may stand before the words of a line and adds nothing."""
 
@@ -256,7 +277,8 @@ PLAIN_ALONE: dict[str, str] = table({
           "|came home again|we're home|were home|we are home|we are home again|we are back home"
           "|arrived home|we came home|turned back|we turned back|turned round|turned around",
     OVER: "done|all done|that's all|thats all|that is all|that's it|thats it|that was all",
-    SLIPS: "ok|okay|oops|ooops|mistake|my mistake|cancel|wrong|sorry|ignore that|undo",
+    SLIPS: "ok|okay|oops|ooops|mistake|my mistake|cancel|wrong|sorry|ignore that|undo"
+           "|undo that|undo it|undo last|log undo|boxlamp undo",
     "!head": "head first|nose first",
     "!feet": "feet first|foot first|back feet first|hind feet first|back legs first"
              "|hind legs first",
@@ -272,7 +294,8 @@ PLAIN: dict[str, str] = table({
     "pup": "pup's|puppy's",
     "left for": "on way to|on the way to|on our way to|on way to the|on the way to the"
                 "|on our way to the",
-    "contraction": "still pushing|still straining|still contracting",
+    "contraction": "still pushing|still straining|still contracting|been pushing"
+                   "|been straining|been contracting",
 })  # fmt: skip
 """The beginnings of lines said in everyday words."""
 

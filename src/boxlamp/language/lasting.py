@@ -1,0 +1,125 @@
+"""How long she has pushed already: ``been pushing for an hour`` is a push of an hour ago.
+
+The hour is what counts, so it is never lost: a line that says it otherwise is refused with a line
+that keeps it. What ended her pushing since then would hide the push, so it is then taken as of now.
+"""
+
+import re
+
+from boxlamp.language import sentences
+from boxlamp.language.clock import SOME_WHILE, cut_when
+from boxlamp.language.context import NotUnderstood
+from boxlamp.language.ear import Ear
+from boxlamp.language.moments import resolve, shown
+from boxlamp.language.terms import CRIES, IN_VAIN, STRENGTHS
+from boxlamp.language.tokens import Words, words_of
+from boxlamp.model.entry import Entry
+from boxlamp.model.happenings import Birth, Caesarean, Finished, Rest
+
+_ABOUT = r"(?:about|around|roughly|nearly|almost|over|more\s+than|at\s+least)"
+_SPAN = (
+    rf"(?<![\d.,/:\-])\b(?:for\s+)?(?:(?P<about>{_ABOUT})\s+)?(?:the\s+)?"
+    rf"(?:(?:last|past)\s+(?P<last>half\s+hour|hour)|(?:(?:last|past)\s+)?"
+    rf"(?<![\d.,/:\-])(?P<span>{SOME_WHILE}))(?=[\s,.!]|\Z)(?!\s*(?:ago|apart|old)\b)"
+)
+"""A while, and never the end of a longer one: 1.5 hours, 20-30 minutes."""
+_SOME_TIME = r"\b(?:hours?|hrs?|minutes?|mins?|ages|all\s+(?:night|day|evening|morning))\b"
+_FLAGS = re.IGNORECASE | re.ASCII
+_PUSHING = words_of("pushing straining contracting")
+_PUSHES = _PUSHING | words_of("push pushes pushed strain strains contraction contractions")
+_STEMS = ("pushing", "straining", "contracti")
+"""Looked for first: few lines need the pattern, which would take time at every start."""
+_SHE = words_of("she she's shes dam mum been has having still now already and so or the")
+_OVER = words_of("was had")
+"""What may have ended already."""
+_OTHERWISE = words_of("not no never hasn't hasnt isn't isnt apart every between after before ago")
+_ENDING = (Birth, Rest, Caesarean, Finished)
+
+
+def so_long(body: str, ear: Ear) -> str:
+    """The line as a push, where it says how long she has pushed; the ear then knows since when."""
+    if ear.spoken is not None or ear.context.after is not None:
+        return body
+    text, semicolon, note = body.partition(";")
+    if not any(stem in text.casefold() for stem in _STEMS):
+        return body
+    found = re.search(_SPAN, text, _FLAGS)
+    if found is None:
+        return body
+    push = _as_a_push(Words(f"{text[: found.start()]} {text[found.end() :]}"))
+    if push is None:
+        return body
+    spoken, _rest = cut_when(_ago(found))
+    since = resolve(spoken, ear.context)
+    ended = [
+        entry
+        for entry in (ear.context.current or {}).values()
+        if isinstance(entry.what, _ENDING) and since.at <= entry.at <= ear.context.now
+    ]
+    if ended:
+        ear.remarks.append(_taken_as_now(max(ended, key=lambda entry: (entry.at, entry.id)), ear))
+    else:
+        ear.spoken = spoken
+    return f"{push}{semicolon}{note}"
+
+
+def _taken_as_now(entry: Entry, ear: Ear) -> str:
+    from boxlamp.language.say import say
+
+    when = shown(entry.at, entry.certainty, ear.context)
+    return sentences.PUSHES_SINCE.format(f"{when} {say(entry.what)}")
+
+
+def _as_a_push(words: Words) -> str | None:
+    """``she's been pushing hard, nothing coming``, without its time, in the words of the log."""
+    keys = [token.key for token in words.tokens]
+    having = "having" in keys and "contractions" in keys
+    if any(token.quoted for token in words.tokens) or not _OVER.isdisjoint(keys):
+        return None
+    strengths: list[str] = []
+    pushes = False
+    while words.peek() is not None:
+        if words.key() in _PUSHING or (having and words.key() == "contractions"):
+            pushes = True
+        elif (strength := words.phrase(STRENGTHS)) is not None:
+            strengths.append(strength)
+            continue
+        elif pushes and words.phrase(IN_VAIN) is not None:
+            continue
+        elif words.key() not in _SHE | CRIES:
+            return None
+        words.pop()
+    return " ".join(("contraction", *strengths)) if pushes else None
+
+
+def _ago(found: re.Match[str]) -> str:
+    last = found["last"]
+    span = found["span"] or ("half an hour" if "half" in last.casefold() else "an hour")
+    return f"{'~' if found['about'] else ''}{span.strip()} ago"
+
+
+def how_long_ago(body: str) -> str:
+    """``an hour ago``, where a line that could not be read says how long she has pushed; or ''."""
+    keys = {token.key for token in Words(body).tokens}
+    if _PUSHES.isdisjoint(keys) or not _OTHERWISE.isdisjoint(keys):
+        return ""
+    found = re.search(_SPAN, body, _FLAGS)
+    if found is not None:
+        return _ago(found)
+    return "HH:MM" if re.search(_SOME_TIME, body, _FLAGS) else ""
+
+
+def with_its_length(refused: NotUnderstood, body: str, ear: Ear) -> NotUnderstood:
+    """A push that is offered keeps how long she has pushed: else its clock would start too late."""
+    typed, offered = cut_when(refused.nearest) if refused.nearest else (None, "")
+    keys = [token.key for token in Words(offered).tokens]
+    ago = how_long_ago(body)
+    if not ago or _PUSHES.isdisjoint(keys):
+        return refused
+    if ear.context.after is not None:  # a file has no now to count from
+        return NotUnderstood(refused.why, "HH:MM contraction")
+    if ear.spoken is not None:
+        led = Words(body).key() in _PUSHES
+        return refused if led else NotUnderstood(sentences.TWO_TIMES, f"contraction; {body}")
+    readable = typed is not None and set(keys) <= _PUSHES | STRENGTHS.keys()
+    return refused if readable else NotUnderstood(refused.why, f"{ago} contraction")
