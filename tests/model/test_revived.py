@@ -1,5 +1,6 @@
 """A pup that breathes after it was written down as dead was not dead."""
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -118,6 +119,23 @@ def test_a_breath_before_a_death_brings_nobody_back() -> None:
         assert returns(lines) == found
         moved = entry(3, 20, Amend(target=1, retimed=True))
         assert returns((*lines, moved)) == {2}
+
+
+@pytest.mark.parametrize(
+    ("birth", "struck", "found"),
+    [(9, False, True), (10, False, True), (11, False, False), (15, False, False),
+     (16, False, True), (11, True, True)],
+)  # fmt: skip
+def test_a_birth_between_them_keeps_a_death_apart(
+    birth: float,
+    struck: bool,
+    found: bool,  # noqa: FBT001 a row of the table
+) -> None:
+    """The breath is that of the pup born then; unless a correction is about that birth."""
+    lines = [entry(1, 10, Death(pup=1)), entry(2, birth, Birth(pup=1)), entry(3, 15, BREATH)]
+    if struck:
+        lines.append(entry(4, 20, Strike(target=2, why="wrong")))
+    assert (3 in returns(lines)) is found
 
 
 def test_what_the_screen_showed_before_the_breath_is_not_rewritten() -> None:

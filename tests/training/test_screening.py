@@ -84,13 +84,8 @@ def test_as_corrected_is_the_engine_on_the_corrected_story(data: st.DataObject) 
 def test_as_corrected_a_pup_that_breathes_was_never_dead() -> None:
     """As it was known it counted as dead until the breath; better entries would have said limp."""
     lines = told((0, Birth(pup=1, state="dead")), (3, Step(step="breathing", pup=1)))
-    states = [
-        [
-            alert.rule.id
-            for alert in screen(lines, DEFAULT, as_corrected=right).verdict(at(2)).alerts
-        ]
-        for right in (False, True)
-    ]
+    shows = [screen(lines, DEFAULT, as_corrected=right) for right in (False, True)]
+    states = [[alert.rule.id for alert in show.verdict(at(2)).alerts] for show in shows]
     assert states == [[], ["not-breathing"]]
 
 

@@ -5,11 +5,12 @@ a pup that was born limp, or that had stopped breathing. The lines stay as they 
 every reader of a story they say that, and no rule knows of dead pups that come back.
 """
 
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from datetime import UTC, datetime
 
 from boxlamp.model.entry import Entry
-from boxlamp.model.happenings import Amend, Birth, Death, PupState, Step, What
+from boxlamp.model.happenings import Amend, Birth, Death, PupState, Step, Strike, What
 
 _EVER = datetime.min.replace(tzinfo=UTC)
 
@@ -51,23 +52,30 @@ def _dead(what: What) -> int | None:
 def returns(entries: Sequence[Entry]) -> frozenset[int]:
     """Numbers of the entries that may bring a pup back: typing one changes what went before.
 
-    Where a correction moves or makes a death or a breath, it may lie at any time.
+    Where a correction moves or makes a death or a breath, it may lie at any time; and a birth
+    that a correction is about keeps nothing apart.
     """
     moved = any(isinstance(entry.what, Amend) and entry.what.retimed for entry in entries)
-    died: dict[int, datetime] = {}
+    wrong = {e.what.target for e in entries if isinstance(e.what, Amend | Strike)}
+    died, born = defaultdict[int, list[datetime]](list), defaultdict[int, list[datetime]](list)
     for entry in entries:
-        pup = _dead(said(entry))
+        what = said(entry)
+        pup = _dead(what)
         if pup is not None:
-            at = _EVER if moved or isinstance(entry.what, Amend) else entry.at
-            died[pup] = min(at, died.get(pup, at))
-    return frozenset(entry.id for entry in entries if _breathes_after(entry, died))
+            died[pup].append(_EVER if moved or isinstance(entry.what, Amend) else entry.at)
+        if isinstance(entry.what, Birth) and not moved and entry.id not in wrong:
+            born[entry.what.pup].append(entry.at)
 
+    def breathes_after(entry: Entry) -> bool:
+        what = said(entry)
+        if not isinstance(what, Step) or what.step != "breathing" or what.pup not in died:
+            return False
+        if isinstance(entry.what, Amend):
+            return True
+        again = max((at for at in born[what.pup] if at <= entry.at), default=_EVER)
+        return any(again <= at <= entry.at or at == _EVER for at in died[what.pup])
 
-def _breathes_after(entry: Entry, died: dict[int, datetime]) -> bool:
-    what = said(entry)
-    if not isinstance(what, Step) or what.step != "breathing" or what.pup not in died:
-        return False
-    return isinstance(entry.what, Amend) or died[what.pup] <= entry.at
+    return frozenset(entry.id for entry in entries if breathes_after(entry))
 
 
 def said(entry: Entry) -> What:
