@@ -93,6 +93,29 @@ def test_what_ended_her_pushing_since_does_not_hide_the_push(what: What, after: 
     assert ("put that time first: HH:MM contraction" in found.echo) == taken_now
 
 
+@pytest.mark.parametrize("what", [Birth(pup=1), Rest(), Caesarean(), Finished()])
+@pytest.mark.parametrize(("after", "now"), [(-SECOND, False), (0 * SECOND, True), (SECOND, True)])
+@pytest.mark.parametrize("line", ["pushing since an hour ago", "push since 1:14am"])
+def test_pushing_since_then_is_pushing_still(
+    line: str, what: What, after: timedelta, *, now: bool
+) -> None:
+    """Said with ``since``, it goes on; what ended it meanwhile does not hide it."""
+    began = heard(line).draft.at
+    found = heard(line, (NOW - began - after, what))
+
+    assert found.draft.at == (NOW.replace(microsecond=0) if now else began)
+    assert ("taken as a push now" in found.echo) == now
+
+
+@pytest.mark.parametrize("line", ["push an hour ago", "an hour ago push", "push at 1:14am"])
+def test_a_push_of_then_stays_one(line: str) -> None:
+    """Who writes down what was before a birth catches up, and nothing is taken as of now."""
+    found = heard(line, (MINUTE, Birth(pup=1)))
+
+    assert found.draft.at < NOW - 50 * MINUTE
+    assert "taken as" not in found.echo
+
+
 def test_the_last_that_ended_it_is_named() -> None:
     """What stands in the way is said; what ended nothing is not."""
     rows = ((40 * MINUTE, Birth(pup=1)), (20 * MINUTE, Rest()), (MINUTE, Temperature(celsius=38)))

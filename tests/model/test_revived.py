@@ -128,7 +128,7 @@ def test_a_breath_before_a_death_brings_nobody_back() -> None:
 )  # fmt: skip
 def test_a_birth_between_them_keeps_a_death_apart(
     birth: float,
-    struck: bool,
+    struck: bool,  # noqa: FBT001 a row of the table
     found: bool,  # noqa: FBT001 a row of the table
 ) -> None:
     """The breath is that of the pup born then; unless a correction is about that birth."""

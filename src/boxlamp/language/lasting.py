@@ -7,14 +7,13 @@ that keeps it. What ended her pushing since then would hide the push, so it is t
 import re
 
 from boxlamp.language import sentences
-from boxlamp.language.clock import SOME_WHILE, cut_when
+from boxlamp.language.clock import SOME_WHILE, Spoken, cut_when
 from boxlamp.language.context import NotUnderstood
 from boxlamp.language.ear import Ear
 from boxlamp.language.moments import resolve, shown
 from boxlamp.language.terms import CRIES, IN_VAIN, STRENGTHS
 from boxlamp.language.tokens import Words, words_of
-from boxlamp.model.entry import Entry
-from boxlamp.model.happenings import Birth, Caesarean, Finished, Rest
+from boxlamp.model.happenings import Birth, Caesarean, Contraction, Finished, Rest, What
 
 _ABOUT = r"(?:about|around|roughly|nearly|almost|over|more\s+than|at\s+least)"
 _SPAN = (
@@ -30,6 +29,7 @@ _PUSHES = _PUSHING | words_of("push pushes pushed strain strains contraction con
 _STEMS = ("pushing", "straining", "contracti")
 """Looked for first: few lines need the pattern, which would take time at every start."""
 _SHE = words_of("she she's shes dam mum been has having still now already and so or the")
+_SINCE = words_of("since")
 _OVER = words_of("was had")
 """What may have ended already."""
 _OTHERWISE = words_of("not no never hasn't hasnt isn't isnt apart every between after before ago")
@@ -50,24 +50,37 @@ def so_long(body: str, ear: Ear) -> str:
     if push is None:
         return body
     spoken, _rest = cut_when(_ago(found))
+    if not _taken_as_now(spoken, ear):
+        ear.spoken = spoken
+    return f"{push}{semicolon}{note}"
+
+
+def still_pushing(what: What, body: str, ear: Ear) -> None:
+    """``pushing since half past one``, where something ended that since, is a push now as well."""
+    if not (isinstance(what, Contraction) and ear.behind) or ear.context.after is not None:
+        return
+    if _SINCE.isdisjoint(token.key for token in Words(body).tokens):
+        return
+    if _taken_as_now(ear.inner, ear):
+        ear.inner, ear.behind = None, False
+
+
+def _taken_as_now(spoken: Spoken | None, ear: Ear) -> bool:
+    """Whether a birth or a rest has come since that time; then it is said that the push is now."""
     since = resolve(spoken, ear.context)
     ended = [
         entry
         for entry in (ear.context.current or {}).values()
         if isinstance(entry.what, _ENDING) and since.at <= entry.at <= ear.context.now
     ]
-    if ended:
-        ear.remarks.append(_taken_as_now(max(ended, key=lambda entry: (entry.at, entry.id)), ear))
-    else:
-        ear.spoken = spoken
-    return f"{push}{semicolon}{note}"
-
-
-def _taken_as_now(entry: Entry, ear: Ear) -> str:
+    if not ended:
+        return False
     from boxlamp.language.say import say
 
-    when = shown(entry.at, entry.certainty, ear.context)
-    return sentences.PUSHES_SINCE.format(f"{when} {say(entry.what)}")
+    last = max(ended, key=lambda entry: (entry.at, entry.id))
+    when = shown(last.at, last.certainty, ear.context)
+    ear.remarks.append(sentences.PUSHES_SINCE.format(f"{when} {say(last.what)}"))
+    return True
 
 
 def _as_a_push(words: Words) -> str | None:

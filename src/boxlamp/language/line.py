@@ -16,7 +16,7 @@ from boxlamp.language.ear import Ear
 from boxlamp.language.ended import question_long_after, question_the_end
 from boxlamp.language.hear_pups import sign_first
 from boxlamp.language.hints import instead, unknown
-from boxlamp.language.lasting import so_long, with_its_length
+from boxlamp.language.lasting import so_long, still_pushing, with_its_length
 from boxlamp.language.moments import Moment, resolve, resolve_near, shown
 from boxlamp.language.plainly import (
     in_the_words_of_the_log,
@@ -100,6 +100,7 @@ def _understood(line: str, context: Context) -> Reading:
     try:
         body = so_long(body, ear)
         what, word = _hear(body, ear)
+        still_pushing(what, body, ear)
         said, at = _moments(ear, word)
         question_long_after(what, at.at, ear)
         question_the_end(what, at.at, ear)
