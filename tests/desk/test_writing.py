@@ -45,6 +45,18 @@ def test_what_a_line_ended_is_told(here: Session) -> None:
     assert "dam-collapse" in {alert.rule.id for alert in written.verdict.alerts}
 
 
+@pytest.mark.parametrize(("pushed", "over"), [(19, ["contraction-no-pup"]), (21, []), (31, [])])
+def test_what_another_alert_goes_on_with_is_not_over(
+    here: Session, pushed: int, over: list[str]
+) -> None:
+    """A rest after long pushing ends nothing that mattered: nobody is told that it is over."""
+    write(here, "contraction strong", TWO)
+    written = write(here, "rest", TWO + timedelta(minutes=pushed))
+
+    assert [alert.rule.id for alert in written.cleared] == over
+    assert [alert.rule.id for alert in written.raised] == ([] if over else ["rest-no-pup"])
+
+
 def test_a_line_about_several_pups_is_an_entry_for_each(here: Session) -> None:
     """All or none are written, under numbers of their own, each in the words of one pup."""
     for line in ("pup dog", "pup 2 bitch red"):

@@ -56,6 +56,29 @@ def test_it_is_said_on_the_board_and_in_every_answer_and_the_alert_stays() -> No
     assert not model.alerts[1].vet_said
 
 
+def shows(text: str, hour: int, minute: int) -> list[str]:
+    """The lines of a whole board."""
+    verdict, entries = night(text, hour, minute)
+    screen = full(board(verdict, entries, UTC_ZONE), 80)
+    return ["".join(part for _, part in line) for line in screen]
+
+
+def test_it_is_said_where_no_alert_stands_and_calm_does_not_outrank_it() -> None:
+    """The vet may know better than the clocks; on the way and at the vet's it is past."""
+    come, calm = "01:00 vet says come in now\n", "No alert now. Keep writing down what you see."
+    lines = shows(come, 1, 5)
+    said = lines.index("The vet said at 01:00: come in now.")
+    assert lines[said + 1].startswith("No alert now; the vet's word comes first.")
+    assert calm not in lines
+    verdict, entries = night(come, 1, 5)
+    assert "said\tThe vet said at 01:00: come in now." in [
+        *plain_board(board(verdict, entries, UTC_ZONE))
+    ]
+    lines = shows(f"{come}01:02 left for vet\n", 1, 5)
+    assert calm in lines
+    assert "left for the vet 3 min ago · last entry 3 min ago" in lines
+
+
 def test_no_vet_spoke_of_what_has_come_or_risen_since() -> None:
     """Words from before a level was reached excuse nothing of it."""
     assert said(f"{PUSHING}01:20 vet advised; wait\n", 1, 25) == ""

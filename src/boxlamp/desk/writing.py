@@ -159,8 +159,15 @@ class _Line:
 
 
 def _cleared(before: Verdict, after: Verdict) -> tuple[Alert, ...]:
+    """What a line ended; an alert that another goes on with is not over, whatever its name."""
     standing = {(alert.rule.id, alert.subject) for alert in after.alerts}
-    return tuple(alert for alert in before.alerts if (alert.rule.id, alert.subject) not in standing)
+    gone = (one for one in before.alerts if (one.rule.id, one.subject) not in standing)
+    return tuple(one for one in gone if not any(_goes_on(one, other) for other in after.alerts))
+
+
+def _goes_on(alert: Alert, other: Alert) -> bool:
+    same = (alert.subject, alert.since) == (other.subject, other.since)
+    return same and other.spell.held and other.level >= alert.level
 
 
 def _raised(before: Verdict, after: Verdict, last: datetime) -> tuple[Alert, ...]:

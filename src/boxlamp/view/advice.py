@@ -48,6 +48,12 @@ def vet_said(verdict: Verdict, zone: tzinfo) -> tuple[int, str] | None:
     return None if place is None else (place, _sentence(spoken, verdict, zone))
 
 
+def vet_word(verdict: Verdict, zone: tzinfo) -> str:
+    """The vet's newest words as a sentence, whatever stands; empty once they are past."""
+    spoken = _newest(verdict)
+    return "" if spoken is None else _sentence(spoken, verdict, zone)
+
+
 def _newest(verdict: Verdict) -> Entry | None:
     """The newest words that are surely the vet's, as long as they speak of now."""
     for one in reversed(verdict.story.of(VetContact)):

@@ -11,7 +11,7 @@ from boxlamp.model.levels import Level
 from boxlamp.model.litter import Litter
 from boxlamp.model.order import homes, struck
 from boxlamp.model.spans import in_words
-from boxlamp.view.advice import vet_said
+from boxlamp.view.advice import vet_said, vet_word
 from boxlamp.view.clock_lines import ClockLine, clock_lines
 from boxlamp.view.pup_lines import PupLine, grown, pup_lines
 from boxlamp.view.reminders import reminder_lines
@@ -78,6 +78,8 @@ class Board(NamedTuple):
     entries: tuple[EntryLine, ...]
     notes: tuple[str, ...]
     vet: str
+    vet_said: str = ""
+    """What the vet said, where no alert stands that it could be shown beside."""
     caution: str = CAUTION
 
 
@@ -100,6 +102,7 @@ def board(verdict: Verdict, entries: Sequence[Entry], zone: tzinfo, *, latest: i
         entries=tuple(entry_lines(entries, now, zone, latest=latest)),
         notes=tuple(_notes(verdict)),
         vet=vet_words(litter, now, zone),
+        vet_said="" if verdict.alerts else vet_word(verdict, zone),
     )
 
 
@@ -129,6 +132,8 @@ def _tally(litter: Litter) -> tuple[str, ...]:
 
 
 def _since(litter: Litter, entries: Sequence[Entry], now: datetime) -> Iterable[str]:
+    if litter.left_for_vet is not None and litter.on_the_way(now):
+        yield f"left for the vet {in_words(now - litter.left_for_vet)} ago"
     if litter.last_birth is not None:
         yield f"last pup {in_words(now - litter.last_birth)} ago"
     if litter.last_contraction is not None and not grown(litter, now):

@@ -163,8 +163,12 @@ def calm(board: Board, width: int) -> list[Line]:
     """What to say when nothing is wrong, so that silence is not mistaken for a broken board."""
     if board.alerts:
         return []
-    return [[("calm", line)] for line in wrap("No alert now. Keep writing down what you see.",
-                                              width)]  # fmt: skip
+    said: list[Line] = []
+    if board.vet_said:
+        said = [[("do", line)] for line in wrap(board.vet_said, width)]
+    now = "No alert now; the vet's word comes first." if said else "No alert now."
+    words = wrap(f"{now} Keep writing down what you see.", width)
+    return [*said, *([("calm", line)] for line in words)]
 
 
 def prompts(board: Board, width: int) -> list[Line]:

@@ -37,6 +37,8 @@ def _alerts(board: Board) -> Iterator[str]:
             yield f"said\t{line.vet_said}"
     if not board.alerts:
         yield "alert\tnone"
+    if board.vet_said:
+        yield f"said\t{board.vet_said}"
     if board.vet:
         yield f"vet\t{board.vet}"
 
