@@ -151,10 +151,10 @@ def test_finished_asks_for_the_vet_and_counts_the_afterbirths() -> None:
     """The vet within 24 hours, and the count in plain numbers."""
     said = said_after(Birth(pup=1), Birth(pup=2), Afterbirth(), Finished())
     assert mentions(said, "within 24 hours")
-    assert mentions(said, "Pups 2, afterbirths 1. Not accounted for: 1.")
+    assert mentions(said, "Pups 2, afterbirths 1. Afterbirths not accounted for: 1.")
     assert mentions(said, "Look for what is missing")
     done = said_after(Birth(pup=1), Afterbirth(), Finished())
-    assert mentions(done, "Pups 1, afterbirths 1. Not accounted for: 0.")
+    assert mentions(done, "Pups 1, afterbirths 1. Afterbirths not accounted for: 0.")
     assert not mentions(done, "Look for what is missing")
     assert not mentions(said_after(Caesarean(), Birth(pup=1), Finished()), "afterbirths")
 

@@ -1,10 +1,13 @@
 """A rest after long pushing: lines put right, typed late or taken back, and what is said of it."""
 
-from datetime import UTC
+from datetime import UTC, datetime
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from boxlamp.engine import assess, history_as_known
 from boxlamp.model.entry import Entry
-from boxlamp.model.happenings import Ack, Amend, Birth, Contraction, Limit, Rest, Strike
+from boxlamp.model.happenings import Ack, Amend, Birth, Contraction, Limit, Rest, Strike, What
 from boxlamp.model.levels import Level
 from boxlamp.model.story import Story
 from boxlamp.rules.registry import NEVER_RELAXED
@@ -13,6 +16,16 @@ from boxlamp.view.said import why_lines
 from support.made import at, entry
 from support.nights import DEFAULT, SECOND, assessed
 
+LINES = st.lists(
+    st.tuples(
+        st.sampled_from((0, 0, 1, 9, 10, 11, 29, 30, 31)),
+        st.sampled_from(
+            (Contraction(), Contraction(), Rest(), Rest(), Contraction(strength="weak"))
+        ),
+    ),
+    max_size=9,
+)
+"""Pushes and rests, each so many minutes after the one before it."""
 PUSH, REST = entry(1, 0, Contraction()), entry(2, 25, Rest())
 
 
@@ -112,3 +125,22 @@ def test_why_and_the_call_sheet_tell_how_long_the_clock_counted() -> None:
     (alert,) = (one for one in verdict.alerts if one.rule.id == ID)
     lines = list(why_lines(alert, verdict, (PUSH, REST), UTC))
     assert "clock: 25 min from 02:00:00; limit for call: 20 min" in lines
+
+
+def worst(entries: list[Entry], moment: datetime) -> Level:
+    """The graver of the alerts of pushing and of a rest after it."""
+    alerts = assessed(tuple(entries)).verdict(moment).alerts
+    both = (one.level for one in alerts if one.rule.id in {ID, "contraction-no-pup"})
+    return max(both, default=Level.PROMPT)
+
+
+@settings(deadline=None)
+@given(LINES)
+def test_without_a_pup_no_line_takes_a_call_back(lines: list[tuple[int, What]]) -> None:
+    """What stood a second before a push or a rest stands after it, or a graver level does."""
+    minute, told = 0, list[Entry]()
+    for number, (later, what) in enumerate(lines, start=1):
+        minute += later
+        stood = worst(told, at(minute) - SECOND)
+        told.append(entry(number, minute, what))
+        assert worst(told, at(minute)) >= stood or stood < Level.CALL

@@ -90,7 +90,7 @@ RULE = Rule(
     watch=watch,
     says={
         "": "You wrote that she has finished, but pups are missing: {detail}.",
-        "calm": "She has been calm {lasting} since the last pup. Pups are missing: {detail}.",
+        "calm": "No push is written down since the last pup, {ago}. Pups are missing: {detail}.",
     },
     do={
         Level.WATCH: (

@@ -104,7 +104,7 @@ FINISHED = (
         "home veterinary handbook on metritis (reported by another source)",
     ),
     _prompt(
-        "Pups {born}, afterbirths {passed}. Not accounted for: {owed}.",
+        "Pups {born}, afterbirths {passed}. Afterbirths not accounted for: {owed}.",
         only="born",
         unless="caesarean",
     ),

@@ -46,7 +46,7 @@ def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
     """From each rest that ends strong pushing: the pushing's clock, held where it stopped."""
     pushed = spells_of(contraction_no_pup.watch, story, yardstick)
     ending = {number: spell for spell in pushed for number in spell.closed}
-    resuming = {spell.opened[-1] for spell in pushed if spell.since < spell.start}
+    resuming = {spell.opened[-1]: spell for spell in pushed if spell.since < spell.start}
     rests: list[Stopwatch] = []
     for entry in story.of(Contraction, Rest, Birth, Caesarean, Finished):
         match entry.what:
@@ -56,7 +56,9 @@ def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
                 lasted = in_words(entry.at - spell.since)
                 rests[-1].open(entry, since=spell.since, also=spell.opened, detail=lasted)
             case Contraction() if entry.id in resuming:
-                rests[-1].close(entry)  # it was a pause: the pushing counts on
+                for rest in rests:  # the one that was a pause: the pushing counts on
+                    if rest.since == resuming[entry.id].since:
+                        rest.close(entry)
             case Birth() | Caesarean() | Finished() if not only_said(entry):
                 for rest in rests:
                     rest.close(entry)
