@@ -34,11 +34,13 @@ from boxlamp.rules.simple import only_said
 from boxlamp.rules.spell import Spell, Yardstick
 
 ID = "contraction-no-pup"
+STRONG = ("strong", "unspecified")
+"""What counts as strong: nobody who says only that she pushes means that it is weak."""
 
 
 def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
     """Spells of strong pushing without a birth."""
-    return pushing(story, yardstick, ID, ("strong", "unspecified"), unless=only_said)
+    return pushing(story, yardstick, ID, STRONG, unless=only_said)
 
 
 RULE = Rule(

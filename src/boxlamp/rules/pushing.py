@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator
 from datetime import datetime
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Birth, Caesarean, Contraction, Finished, Rest
@@ -10,16 +10,54 @@ from boxlamp.model.story import Story
 from boxlamp.rules.spell import Spell, Stopwatch, Yardstick, span
 
 
-class _Pause(NamedTuple):
-    """A rest that may turn out to be short: when it began, and the clock it stopped.
+class Turn(NamedTuple):
+    """An entry that begins, takes up or stops pushing, and the push from which it counts.
 
-    ``first`` is the push from which that clock counts. A night of short rests has hundreds of
-    pushes in one spell: the first and the newest explain it, and the others are in the record.
+    A night of short rests has hundreds of pushes in one spell: the first and the newest explain
+    it, and the others are in the record.
     """
 
-    at: datetime
+    entry: Entry
+    change: Literal["begun", "resumed", "rested", "over"]
     since: datetime
     first: int
+
+
+def turns(
+    story: Story,
+    yardstick: Yardstick,
+    rule: str,
+    strengths: tuple[str, ...],
+    unless: Callable[[Entry], bool] = lambda _entry: False,
+) -> Iterator[Turn]:
+    """What becomes of pushing of the given strengths, from one push until a birth or a rest.
+
+    A rest shorter than the protocol's ``short-rest`` was a pause and not an end: the next push
+    goes on counting from where the pushing began. An entry for which ``unless`` holds ends nothing.
+    """
+    short_rest = span(yardstick, rule, "short-rest")
+    pushes = rested = None
+    for entry in story.of(Contraction, Rest, Birth, Caesarean, Finished):
+        match entry.what:
+            case Contraction(strength=strength) if strength in strengths:
+                if pushes is not None:
+                    continue
+                if rested is not None and entry.at - rested.entry.at < short_rest:
+                    pushes = Turn(entry, "resumed", rested.since, rested.first)
+                else:
+                    pushes = Turn(entry, "begun", entry.at, entry.id)
+                yield pushes
+                rested = None
+            case Contraction():
+                pass  # the other strength: the other rule's business
+            case Rest():
+                if pushes is not None:
+                    rested = pushes._replace(entry=entry, change="rested")
+                    pushes = None
+                    yield rested
+            case _ if not unless(entry):
+                pushes = rested = None
+                yield Turn(entry, "over", entry.at, entry.id)
 
 
 def pushing(
@@ -29,29 +67,14 @@ def pushing(
     strengths: tuple[str, ...],
     unless: Callable[[Entry], bool] = lambda _entry: False,
 ) -> Iterator[Spell]:
-    """Spells of pushing of the given strengths, from the first push until a birth or a rest.
-
-    A rest shorter than the protocol's ``short-rest`` was a pause and not an end: the next push
-    goes on counting from where the pushing began. An entry for which ``unless`` holds ends nothing.
-    """
-    short_rest = span(yardstick, rule, "short-rest")
+    """Spells of pushing of the given strengths, from the first push until a birth or a rest."""
     watch = Stopwatch(rule)
-    pause: _Pause | None = None
-    for entry in story.of(Contraction, Rest, Birth, Caesarean, Finished):
-        match entry.what:
-            case Contraction(strength=strength) if strength in strengths:
-                if pause is not None and entry.at - pause.at < short_rest:
-                    watch.open(entry, since=pause.since, also=(pause.first,))
-                else:
-                    watch.open(entry)
-                pause = None
-            case Contraction():
-                pass  # the other strength: the other rule's business
-            case Rest():
-                if watch.since is not None:
-                    pause = _Pause(entry.at, watch.since, watch.opened[0])
-                watch.close(entry)
-            case _ if not unless(entry):
-                watch.close(entry)
-                pause = None
+    for turn in turns(story, yardstick, rule, strengths, unless):
+        match turn.change:
+            case "begun":
+                watch.open(turn.entry)
+            case "resumed":
+                watch.open(turn.entry, since=turn.since, also=(turn.first,))
+            case _:
+                watch.close(turn.entry)
     return watch.finish()

@@ -29,13 +29,15 @@ Example:
 """
 
 from collections.abc import Iterator
+from datetime import datetime
 
-from boxlamp.model.happenings import Birth, Caesarean, Contraction, Finished, Rest
 from boxlamp.model.levels import Level
 from boxlamp.model.spans import in_words
 from boxlamp.model.story import Story
 from boxlamp.rules import contraction_no_pup
-from boxlamp.rules.rule import Rule, spells_of
+from boxlamp.rules.contraction_no_pup import STRONG
+from boxlamp.rules.pushing import turns
+from boxlamp.rules.rule import Rule
 from boxlamp.rules.simple import only_said
 from boxlamp.rules.spell import Spell, Stopwatch, Yardstick
 
@@ -44,29 +46,23 @@ ID = "rest-no-pup"
 
 def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
     """From each rest that ends strong pushing: the pushing's clock, held where it stopped."""
-    pushed = spells_of(contraction_no_pup.watch, story, yardstick)
-    ending = {number: spell for spell in pushed for number in spell.closed}
-    resuming = {spell.opened[-1]: spell for spell in pushed if spell.since < spell.start}
-    rests: list[Stopwatch] = []
-    for entry in story.of(Contraction, Rest, Birth, Caesarean, Finished):
-        match entry.what:
-            case Rest() if entry.id in ending:
-                spell = ending[entry.id]
-                rests.append(Stopwatch(ID, held=True))
-                lasted = in_words(entry.at - spell.since)
-                rests[-1].open(entry, since=spell.since, also=spell.opened, detail=lasted)
-            case Contraction() if entry.id in resuming:
-                for rest in rests:  # the one that was a pause: the pushing counts on
-                    if rest.since == resuming[entry.id].since:
-                        rest.close(entry)
-            case Birth() | Caesarean() | Finished() if not only_said(entry):
-                for rest in rests:
-                    rest.close(entry)
+    rests: dict[datetime, Stopwatch] = {}  # by the push from which each counts
+    for turn in turns(story, yardstick, contraction_no_pup.ID, STRONG, unless=only_said):
+        match turn.change:
+            case "rested":
+                rest = rests.setdefault(turn.since, Stopwatch(ID, held=True))
+                lasted = in_words(turn.entry.at - turn.since)
+                rest.open(turn.entry, since=turn.since, also=(turn.first,), detail=lasted)
+            case "resumed":  # it was a pause: the pushing counts on
+                rests[turn.since].close(turn.entry)
+            case "over":
+                for rest in rests.values():
+                    rest.close(turn.entry)
                     yield from rest.finish()
                 rests.clear()
-            case _:
+            case "begun":
                 pass
-    for rest in rests:
+    for rest in rests.values():
         yield from rest.finish()
 
 
