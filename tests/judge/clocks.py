@@ -21,8 +21,7 @@ class Clock(NamedTuple):
     something else is so.
 
     A clock that is read once and whose level is then kept says in ``kept`` where the level
-    stands. In it ``outran`` is true while ``runs`` has been true for longer than the limit: what
-    ends it in the very second of the limit has come in time.
+    stands. In it ``reached`` is true while ``runs`` has been true for as long as the limit.
     """
 
     rule: str
@@ -76,17 +75,17 @@ def levels(
         if len(known["runs"]) == 1 and known["runs"][0][1] == FALSE:
             continue
         for level in LEVELS:
-            formula, in_force = _stands((clock.rule, clock.clock, level), pages, clock)
+            formula, in_force = _stands((clock.rule, clock.clock, level), pages)
             if formula:
                 shown = f"({formula}) and ({clock.shows.format(**numbers)})"
                 stands = evaluated(shown if clock.shows else formula, known | in_force)
                 if clock.kept:
                     kept = clock.kept.format(**numbers)
-                    stands = evaluated(kept, known | {"outran": stands})
+                    stands = evaluated(kept, known | {"reached": stands})
                 yield clock.rule, level, stands
 
 
-def _stands(key: Key, pages: Pages, clock: Clock) -> tuple[str, dict[str, Signal]]:
+def _stands(key: Key, pages: Pages) -> tuple[str, dict[str, Signal]]:
     """The formula of one level: under each limit that is ever in force, the clock has run so long.
 
     A limit that changes midway is a signal like any other: true while it is in force.
@@ -94,8 +93,7 @@ def _stands(key: Key, pages: Pages, clock: Clock) -> tuple[str, dict[str, Signal
     limits = list(dict.fromkeys(page[key] for _, page in pages if key in page))
     formulas, in_force = [], {}
     for number, limit in enumerate(limits):
-        span = Span(limit)
-        stands = f"historically[0:{span.late if clock.kept else span}](runs)"
+        stands = f"historically[0:{Span(limit)}](runs)"
         if len(pages) > 1:
             name = f"limit{number}"
             in_force[name] = held(

@@ -52,11 +52,13 @@ _TERMS = """
     calm_since_birth := (not birth) and ((not (push or over)) since own_birth)
 """
 
-# A rest that ends strong pushing which had outrun the limit keeps that level, read in the tick
-# before the rest. While the rest may be short yet a strong push takes it back; when it has become
-# a long one nothing does but what ends labour, whatever spell of pushing comes after it.
+# A rest that ends strong pushing keeps the level that this spell of it had reached by the end of
+# the second before: what comes in the very second of the limit, or in that in which the limit is
+# made shorter, has come in time. While the rest may be short yet a strong push takes the level
+# back; after a long one nothing does but what ends labour, however often she pushes.
 _STILL_RESTING = """(not (strong or birth or ended_for_sure)) since
-        (rest and (once[{tick}:{tick}](pushing and outran)))"""
+        (rest and (once[{tick}:{tick}](pushing)) and
+        (historically[{tick}:0.5](spell_of_pushing)) and (once[0.5:0.5](reached)))"""
 _KEPT = f"""({_STILL_RESTING}) or ((not (birth or ended_for_sure)) since
         (long_rest and ({_STILL_RESTING})))"""
 
