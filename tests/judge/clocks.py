@@ -19,12 +19,16 @@ class Clock(NamedTuple):
     A level stands while ``runs`` has been true for as long as its limit, and ``shows`` is true
     now. ``shows`` is there for what the clock does not count: a level that is not spoken of while
     something else is so.
+
+    A clock that is read once and whose level is then kept says in ``kept`` where the level
+    stands. In it ``reached`` is true while ``runs`` has been true for as long as the limit.
     """
 
     rule: str
     clock: str
     runs: str
     shows: str = ""
+    kept: str = ""
 
 
 class Chapter(NamedTuple):
@@ -74,11 +78,11 @@ def levels(
             formula, in_force = _stands((clock.rule, clock.clock, level), pages)
             if formula:
                 shown = f"({formula}) and ({clock.shows.format(**numbers)})"
-                yield (
-                    clock.rule,
-                    level,
-                    evaluated(shown if clock.shows else formula, known | in_force),
-                )
+                stands = evaluated(shown if clock.shows else formula, known | in_force)
+                if clock.kept:
+                    kept = clock.kept.format(**numbers)
+                    stands = evaluated(kept, known | {"reached": stands})
+                yield clock.rule, level, stands
 
 
 def _stands(key: Key, pages: Pages) -> tuple[str, dict[str, Signal]]:

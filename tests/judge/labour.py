@@ -52,6 +52,16 @@ _TERMS = """
     calm_since_birth := (not birth) and ((not (push or over)) since own_birth)
 """
 
+# A rest that ends strong pushing keeps the level that this spell of it had reached by the end of
+# the second before: what comes in the very second of the limit, or in that in which the limit is
+# made shorter, has come in time. While the rest may be short yet a strong push takes the level
+# back; after a long one nothing does but what ends labour, however often she pushes.
+_STILL_RESTING = """(not (strong or birth or ended_for_sure)) since
+        (rest and (once[{tick}:{tick}](pushing)) and
+        (historically[{tick}:0.5](spell_of_pushing)) and (once[0.5:0.5](reached)))"""
+_KEPT = f"""({_STILL_RESTING}) or ((not (birth or ended_for_sure)) since
+        (long_rest and ({_STILL_RESTING})))"""
+
 LABOUR = Chapter(
     _NUMBERS,
     _TERMS,
@@ -62,6 +72,8 @@ LABOUR = Chapter(
         Clock("sac-no-pup", "main", "(not (birth or sac_gone or over)) since sac"),
         # From the first strong push since the last birth or rest; shown while she pushes.
         Clock("contraction-no-pup", "main", "spell_of_pushing", shows="pushing"),
+        # The call or go that such pushing had reached when she rested, until a birth.
+        Clock("rest-no-pup", "main", "spell_of_pushing", kept=_KEPT),
         # The same of weak pushes; a strong one is the rule above.
         Clock("weak-contraction-no-pup", "main", "spell_of_weak_pushing", shows="pushing_weakly"),
         # A part of a pup shows, until it is born.

@@ -4,6 +4,8 @@ Each night draws a handful of lines and tells them again and again, with gaps th
 second less and a second more; so what stops a clock comes in the very second in which it runs out.
 """
 
+from typing import NamedTuple
+
 from hypothesis import strategies as st
 
 from boxlamp.model.entry import Entry
@@ -50,6 +52,11 @@ GAPS = (
     0, 0, 0, 0, 1, 3 * DAY, 10 * DAY,
 )  # fmt: skip
 """Seconds between two lines."""
+_PUSHING_GAPS = tuple(
+    minutes * MINUTE + off
+    for minutes in (0, 5, 10, 15, 20, 30, 40, 60) for off in (-1, 0, 0, 1) if minutes or off >= 0
+)  # fmt: skip
+"""The same where spells of pushing end in a rest: they and their pauses are that long."""
 
 
 def _t(celsius: str) -> Temperature:
@@ -68,6 +75,14 @@ LABOUR: tuple[What, ...] = (
     Contraction(strength="weak"), Contraction(strength="strong"), Rest(), Rest(sac_gone=True),
     Caesarean(), Finished(), Finished(by="vet"), Finished(by="scan"), Note(words="she drinks"),
     Ack(), Birth(pup=1), Birth(pup=1), Birth(pup=1),
+)  # fmt: skip
+PUSHING: tuple[What, ...] = (
+    Contraction(), Contraction(), Contraction(strength="strong"), Contraction(strength="weak"),
+    Rest(), Rest(), Rest(sac_gone=True), Birth(pup=1), Caesarean(), Finished(),
+    Finished(by="vet"), Finished(by="scan"), Details(toy=True), Details(toy=False),
+    Expect(count=2, method="xray"), _limit("contraction-no-pup", "call", 10),
+    _limit("contraction-no-pup", "go", 20), _limit("contraction-no-pup", "call", 45),
+    _limit("rest-no-pup", "call", 5), Sac(), Note(words="she lies still"),
 )  # fmt: skip
 COUNTS: tuple[What, ...] = (
     Expect(count=1, method="xray"), Expect(count=2, method="xray"), Expect(count=3),
@@ -138,16 +153,30 @@ PUPS: tuple[What, ...] = (
     Score(pup=1, items=(1, 1, 1, 1, 1)), Milestone(milestone="left-home", pup=1), Caesarean(),
     Milestone(milestone="left-home"), Finished(), VetContact(contact="advised"),
 )  # fmt: skip
-THEMES: tuple[tuple[What, ...], ...] = (
-    LABOUR, COUNTS + LABOUR, DISCHARGE, DAM, AFTERBIRTHS, BEFORE, PUPS,
+
+
+class Theme(NamedTuple):
+    """What a night may tell of, what it tells of in any case, and the gaps between its lines."""
+
+    kinds: tuple[What, ...]
+    always: tuple[What, ...] = ()
+    gaps: tuple[int, ...] = GAPS
+
+
+THEMES: tuple[Theme, ...] = (
+    Theme(LABOUR), Theme(PUSHING, (Contraction(), Rest()), _PUSHING_GAPS), Theme(COUNTS + LABOUR),
+    Theme(DISCHARGE), Theme(DAM), Theme(AFTERBIRTHS), Theme(BEFORE), Theme(PUPS),
 )  # fmt: skip
 
 
 @st.composite
 def _night(draw: st.DrawFn) -> tuple[Entry, ...]:
     theme = draw(st.sampled_from(THEMES))
-    kinds = draw(st.lists(st.sampled_from(theme), min_size=2, max_size=7))
-    gaps = draw(st.lists(st.sampled_from(GAPS), min_size=2, max_size=4))
+    kinds = [
+        *theme.always,
+        *draw(st.lists(st.sampled_from(theme.kinds), min_size=2, max_size=7)),
+    ]
+    gaps = draw(st.lists(st.sampled_from(theme.gaps), min_size=2, max_size=4))
     length = draw(st.integers(2, 14))
     lines: list[tuple[float, What]] = []
     seconds, pups = 0, 0

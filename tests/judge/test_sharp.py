@@ -22,15 +22,21 @@ _NO_MATTER = ("afterbirth-missing-at-end", "main", "watch")
 LIMITS = tuple(
     one
     for one in DEFAULT.limit
-    if one.rule in JUDGED and not one.follows and (one.rule, one.clock, one.level) != _NO_MATTER
+    if one.rule in JUDGED and (one.rule, one.clock, one.level) != _NO_MATTER
 )
 
 
 def a_second_later(limit: LimitRecord) -> Protocol:
-    """The protocol with one limit a second longer."""
+    """The protocol with one limit a second longer, and with it the one that it follows."""
     seconds = int((limit.span + timedelta(seconds=1)).total_seconds())
-    longer = limit.model_copy(update={"value": seconds, "unit": "s"})
-    limits = tuple(longer if one is limit else one for one in DEFAULT.limit)
+    longer = {"value": seconds, "unit": "s"}
+    leader = (limit.follows, "main", limit.level)
+    limits = tuple(
+        one.model_copy(update=longer)
+        if one is limit or (one.rule, one.clock, one.level) == leader
+        else one
+        for one in DEFAULT.limit
+    )
     fields = {name: getattr(DEFAULT, name) for name in Protocol.model_fields}
     return Protocol.model_validate(fields | {"limit": limits})
 
