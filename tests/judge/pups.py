@@ -25,7 +25,7 @@ _TERMS = """
     # bottle), and no end of the log either.
     lone_feed := fed_and_logged and not (once[{tick}:{logged.late}](feed))
     given_up := historically[0:{given_up}](not fed)
-    at_teat := (not fed_by_hand) since (fed_at_teat or milk or to_teat)
+    at_teat := (not fed_by_hand) since fed_at_teat
     gone := once((died or left_home or born_dead) and (once(born)))
     log_ends := lone_feed or given_up or (well and at_teat)
     feeds_logged := (not (gone)) and ((not log_ends) since feed_again)

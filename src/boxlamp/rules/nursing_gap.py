@@ -2,10 +2,10 @@
 
 What it watches: in the first week, the time since a pup's last feed, for a pup whose feeds are
 being written down: the clock begins with the second `feed` within half a day. Another feed,
-`milk` or `to-teat` begins it anew. `well` in a pup that last drank at the teat, the pup's death,
-its leaving home and the end of its first week end it, and so does a whole day in which no feed is
-written down. The first `milk` after the birth alone begins nothing: a litter that simply lies at
-the dam has no such clock.
+`milk` or `to-teat` begins it anew. `well` in a pup whose last `feed` was at the teat, the pup's
+death, its leaving home and the end of its first week end it, and so does a whole day in which no
+feed is written down. The first `milk` after the birth alone begins nothing: a litter that simply
+lies at the dam has no such clock.
 
 Why it matters: a pup has hardly any reserves. In its first week it drinks about every two hours;
 after a few hours without milk its blood sugar falls, and it grows weak and cold.
