@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from boxlamp.cli import screen
-from boxlamp.cli.output import Output
+from boxlamp.cli.output import Output, as_typed
 from boxlamp.cli.screen import recalled, show
 from boxlamp.cli.show_board import _worst
 from boxlamp.model.levels import Level
@@ -55,6 +55,17 @@ def test_a_line_to_type_is_never_cut(monkeypatch: pytest.MonkeyPatch, across: in
     assert err.getvalue().splitlines() == (
         [f"Paper: {command}"] if across >= len(f"Paper: {command}") else ["Paper:", command]
     )
+
+
+def test_a_line_that_cannot_be_shown_is_not_offered() -> None:
+    """Copied, it would name another file; and no name of a file looks like an option."""
+    err = Terminal()
+    command = "boxlamp replay " + as_typed("a\nb.night")
+    Output(io.StringIO(), err).offer("Wrote it. Watch it", command)
+    assert err.getvalue() == "Wrote it. Watch it.\n"
+    assert as_typed("-x.night") == "./-x.night"
+    assert as_typed("it's mine.night") == """'it'"'"'s mine.night'"""
+    assert as_typed("-") == "-"
 
 
 def test_a_long_answer_ends_with_the_worst(monkeypatch: pytest.MonkeyPatch) -> None:

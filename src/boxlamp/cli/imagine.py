@@ -1,13 +1,12 @@
 """``boxlamp imagine``: a night that nobody had, drawn from published figures by a seed."""
 
 import secrets
-import shlex
 from difflib import get_close_matches
 from typing import Annotated, Literal
 
 import typer
 
-from boxlamp.cli.output import Output
+from boxlamp.cli.output import Output, as_typed
 from boxlamp.desk.handing_out import hand_out
 from boxlamp.desk.session import UsageError
 
@@ -83,7 +82,7 @@ def imagine(
         output.copy(night.text)
     else:
         hand_out(out, night.text.encode(), may_replace=is_untouched)
-        output.offer(f"Wrote {out}. Watch it", f"boxlamp replay {shlex.quote(out)}")
+        output.offer(f"Wrote {out}. Watch it", f"boxlamp replay {as_typed(out)}")
 
 
 def _known(trouble: str) -> None:

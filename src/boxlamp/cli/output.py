@@ -77,8 +77,12 @@ class Output:
     def offer(self, text: str, command: str) -> None:
         """A message that ends in a line to type, which is never cut: it has to work when copied.
 
-        Where both do not fit the terminal side by side, the command begins a line of its own.
+        Where both do not fit the terminal side by side, the command begins a line of its own. One
+        that cannot be shown as it is, with a name that would act in a terminal, is not offered.
         """
+        if clean(command) != command:
+            self.say(f"{text}.")
+            return
         one = _safe(clean(f"{text}: {command}"), self.err)
         if len(_folded(one, self.err)) == 1:
             self.err.write(one + "\n")
@@ -104,6 +108,13 @@ class Output:
     def shown(self, text: str) -> str:
         """The text as far as the answer's stream can show it; what it cannot becomes ``?``."""
         return _safe(text, self.out)
+
+
+def as_typed(file: str) -> str:
+    """The name of a file as it has to be typed in a shell; never one that looks like an option."""
+    import shlex
+
+    return shlex.quote(f"./{file}" if file.startswith("-") and file != "-" else file)
 
 
 def _folded(line: str, stream: TextIO) -> list[str]:

@@ -17,7 +17,7 @@ import typer
 from boxlamp import outside
 from boxlamp.cli import options
 from boxlamp.cli.catalogue import BY_NAME
-from boxlamp.cli.output import Output
+from boxlamp.cli.output import Output, as_typed
 from boxlamp.cli.screen import width
 from boxlamp.desk.files import read_record
 from boxlamp.desk.session import UsageError, session
@@ -130,7 +130,7 @@ def _night(file: str | None, journal: Path | None, litter: str | None) -> Night:
     record = read_record(file)
     if not record.entries:
         raise UsageError(f"{file}: there is nothing in it to replay.")
-    return Night(record.entries, record.expected, record.lesson, f" {shlex.quote(file)}")
+    return Night(record.entries, record.expected, record.lesson, f" {as_typed(file)}")
 
 
 def _screened(night: Night, until: str | None, output: Output, *, as_corrected: bool) -> Screening:
