@@ -61,7 +61,10 @@ def _beside(birth: Birth, moment: datetime, ear: Ear) -> Pup | None:
         by_caesarean = pup.by_caesarean and cut is not None and moment >= cut
         bound = _KEY_TWICE if by_caesarean else _SAME_MOMENT
         marked_otherwise = birth.mark and pup.mark and not _same(birth.mark, pup.mark)
-        if apart <= bound and not marked_otherwise and not (by_caesarean and timed):
+        same_mark = birth.mark and pup.mark and not marked_otherwise
+        sexed_otherwise = birth.sex and pup.sex and birth.sex != pup.sex and not same_mark
+        otherwise = marked_otherwise or sexed_otherwise
+        if apart <= bound and not otherwise and not (by_caesarean and timed):
             near.append((apart, -pup.number, pup))
     return min(near)[-1] if near else None
 

@@ -13,6 +13,7 @@ from boxlamp.language.corrections import take_back
 from boxlamp.language.ear import Ear
 from boxlamp.language.everyday import discharge, gums, of_her, udder
 from boxlamp.language.one_more import one_more
+from boxlamp.language.one_out import of_one_out
 from boxlamp.language.terms import (
     CRIES,
     FILLERS,
@@ -75,12 +76,15 @@ def without_cries(text: str) -> str:
 def in_the_words_of_the_log(text: str, ear: Ear) -> str:
     """The line with everyday words turned into the log's own, where that is sure."""
     words = Words(text)
-    fillers = words.phrase(FILLERS)
-    while fillers is not None:
-        fillers = words.phrase(FILLERS)
+    behind = 0
+    while words.phrase(FILLERS) is not None:
+        behind = words.place
     start = words.place
     if words.peek() is None:
         return text
+    of_one = of_one_out(Words(text, words.tokens[behind:]), ear)
+    if of_one is not None:
+        return of_one
     alone = words.phrase(PLAIN_ALONE)
     if alone == WEAK and words.peek() is None:
         return _who_is_weak(words, start)

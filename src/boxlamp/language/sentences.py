@@ -140,6 +140,18 @@ TAIL_FIRST = "Tail first: are the hind legs folded forward under the pup, or are
 TAIL_FIRST_FIX = "Legs folded under: rump first. Feet out: feet first."
 TAKEN_AS = "taken as pup {}, the newest"
 NOT_A_BIRTH = "'{}' does not sound like a pup that is out."
+OF_ONE_OUT = (
+    "taken as pup {}, which is out; if another pup was born, strike this line and type: {}"
+)
+WHICH_OF = "Which pup? It may be {}."
+NONE_FITS = "No living pup fits that. A pup that was born is first a line of its own."
+SIGN_IS_NO_MARK = "'{}' is no mark, it is how the pup is. Write down its birth without it?"
+SIGN_IS_NO_MARK_FIX = "Then write on the next line: {}. If another pup is meant, leave this out."
+BORN_DEAD_OR_DIED = "Has pup {} died (then Enter, or --yes), or was another pup born dead?"
+BORN_DEAD_OR_DIED_FIX = "Pup {0} has died: `{1}`. Another, born dead: `{2}`."
+WHO_IS_DEAD = "Which pup has died? Or was one born dead?"
+DEAD_OR_BORN = "Was another pup born dead (then Enter, or --yes), or has pup {} died?"
+SECOND_BEHIND = "a second pup behind ; is NOT counted: type it on a line of its own: {}"
 
 # Quantities
 MEAL_TOO_BIG = "{} is much for a pup of {} g: its stomach holds about {} ml. Is that right?"

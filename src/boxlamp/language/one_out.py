@@ -1,0 +1,158 @@
+"""What is said of a pup that is out, without its number: ``the boy is limp``, ``pup red is cold``.
+
+Read as a birth such a line would be a pup that never was, and end the clocks that wait for one.
+So it is the state of the pup that fits, and the answer says which, and what to type if another
+was born. ``pup boy limp`` stays a birth: nobody who looks at a pup he knows speaks so.
+"""
+
+from dataclasses import dataclass, field
+
+from boxlamp.language import sentences
+from boxlamp.language.context import NotUnderstood
+from boxlamp.language.dead import SIGNS_OF_NEED
+from boxlamp.language.ear import Ear
+from boxlamp.language.pups import NUMBER, compared, mentioned, named
+from boxlamp.language.say import say
+from boxlamp.language.terms import BIRTH_STATES, MARK_COLOURS, MARK_WORDS, PUP_SIGNS, SEXES, VERY
+from boxlamp.language.tokens import NOISE, Words, words_of
+from boxlamp.model.happenings import Birth
+from boxlamp.model.litter import Litter, Pup
+from boxlamp.model.seen import PupSign, Sex
+
+_PUP = frozenset(("pup", "puppy"))
+_TELLS_OF_ONE = words_of(
+    "the is was with has isn't isnt doesn't doesnt won't wont looks seems feels gone went stopped"
+)
+"""Words by which a line speaks of a pup that is known already."""
+_BESIDE = NOISE | VERY | words_of("gone went")
+_NOT_IN_NEED: frozenset[PupSign] = frozenset(("well", "crying"))
+_SIGN_AND_COLOUR = "blue"
+
+
+@dataclass(eq=False, repr=False)
+class _Said:
+    """What a line says of one pup."""
+
+    sex: Sex | None = None
+    mark: list[str] = field(default_factory=list)
+    signs: list[PupSign] = field(default_factory=list)
+    called: bool = False
+    known: bool = False
+    at_birth: bool = True
+    """Whether all the signs are such as a birth has."""
+
+
+def of_one_out(words: Words, ear: Ear) -> str | None:
+    """The line as the state of the pup that it speaks of; None where it is not such a line."""
+    litter = ear.context.litter
+    if ear.inside or not litter.pups:
+        return None
+    said = _read(Words(words.text, words.tokens), litter)
+    if said is None or not (said.called or said.sex) or _NOT_IN_NEED.issuperset(said.signs):
+        return None
+    exact = mentioned(Words(words.text, words.tokens), litter)
+    if exact and said.sex is None:
+        return None  # it is named, and read so
+    here = [pup for pup in _here(ear) if not exact or pup.number in exact]
+    fitting = _fitting(said, here)
+    by_its_mark = bool(said.mark) and any(pup.mark for pup in fitting)
+    if not exact and not said.known and said.at_birth and not by_its_mark:
+        return None
+    if not fitting:
+        return None if said.at_birth or exact else _refuse(said, sentences.NONE_FITS)
+    if len(fitting) > 1 and SIGNS_OF_NEED.isdisjoint(said.signs):
+        return _refuse(said, sentences.WHICH_OF.format(" or ".join(map(named, fitting))))
+    pup = fitting[-1]
+    if not exact:
+        ear.remarks.append(sentences.OF_ONE_OUT.format(named(pup), _born(said, ear)))
+    return f"state {pup.number} {' '.join(said.signs)}"
+
+
+def _read(words: Words, litter: Litter) -> _Said | None:
+    """Every word of the line, or None where one of them tells of something else."""
+    said = _Said()
+    while words.place < len(words.tokens):
+        token, start = words.tokens[words.place], words.place
+        if token.quoted:
+            return None
+        key = token.key.removesuffix("'s")
+        said.known = said.known or token.key in _TELLS_OF_ONE or key != token.key
+        if token.key in _BESIDE or key in _PUP:
+            said.called = said.called or key in _PUP
+            words.place += 1
+        elif key != token.key and key in SEXES:
+            words.tokens[start] = token._replace(key=key)
+        elif (sign := _sign(words, said)) is not None:
+            taken = words.tokens[start : words.place]
+            said.signs.append(sign)
+            said.known = said.known or not _TELLS_OF_ONE.isdisjoint(one.key for one in taken)
+            phrase = " ".join(one.key for one in taken).replace("-", " ")
+            said.at_birth = said.at_birth and phrase in BIRTH_STATES
+        elif (sex := words.phrase(SEXES)) is not None:
+            if said.sex not in {None, sex}:
+                return None
+            said.sex = sex
+        elif token.key in MARK_WORDS or _of_a_mark(token.key, litter):
+            said.mark.append(words.pop().key)
+        elif token.key.lstrip("#p").isdigit() and int(token.key.lstrip("#p")[:3]) in litter.pups:
+            words.place += 1
+        else:
+            return None
+    return None if "well" in said.signs else said
+
+
+def _sign(words: Words, said: _Said) -> PupSign | None:
+    """Take a sign. A colour is a mark before the verb, and but for blue behind it too."""
+    start = words.place
+    key = words.key()
+    sign = words.phrase(PUP_SIGNS)
+    a_colour = key in MARK_COLOURS and words.place == start + 1
+    if sign is not None and a_colour and not (key == _SIGN_AND_COLOUR and said.known):
+        words.place = start
+        return None
+    return sign
+
+
+def _of_a_mark(key: str, litter: Litter) -> bool:
+    return any(pup.mark and key in compared(pup.mark).split() for pup in litter.in_order)
+
+
+def _here(ear: Ear) -> list[Pup]:
+    """The living pups that were out by then, the newest last."""
+    moment = ear.moment()
+    return [
+        pup for pup in ear.context.litter.in_order
+        if pup.alive and pup.here and pup.born <= moment
+    ]  # fmt: skip
+
+
+def _fitting(said: _Said, pups: list[Pup]) -> list[Pup]:
+    """Those of which all of it is known; else those that nothing speaks against."""
+    words = set(said.mark)
+    fit = [
+        pup
+        for pup in pups
+        if (said.sex is None or pup.sex in {None, said.sex})
+        and (not pup.mark or words <= set(compared(pup.mark).split()))
+    ]
+    surely = [
+        pup for pup in fit if (not said.sex or pup.sex) and (not words or pup.mark)
+    ]  # fmt: skip
+    return surely or fit
+
+
+def _born(said: _Said, ear: Ear) -> str:
+    """The lines for another pup that was born so."""
+    state = "limp" if said.at_birth else None
+    number, mark = ear.context.next_pup, " ".join(said.mark) or None
+    lines = [say(Birth(pup=number, sex=said.sex, mark=mark, state=state))]
+    if not said.at_birth:
+        lines.append(f"state {number} {' '.join(said.signs)}")
+    spoken = ear.spoken or ear.inner
+    when = f"{spoken.typed} " if spoken is not None else ""
+    return " and ".join(f"`{when}{line}`" for line in lines)
+
+
+def _refuse(said: _Said, why: str) -> str:
+    signs = " ".join(said.signs)
+    raise NotUnderstood(f"{sentences.NO_CLOCK} {why}", f"state {NUMBER} {signs}")
