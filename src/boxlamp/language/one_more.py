@@ -14,10 +14,10 @@ from boxlamp.language.tokens import Words, words_of
 _FIRSTS = {"first": 1, "second": 2, "third": 3, "fourth": 4, "fifth": 5, "sixth": 6,
            "seventh": 7, "eighth": 8, "ninth": 9, "tenth": 10, "1st": 1, "2nd": 2, "3rd": 3,
            "4th": 4, "5th": 5, "6th": 6, "7th": 7, "8th": 8, "9th": 9}  # fmt: skip
-_NEXT = frozenset(("another", "next"))
+_NEXT = frozenset(("another", "next", "new"))
 _PUP = frozenset(("pup", "puppy"))
 _PUPS = frozenset(("pups", "puppies"))
-_OUT = words_of("out here born arrived come came")
+_OUT = words_of("out here born arrived come came popped")
 _BESIDE = words_of("is are has have now already just more and both")
 _LEADS = (("another", "one"), ("another",), ("one", "more"), ("next", "one"))
 _ALONE = _LEADS[:2]

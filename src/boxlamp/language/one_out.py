@@ -61,7 +61,7 @@ def of_one_out(words: Words, ear: Ear) -> str | None:
     if not fitting:
         return None if said.at_birth or exact else _refuse(said, sentences.NONE_FITS)
     if len(fitting) > 1 and SIGNS_OF_NEED.isdisjoint(said.signs):
-        return _refuse(said, sentences.WHICH_OF.format(" or ".join(map(named, fitting))))
+        return _refuse(said, sentences.WHICH_OF.format(", ".join(map(named, fitting))))
     pup = fitting[-1]
     if not exact:
         ear.remarks.append(sentences.OF_ONE_OUT.format(named(pup), _born(said, ear)))
@@ -102,12 +102,13 @@ def _read(words: Words, litter: Litter) -> _Said | None:
 
 
 def _sign(words: Words, said: _Said) -> PupSign | None:
-    """Take a sign. A colour is a mark before the verb, and but for blue behind it too."""
+    """Take a sign. A word of marks is a mark before the verb, and a colour but for blue behind."""
     start = words.place
     key = words.key()
     sign = words.phrase(PUP_SIGNS)
-    a_colour = key in MARK_COLOURS and words.place == start + 1
-    if sign is not None and a_colour and not (key == _SIGN_AND_COLOUR and said.known):
+    alone = key in MARK_WORDS and words.place == start + 1
+    a_colour = key in MARK_COLOURS - {_SIGN_AND_COLOUR} or words.key() in MARK_COLOURS
+    if sign is not None and alone and (a_colour or not said.known):
         words.place = start
         return None
     return sign
