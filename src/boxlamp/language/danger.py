@@ -17,6 +17,7 @@ from boxlamp.language.pups import NUMBER, compared, mentioned
 from boxlamp.language.terms import PARTS
 from boxlamp.language.text import cleaned
 from boxlamp.language.tokens import Words, table, words_of
+from boxlamp.language.uncounted import uncounted
 from boxlamp.language.vocabulary import COMMANDS
 from boxlamp.model.litter import Litter
 
@@ -149,10 +150,12 @@ def if_meant(line: str, context: Context) -> tuple[str, ...]:
     if not of_pups:  # who is limp and cold is limp first
         found |= ills
     ago = "" if spoken or typed else how_long_ago(body)
-    return tuple(
+    told = [
         f"{meant.asked} type: {_timed(meant.line, (meant is _NO_PUP and ago) or typed, spoken)}"
         for meant in [*found][:_MOST]
-    )
+    ]
+    offered = any(meant.line.startswith("pup") for meant in found)
+    return (*told, *([] if offered or not told else filter(None, [uncounted(line, context)])))
 
 
 def _timed(line: str, typed: str, spoken: Spoken | None) -> str:

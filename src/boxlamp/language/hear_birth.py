@@ -78,6 +78,10 @@ def birth(words: Words, ear: Ear) -> Birth:
     mark = _mark(seen, number, ear)
     if seen.state == "limp":
         _ask_later(ear)
+    if ear.note:
+        from boxlamp.language.another import told_behind
+
+        told_behind(ear)
     born = Birth(
         pup=number, sex=seen.sex, weight=seen.weight, mark=mark,
         state=seen.state, presentation=seen.presentation, in_sac=seen.in_sac,
@@ -291,7 +295,7 @@ WORDS = (
         birth,
         synonyms=("puppy", "born", "birth", "pup born", "puppy born", "pup out"),
         telling=("dog", "bitch", "boy", "girl", "male", "female", "dog pup", "bitch pup",
-                 "dead pup", "live pup", "limp pup", "stillborn", "stillborn pup", "stillbirth",
+                 "dead pup", "dead puppy", "live pup", "limp pup", "stillborn", "stillborn pup", "stillbirth",
                  "breech pup"),
     ),
 )  # fmt: skip
