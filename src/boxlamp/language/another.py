@@ -109,13 +109,12 @@ def _described(birth: Birth, keys: set[str], moment: datetime, ear: Ear) -> Pup 
 
 
 def _found_dead(birth: Birth, words: Words, moment: datetime, ear: Ear) -> Pup | None:
-    """The newest living pup that ``dead puppy`` or ``pup is dead`` may be said of.
+    """The newest living pup that ``dead puppy`` may be said of.
 
     A word of birth tells of one born dead; a pup that was born is never taken as dead unasked.
     """
     keys = [token.key for token in words.tokens]
-    said = "is" in keys or "puppy" in keys[1:]
-    if not said or not (_COMES | _SURELY_BORN).isdisjoint(keys):
+    if "puppy" not in keys[1:] or not (_COMES | _SURELY_BORN).isdisjoint(keys):
         return None
     return next((
         pup for pup in reversed(ear.context.litter.in_order)

@@ -295,7 +295,7 @@ WORDS = (
         birth,
         synonyms=("puppy", "born", "birth", "pup born", "puppy born", "pup out"),
         telling=("dog", "bitch", "boy", "girl", "male", "female", "dog pup", "bitch pup",
-                 "dead pup", "dead puppy", "live pup", "limp pup", "stillborn", "stillborn pup", "stillbirth",
-                 "breech pup"),
+                 "dead pup", "dead puppy", "live pup", "limp pup", "stillborn", "stillborn pup",
+                 "stillbirth", "breech pup"),
     ),
 )  # fmt: skip

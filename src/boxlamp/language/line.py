@@ -84,17 +84,10 @@ def understand(line: str, context: Context) -> Reading:
         if refused.recorded:
             raise
         from boxlamp.language.fair import fair
+        from boxlamp.language.uncounted import none_counted
 
         nearest = fair(refused.nearest, cleaned(line), context.litter)
-        raise NotUnderstood(_none_counted(refused.why, line, context), nearest) from None
-
-
-def _none_counted(why: str, line: str, context: Context) -> str:
-    """Why a line was not read; and that no pup was counted, where it may tell of one."""
-    from boxlamp.language.uncounted import uncounted
-
-    told = "" if why == sentences.EACH_BIRTH else uncounted(line, context)
-    return f"{why} {told}" if told else why
+        raise NotUnderstood(none_counted(refused.why, line, context), nearest) from None
 
 
 def _understood(line: str, context: Context) -> Reading:

@@ -98,7 +98,9 @@ def _another_what(words: Words, ear: Ear) -> str | None:
     nobody_asked = ear.inside or ear.context.after is not None
     if nobody_asked or any(token.quoted for token in words.tokens):
         return None
-    led = next((lead for lead in _LEADS if keys[: len(lead)] == [*lead]), None)
+    led: tuple[str, ...] | None = next(
+        (lead for lead in _LEADS if keys[: len(lead)] == [*lead]), None
+    )
     number = ear.context.next_pup
     if keys[:1] and keys[0] in _FIRSTS and led is None:
         led, number = (keys[0], "one")[: 1 + (keys[1:2] == ["one"])], _FIRSTS[keys[0]]
@@ -132,8 +134,9 @@ def _refuse_several(words: Words, ear: Ear) -> None:
     first = keys[0] if keys else ""
     digits = first if first.isascii() and first.isdigit() and len(first) < 3 else ""  # noqa: PLR2004 - 1 to 99
     several = 1 < (NUMBERS.get(first) or int(digits or 0)) <= _MOST
-    named = set(keys[1:]) & (_PUPS | _SEXES_OF_SEVERAL)
-    beside = _PUPS | _SEXES_OF_SEVERAL | _OUT | _BESIDE
+    sexes = _SEXES_OF_SEVERAL if set(keys[1:2]) <= _SEXES_OF_SEVERAL | {"more"} else set[str]()
+    named = set(keys[1:]) & (_PUPS | sexes)
+    beside = _PUPS | sexes | _OUT | _BESIDE
     if (twins or (several and named)) and set(keys[1:]) <= beside:
         raise NotUnderstood(
             sentences.EACH_BIRTH, "pup" if ear.spoken or ear.behind else "HH:MM pup"

@@ -6,6 +6,7 @@ was born. ``pup boy limp`` stays a birth: nobody who looks at a pup he knows spe
 """
 
 from dataclasses import dataclass, field
+from typing import NoReturn
 
 from boxlamp.language import sentences
 from boxlamp.language.context import NotUnderstood
@@ -27,6 +28,8 @@ _TELLS_OF_ONE = words_of(
 _BESIDE = NOISE | VERY | words_of("gone went")
 _NOT_IN_NEED: frozenset[PupSign] = frozenset(("well", "crying"))
 _SIGN_AND_COLOUR = "blue"
+_DIED = "died"
+_DEAD = (_DIED, "dead")
 
 
 @dataclass(eq=False, repr=False)
@@ -38,8 +41,10 @@ class _Said:
     signs: list[PupSign] = field(default_factory=list)
     called: bool = False
     known: bool = False
-    at_birth: bool = True
-    """Whether all the signs are such as a birth has."""
+    at_birth: bool = False
+    """Whether one of the signs is such as a birth has; ``later`` are those that none has."""
+    later: list[PupSign] = field(default_factory=list)
+    dead: str = ""
 
 
 def of_one_out(words: Words, ear: Ear) -> str | None:
@@ -48,20 +53,35 @@ def of_one_out(words: Words, ear: Ear) -> str | None:
     if ear.inside or not litter.pups:
         return None
     said = _read(Words(words.text, words.tokens), litter)
-    if said is None or not (said.called or said.sex) or _NOT_IN_NEED.issuperset(said.signs):
+    if said is None or not _of_a_pup_in_need(said):
         return None
     exact = mentioned(Words(words.text, words.tokens), litter)
-    if exact and said.sex is None:
+    if exact and (said.dead or said.sex is None):
         return None  # it is named, and read so
-    here = [pup for pup in _here(ear) if not exact or pup.number in exact]
-    fitting = _fitting(said, here)
+    fitting = _fitting(said, [pup for pup in _here(ear) if not exact or pup.number in exact])
+    if said.dead:
+        return _dead(said, fitting[-1], ear) if fitting else None
+    return _state(said, fitting, ear, exact=bool(exact))
+
+
+def _of_a_pup_in_need(said: _Said) -> bool:
+    if not (said.called or said.sex):
+        return False
+    if said.dead:
+        return not said.signs and (said.known or said.dead == _DIED)
+    return "well" not in said.signs and not _NOT_IN_NEED.issuperset(said.signs)
+
+
+def _state(said: _Said, fitting: list[Pup], ear: Ear, *, exact: bool) -> str | None:
+    """The line for the one that fits; of several the newest, where it must not wait."""
     by_its_mark = bool(said.mark) and any(pup.mark for pup in fitting)
-    if not exact and not said.known and said.at_birth and not by_its_mark:
+    a_birth = not (exact or said.known or by_its_mark) and said.at_birth
+    if a_birth or (not fitting and (said.at_birth or exact)):
         return None
     if not fitting:
-        return None if said.at_birth or exact else _refuse(said, sentences.NONE_FITS)
+        _refuse(said, sentences.NONE_FITS)
     if len(fitting) > 1 and SIGNS_OF_NEED.isdisjoint(said.signs):
-        return _refuse(said, sentences.WHICH_OF.format(", ".join(map(named, fitting))))
+        _refuse(said, sentences.WHICH_OF.format(", ".join(map(named, fitting))))
     pup = fitting[-1]
     if not exact:
         ear.remarks.append(sentences.OF_ONE_OUT.format(named(pup), _born(said, ear)))
@@ -72,33 +92,53 @@ def _read(words: Words, litter: Litter) -> _Said | None:
     """Every word of the line, or None where one of them tells of something else."""
     said = _Said()
     while words.place < len(words.tokens):
-        token, start = words.tokens[words.place], words.place
-        if token.quoted:
-            return None
+        token = words.tokens[words.place]
         key = token.key.removesuffix("'s")
         said.known = said.known or token.key in _TELLS_OF_ONE or key != token.key
+        if token.quoted:
+            return None
         if token.key in _BESIDE or key in _PUP:
             said.called = said.called or key in _PUP
             words.place += 1
         elif key != token.key and key in SEXES:
-            words.tokens[start] = token._replace(key=key)
-        elif (sign := _sign(words, said)) is not None:
-            taken = words.tokens[start : words.place]
-            said.signs.append(sign)
-            said.known = said.known or not _TELLS_OF_ONE.isdisjoint(one.key for one in taken)
-            phrase = " ".join(one.key for one in taken).replace("-", " ")
-            said.at_birth = said.at_birth and phrase in BIRTH_STATES
-        elif (sex := words.phrase(SEXES)) is not None:
-            if said.sex not in {None, sex}:
-                return None
-            said.sex = sex
-        elif token.key in MARK_WORDS or _of_a_mark(token.key, litter):
-            said.mark.append(words.pop().key)
-        elif token.key.lstrip("#p").isdigit() and int(token.key.lstrip("#p")[:3]) in litter.pups:
-            words.place += 1
-        else:
+            words.tokens[words.place] = token._replace(key=key)
+        elif not (_take_sign(words, said) or _take_what_it_is(words, said, litter)):
             return None
-    return None if "well" in said.signs else said
+    return said
+
+
+def _take_what_it_is(words: Words, said: _Said, litter: Litter) -> bool:
+    """Take a sex, a word of a mark or the number of a pup that is there."""
+    key = words.key()
+    digits = key.lstrip("#p")
+    if (sex := words.phrase(SEXES)) is not None:
+        told, said.sex = said.sex, sex
+        return told in {None, sex}
+    if key in MARK_WORDS or _of_a_mark(key, litter):
+        said.mark.append(key)
+    elif not (digits.isascii() and digits.isdigit() and int(digits[:3]) in litter.pups):
+        return False
+    words.place += 1
+    return True
+
+
+def _take_sign(words: Words, said: _Said) -> bool:
+    """Take a sign, or that it is dead; some of them a birth may have."""
+    start = words.place
+    if words.key() in _DEAD:
+        said.dead = words.pop().key
+        return True
+    sign = _sign(words, said)
+    if sign is None:
+        return False
+    keys = [token.key for token in words.tokens[start : words.place]]
+    said.signs.append(sign)
+    said.known = said.known or not _TELLS_OF_ONE.isdisjoint(keys)
+    if " ".join(keys).replace("-", " ") in BIRTH_STATES:
+        said.at_birth = True
+    else:
+        said.later.append(sign)
+    return True
 
 
 def _sign(words: Words, said: _Said) -> PupSign | None:
@@ -147,13 +187,30 @@ def _born(said: _Said, ear: Ear) -> str:
     state = "limp" if said.at_birth else None
     number, mark = ear.context.next_pup, " ".join(said.mark) or None
     lines = [say(Birth(pup=number, sex=said.sex, mark=mark, state=state))]
-    if not said.at_birth:
-        lines.append(f"state {number} {' '.join(said.signs)}")
+    if said.later:
+        lines.append(f"state {number} {' '.join(said.later)}")
+    return " and ".join(f"`{_when(ear)}{line}`" for line in lines)
+
+
+def _when(ear: Ear) -> str:
+    """The time as it was typed: a clock without it would start too late."""
     spoken = ear.spoken or ear.inner
-    when = f"{spoken.typed} " if spoken is not None else ""
-    return " and ".join(f"`{when}{line}`" for line in lines)
+    return f"{spoken.typed} " if spoken is not None else ""
 
 
-def _refuse(said: _Said, why: str) -> str:
+def _dead(said: _Said, pup: Pup, ear: Ear) -> str:
+    """``the boy is dead``, ``pup died``: nothing is taken as a death unasked unless it is named."""
+    mark = " ".join(said.mark) or None
+    born = say(Birth(pup=ear.context.next_pup, sex=said.sex, mark=mark, state="dead"))
+    died = f"died {pup.number}"
+    sentence = sentences.BORN_DEAD_OR_DIED if said.dead == _DIED else sentences.DEAD_OR_BORN
+    fix = sentences.BORN_DEAD_OR_DIED_FIX.format(
+        pup.number, f"{_when(ear)}{died}", f"{_when(ear)}{born}"
+    )
+    ear.doubt("another-pup", sentence.format(pup.number), fix)
+    return died if said.dead == _DIED else born
+
+
+def _refuse(said: _Said, why: str) -> NoReturn:
     signs = " ".join(said.signs)
     raise NotUnderstood(f"{sentences.NO_CLOCK} {why}", f"state {NUMBER} {signs}")

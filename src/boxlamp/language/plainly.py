@@ -83,8 +83,11 @@ def in_the_words_of_the_log(text: str, ear: Ear) -> str:
     if words.peek() is None:
         return text
     of_one = of_one_out(Words(text, words.tokens[behind:]), ear)
-    if of_one is not None:
-        return of_one
+    return of_one if of_one is not None else _turned(words, start, ear)
+
+
+def _turned(words: Words, start: int, ear: Ear) -> str:
+    """The words from here on, turned where one of the turns is sure of them."""
     alone = words.phrase(PLAIN_ALONE)
     if alone == WEAK and words.peek() is None:
         return _who_is_weak(words, start)

@@ -140,9 +140,7 @@ TAIL_FIRST = "Tail first: are the hind legs folded forward under the pup, or are
 TAIL_FIRST_FIX = "Legs folded under: rump first. Feet out: feet first."
 TAKEN_AS = "taken as pup {}, the newest"
 NOT_A_BIRTH = "'{}' does not sound like a pup that is out."
-OF_ONE_OUT = (
-    "taken as pup {}, which is out; if another pup was born, strike this line and type: {}"
-)
+OF_ONE_OUT = "taken as pup {}, which is out; if another pup was born, strike this line and type: {}"
 WHICH_OF = "Which pup? It may be {}."
 NONE_FITS = "No living pup fits that. A pup that was born is first a line of its own."
 SIGN_IS_NO_MARK = "'{}' is no mark, it is how the pup is. Write down its birth without it?"

@@ -5,6 +5,7 @@ for a pup that is out. So the answer says it, with the line to type.
 """
 
 from datetime import timedelta
+from itertools import pairwise
 
 from boxlamp.language import sentences
 from boxlamp.language.behind import cut_behind
@@ -26,6 +27,12 @@ _OTHER = words_of("amend strike set limit note vet given ack call kit mated scan
 _OVER = timedelta(hours=24)
 """Our choice: so long after the last birth nobody writes of one without saying more."""
 _LOOKED_AT = 60
+
+
+def none_counted(why: str, line: str, context: Context) -> str:
+    """Why a line was not read; and that no pup was counted, where it may tell of one."""
+    told = "" if why == sentences.EACH_BIRTH else uncounted(line, context)
+    return f"{why} {told}" if told else why
 
 
 def uncounted(line: str, context: Context) -> str:
@@ -67,7 +74,7 @@ def _may_tell_of_a_birth(words: Words, context: Context) -> bool:
     command = words.phrase(COMMANDS)
     words.place = 0
     keys = [token.key for token in words.tokens if not token.quoted]
-    pairs = list(zip(keys, [*keys[1:], ""], strict=True))
+    pairs = list(pairwise([*keys, ""]))
     denied = any(key in NOT_BORN and not _numbered(key, then) for key, then in pairs)
     if not keys or denied or keys[0] in _ASKS or "?" in words.text:
         return False
