@@ -16,7 +16,7 @@ from boxlamp.language.tokens import Words, words_of
 _FIRSTS = {"first": 1, "second": 2, "third": 3, "fourth": 4, "fifth": 5, "sixth": 6,
            "seventh": 7, "eighth": 8, "ninth": 9, "tenth": 10, "1st": 1, "2nd": 2, "3rd": 3,
            "4th": 4, "5th": 5, "6th": 6, "7th": 7, "8th": 8, "9th": 9}  # fmt: skip
-_NEXT = frozenset(("another", "next", "new"))
+_NEXT = frozenset(("another", "next", "new", "newborn"))
 _PUP = frozenset(("pup", "puppy"))
 _PUPS = frozenset(("pups", "puppies"))
 _SEXES_OF_SEVERAL = words_of("boys girls dogs bitches males females")

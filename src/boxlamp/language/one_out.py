@@ -14,7 +14,15 @@ from boxlamp.language.dead import SIGNS_OF_NEED
 from boxlamp.language.ear import Ear
 from boxlamp.language.pups import NUMBER, compared, mentioned, named
 from boxlamp.language.say import say
-from boxlamp.language.terms import BIRTH_STATES, MARK_COLOURS, MARK_WORDS, PUP_SIGNS, SEXES, VERY
+from boxlamp.language.terms import (
+    BIRTH_STATES,
+    DAM_SIGNS,
+    MARK_COLOURS,
+    MARK_WORDS,
+    PUP_SIGNS,
+    SEXES,
+    VERY,
+)
 from boxlamp.language.tokens import NOISE, Words, words_of
 from boxlamp.model.happenings import Birth
 from boxlamp.model.litter import Litter, Pup
@@ -28,6 +36,8 @@ _TELLS_OF_ONE = words_of(
 _BESIDE = NOISE | VERY | words_of("gone went")
 _NOT_IN_NEED: frozenset[PupSign] = frozenset(("well", "crying"))
 _SIGN_AND_COLOUR = "blue"
+_OR_THE_DAM = frozenset(("bitch", "dog"))
+"""Words for a pup's sex that people say of the dam as well."""
 _DIED = "died"
 _DEAD = (_DIED, "dead")
 
@@ -45,15 +55,21 @@ class _Said:
     """Whether one of the signs is such as a birth has; ``later`` are those that none has."""
     later: list[PupSign] = field(default_factory=list)
     dead: str = ""
+    dam: str = ""
+    """What the same sign is called in the dam."""
 
 
 def of_one_out(words: Words, ear: Ear) -> str | None:
     """The line as the state of the pup that it speaks of; None where it is not such a line."""
     litter = ear.context.litter
-    if ear.inside or not litter.pups:
-        return None
-    said = _read(Words(words.text, words.tokens), litter)
+    said = None if ear.inside else _read(Words(words.text, words.tokens), litter)
     if said is None or not _of_a_pup_in_need(said):
+        return None
+    if said.dam and said.known and not said.called and not _OR_THE_DAM.isdisjoint(_keys(words)):
+        lines = [f"dam {said.dam}"]
+        lines += [f"state {NUMBER} {' '.join(said.signs)}"] if litter.pups else []
+        raise NotUnderstood(f"{sentences.NO_CLOCK} {sentences.DAM_OR_PUP}", "\n".join(lines))
+    if not litter.pups:
         return None
     exact = mentioned(Words(words.text, words.tokens), litter)
     if exact and (said.dead or said.sex is None):
@@ -62,6 +78,10 @@ def of_one_out(words: Words, ear: Ear) -> str | None:
     if said.dead:
         return _dead(said, fitting[-1], ear) if fitting else None
     return _state(said, fitting, ear, exact=bool(exact))
+
+
+def _keys(words: Words) -> set[str]:
+    return {token.key.removesuffix("'s") for token in words.tokens}
 
 
 def _of_a_pup_in_need(said: _Said) -> bool:
@@ -134,7 +154,9 @@ def _take_sign(words: Words, said: _Said) -> bool:
     keys = [token.key for token in words.tokens[start : words.place]]
     said.signs.append(sign)
     said.known = said.known or not _TELLS_OF_ONE.isdisjoint(keys)
-    if " ".join(keys).replace("-", " ") in BIRTH_STATES:
+    phrase = " ".join(keys).replace("-", " ")
+    said.dam = said.dam or DAM_SIGNS.get(phrase, "")
+    if phrase in BIRTH_STATES:
         said.at_birth = True
     else:
         said.later.append(sign)

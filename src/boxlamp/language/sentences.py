@@ -147,6 +147,7 @@ SIGN_IS_NO_MARK = "'{}' is no mark, it is how the pup is. Write down its birth w
 SIGN_IS_NO_MARK_FIX = "Then write on the next line: {}. If another pup is meant, leave this out."
 BORN_DEAD_OR_DIED = "Has pup {} died (then Enter, or --yes), or was another pup born dead?"
 BORN_DEAD_OR_DIED_FIX = "Pup {0} has died: `{1}`. Another, born dead: `{2}`."
+DAM_OR_PUP = "Is that the dam, or a pup?"
 OR_BORN_DEAD = "If one was born dead: `{}`."
 DEAD_OR_BORN = "Was another pup born dead (then Enter, or --yes), or has pup {} died?"
 UNCOUNTED = "No pup was counted by this. If one is out, type: `{}`."
