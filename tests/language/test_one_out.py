@@ -296,7 +296,7 @@ def test_a_line_that_may_tell_of_a_birth_says_that_none_was_counted(line: str, t
 @pytest.mark.parametrize(
     "line",
     ["no pup yet", "is the pup out?", "pup coming", "1 warm", "blah", "", "weigh pup",
-     "feed pup", "amend 9 pup born", "where is the pup"],
+     "feed pup", "amend 9 pup born", "the boys are limp", "where is the pup"],
 )  # fmt: skip
 def test_a_line_that_tells_of_no_birth_does_not_speak_of_one(line: str) -> None:
     """It would only be read instead of what helps."""

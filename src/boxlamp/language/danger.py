@@ -4,7 +4,7 @@ Such a line is kept as a note, and a note runs no clock. Whoever typed it may be
 heard. So the answer says what to type for each danger that the words may stand for.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import suppress
 from typing import NamedTuple
 
@@ -17,7 +17,6 @@ from boxlamp.language.pups import NUMBER, compared, mentioned
 from boxlamp.language.terms import PARTS
 from boxlamp.language.text import cleaned
 from boxlamp.language.tokens import Words, table, words_of
-from boxlamp.language.uncounted import uncounted
 from boxlamp.language.vocabulary import COMMANDS
 from boxlamp.model.litter import Litter
 
@@ -150,12 +149,21 @@ def if_meant(line: str, context: Context) -> tuple[str, ...]:
     if not of_pups:  # who is limp and cold is limp first
         found |= ills
     ago = "" if spoken or typed else how_long_ago(body)
-    told = [
+    told = tuple(
         f"{meant.asked} type: {_timed(meant.line, (meant is _NO_PUP and ago) or typed, spoken)}"
         for meant in [*found][:_MOST]
-    ]
-    offered = any(meant.line.startswith("pup") for meant in found)
-    return (*told, *([] if offered or not told else filter(None, [uncounted(line, context)])))
+    )
+    return (*told, *_none_counted(found, line, context))
+
+
+def _none_counted(found: Iterable[Meant], line: str, context: Context) -> list[str]:
+    """That no pup was counted, behind a danger that offers no birth itself."""
+    lines = [meant.line for meant in found]
+    if not lines or any(offered.startswith("pup") for offered in lines):
+        return []
+    from boxlamp.language.uncounted import uncounted
+
+    return [told] if (told := uncounted(line, context)) else []
 
 
 def _timed(line: str, typed: str, spoken: Spoken | None) -> str:

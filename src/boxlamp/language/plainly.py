@@ -13,7 +13,6 @@ from boxlamp.language.corrections import take_back
 from boxlamp.language.ear import Ear
 from boxlamp.language.everyday import discharge, gums, of_her, udder
 from boxlamp.language.one_more import one_more
-from boxlamp.language.one_out import of_one_out
 from boxlamp.language.terms import (
     CRIES,
     FILLERS,
@@ -82,6 +81,8 @@ def in_the_words_of_the_log(text: str, ear: Ear) -> str:
     start = words.place
     if words.peek() is None:
         return text
+    from boxlamp.language.one_out import of_one_out
+
     of_one = of_one_out(Words(text, words.tokens[behind:]), ear)
     return of_one if of_one is not None else _turned(words, start, ear)
 

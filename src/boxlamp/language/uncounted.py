@@ -20,8 +20,8 @@ from boxlamp.language.vocabulary import COMMANDS
 _BORN = words_of("born arrived popped delivered birthed")
 _OUT = words_of("out here")
 _BEFORE_OUT = words_of("is are one another its it's now")
-_YOUNG = words_of("pup puppy") | {word for word in SEXES if len(word) > 1}
 _SEVERAL = words_of("pups puppies twins boys girls dogs bitches males females both")
+_YOUNG = words_of("pup puppy") | {word for word in SEXES if len(word) > 1} - _SEVERAL
 _ASKS = words_of("is was are did do does should shall can could may what when why how where which")
 _OTHER = words_of("amend strike set limit note vet given ack call kit mated scan xray expect")
 _OVER = timedelta(hours=24)
