@@ -302,7 +302,7 @@ def test_what_is_unsure_is_refused_with_something_that_works(line: str, nearest:
         ("mark 3 red", "mark-taken"),
         ("pup 8 m", "pup-number"),
         ("pup head", "birth-or-part"),
-        ("pup cold", "mark"),
+        ("pup cold 300g", "mark"),
     ],
 )
 def test_what_is_likely_a_slip_is_asked(line: str, code: str) -> None:

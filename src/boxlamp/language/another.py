@@ -5,12 +5,15 @@ missing. So where a line may as well tell of a pup again, it is asked, with both
 limp pup is taken at once, for its clock must not wait for an answer, unless that clock runs.
 """
 
+import re
 from datetime import datetime, timedelta
 
 from boxlamp.language import sentences
 from boxlamp.language.ear import Ear
 from boxlamp.language.pups import compared, newest
 from boxlamp.language.say import say
+from boxlamp.language.terms import SEXES
+from boxlamp.language.text import shortened
 from boxlamp.language.tokens import Words
 from boxlamp.model.happenings import Birth
 from boxlamp.model.litter import Pup
@@ -28,6 +31,9 @@ _SURELY_BORN = frozenset(("born", "birth", "delivered", "stillborn", "stillbirth
 _COMES = frozenset(("out", "here", "came", "arrived", "popped", "newborn", "another", "next"))
 """Long after the last birth these say that there is one more."""
 _HOW_IT_IS = frozenset(("breathing", "crying", "breath", "moving", "is"))
+_MORE_OF_THEM = frozenset(("another", "next", "second", "third", "fourth", "fifth", "sixth"))
+_WEIGHED = re.compile(r"\d{2,4}(?:[.,]\d+)?(?:g|gr|grams|oz)\Z|\d{3}\Z", re.ASCII)
+_SHOWN = 60
 _NO_BREATH = frozenset(("limp", "not-breathing"))
 
 
@@ -45,6 +51,10 @@ def question_another(birth: Birth, words: Words, ear: Ear) -> None:
         _ask_how_it_is(birth, last, ear)
     elif again is not None:
         _ask(birth, again, ear)
+    elif birth.state == "dead" and (found := _found_dead(birth, words, moment, ear)) is not None:
+        sentence = sentences.DEAD_OR_BORN.format(found.number)
+        fix = (found.number, _at(f"died {found.number}", ear), _at(say(birth), ear))
+        ear.doubt("another-pup", sentence, sentences.BORN_DEAD_OR_DIED_FIX.format(*fix))
     elif (just_born or _said_last(last, moment, ear)) and _only_describes(birth, last, keys):
         _ask(birth, last, ear)
     elif (described := _described(birth, keys, moment, ear)) is not None:
@@ -61,7 +71,10 @@ def _beside(birth: Birth, moment: datetime, ear: Ear) -> Pup | None:
         by_caesarean = pup.by_caesarean and cut is not None and moment >= cut
         bound = _KEY_TWICE if by_caesarean else _SAME_MOMENT
         marked_otherwise = birth.mark and pup.mark and not _same(birth.mark, pup.mark)
-        if apart <= bound and not marked_otherwise and not (by_caesarean and timed):
+        same_mark = birth.mark and pup.mark and not marked_otherwise
+        sexed_otherwise = birth.sex and pup.sex and birth.sex != pup.sex and not same_mark
+        otherwise = marked_otherwise or sexed_otherwise
+        if apart <= bound and not otherwise and not (by_caesarean and timed):
             near.append((apart, -pup.number, pup))
     return min(near)[-1] if near else None
 
@@ -93,6 +106,20 @@ def _described(birth: Birth, keys: set[str], moment: datetime, ear: Ear) -> Pup 
     pups = [pup for pup in ear.context.litter.pups.values() if pup.born <= moment]
     pups.sort(key=lambda pup: (pup.born, pup.number), reverse=True)
     return next((pup for pup in pups if _only_describes(birth, pup, keys)), None)
+
+
+def _found_dead(birth: Birth, words: Words, moment: datetime, ear: Ear) -> Pup | None:
+    """The newest living pup that ``dead puppy`` may be said of.
+
+    A word of birth tells of one born dead; a pup that was born is never taken as dead unasked.
+    """
+    keys = [token.key for token in words.tokens]
+    if "puppy" not in keys[1:] or not (_COMES | _SURELY_BORN).isdisjoint(keys):
+        return None
+    return next((
+        pup for pup in reversed(ear.context.litter.in_order)
+        if pup.alive and pup.here and pup.born <= moment and pup.sex in {None, birth.sex or pup.sex}
+    ), None)  # fmt: skip
 
 
 def _tells_how_it_is(birth: Birth, keys: set[str]) -> bool:
@@ -142,6 +169,22 @@ def _said_of(birth: Birth, pup: Pup, ear: Ear) -> list[str]:
         rest = Birth(pup=number, presentation=birth.presentation, in_sac=birth.in_sac)
         lines.append(f"amend {pup.birth.id} {say(rest)}")
     return lines
+
+
+def told_behind(ear: Ear) -> None:
+    """Say that a birth in the note behind a birth is not counted, where a note begins like one."""
+    words = Words(ear.note)
+    words.skip_noise()
+    keys = [token.key for token in words.tokens[words.place :]]
+    led = bool(keys) and (keys[0] in _PUP | _MORE_OF_THEM or keys[0] in SEXES)
+    sexed = any(key in SEXES for key in keys)
+    weighed = any(_WEIGHED.match(key) for key in keys)
+    one_more = bool(keys) and keys[0] in _MORE_OF_THEM and not (_PUP | {"one"}).isdisjoint(keys)
+    pup = sexed and not _PUP.isdisjoint(keys)
+    if led and (weighed or pup or one_more or (sexed and keys[0] in _MORE_OF_THEM)):
+        rest = ear.note[words.tokens[words.place].start :]
+        typed = rest if keys[0] in _PUP | _MORE_OF_THEM else f"pup {rest}"
+        ear.remarks.append(sentences.SECOND_BEHIND.format(f"`{shortened(typed, _SHOWN)}`"))
 
 
 def _at(line: str, ear: Ear) -> str:

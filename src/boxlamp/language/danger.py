@@ -4,7 +4,7 @@ Such a line is kept as a note, and a note runs no clock. Whoever typed it may be
 heard. So the answer says what to type for each danger that the words may stand for.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import suppress
 from typing import NamedTuple
 
@@ -149,10 +149,21 @@ def if_meant(line: str, context: Context) -> tuple[str, ...]:
     if not of_pups:  # who is limp and cold is limp first
         found |= ills
     ago = "" if spoken or typed else how_long_ago(body)
-    return tuple(
+    told = tuple(
         f"{meant.asked} type: {_timed(meant.line, (meant is _NO_PUP and ago) or typed, spoken)}"
         for meant in [*found][:_MOST]
     )
+    return (*told, *_none_counted(found, line, context))
+
+
+def _none_counted(found: Iterable[Meant], line: str, context: Context) -> list[str]:
+    """That no pup was counted, behind a danger that offers no birth itself."""
+    lines = [meant.line for meant in found]
+    if not lines or any(offered.startswith("pup") for offered in lines):
+        return []
+    from boxlamp.language.uncounted import uncounted
+
+    return [told] if (told := uncounted(line, context)) else []
 
 
 def _timed(line: str, typed: str, spoken: Spoken | None) -> str:

@@ -22,6 +22,7 @@ from boxlamp.language.terms import (
     PRESENTATIONS,
     PUP_SIGNS,
     SEXES,
+    VERY,
     is_plain_mark,
 )
 from boxlamp.language.text import same
@@ -29,7 +30,7 @@ from boxlamp.language.tokens import Words, table
 from boxlamp.language.word import Word
 from boxlamp.model.happenings import Birth
 from boxlamp.model.quantities import plain
-from boxlamp.model.seen import BirthState, Presentation, Sex
+from boxlamp.model.seen import BirthState, Presentation, PupSign, Sex
 
 T = TypeVar("T")
 
@@ -77,6 +78,10 @@ def birth(words: Words, ear: Ear) -> Birth:
     mark = _mark(seen, number, ear)
     if seen.state == "limp":
         _ask_later(ear)
+    if ear.note:
+        from boxlamp.language.another import told_behind
+
+        told_behind(ear)
     born = Birth(
         pup=number, sex=seen.sex, weight=seen.weight, mark=mark,
         state=seen.state, presentation=seen.presentation, in_sac=seen.in_sac,
@@ -173,7 +178,7 @@ def _number(seen: _Seen, ear: Ear) -> int:
     number = seen.number or following
     if number in ear.context.litter.pups:
         nearest = f"state {number} {seen.state}" if seen.state == "limp" else ""
-        if seen.sex and not seen.weight and not seen.mark:
+        if seen.sex and not (nearest or seen.weight or seen.mark):
             nearest = f"sex {number} {seen.sex}"
         elif seen.weight and seen.weight <= _LIKE_A_TEMPERATURE:
             nearest = f"temp pup {number} {plain(seen.weight)}"
@@ -231,7 +236,11 @@ def _mark(seen: _Seen, number: int, ear: Ear) -> str | None:
     plain_mark = is_plain_mark([part for key in keys for part in key.split("-")])
     if not seen.mark_named and not plain_mark:
         _refuse_what_is_no_birth(mark, keys)
-        _question_mark(mark, number, ear)
+        signs = _all_signs(mark)
+        if signs:
+            _question_signs(mark, f"state {number} {' '.join(signs)}", ear)
+            return None
+        _question_mark(mark, ear)
     return check_mark(mark, number, ear)
 
 
@@ -243,15 +252,36 @@ def _refuse_what_is_no_birth(mark: str, keys: list[str]) -> None:
             raise NotUnderstood(sentences.NOT_A_BIRTH.format(mark), f"dam {DAM_SIGNS[key]}")
 
 
-def _question_mark(mark: str, number: int, ear: Ear) -> None:
+def _all_signs(mark: str) -> list[PupSign]:
+    """The signs, where the words that are left say nothing but how the pup is."""
+    words, signs = Words(mark), list[PupSign]()
+    while words.peek() is not None:
+        sign = words.phrase(PUP_SIGNS)
+        if sign is not None:
+            signs.append(sign)
+        elif words.pop().key not in VERY:
+            return []
+    return signs
+
+
+def _question_signs(mark: str, line: str, ear: Ear) -> None:
+    """A sign is never offered as a mark: the pup would be called by it for good."""
+    fix = sentences.SIGN_IS_NO_MARK_FIX.format(_at(line, ear))
+    ear.doubt("mark", sentences.SIGN_IS_NO_MARK.format(mark), fix)
+
+
+def _at(line: str, ear: Ear) -> str:
+    spoken = ear.spoken or ear.inner
+    return f"{spoken.typed} {line}" if spoken is not None else line
+
+
+def _question_mark(mark: str, ear: Ear) -> None:
     from difflib import get_close_matches
 
     known = [*BIRTH_STATES, *PRESENTATIONS, *SEXES, *MARK_WORDS]
     close = get_close_matches(same(mark), known, n=1, cutoff=0.6)
     fix = sentences.IS_IT_A_MARK_FIX.format(mark)
-    if same(mark) in PUP_SIGNS:
-        fix = sentences.SIGN_AFTER_BIRTH.format(f"state {number} {PUP_SIGNS[same(mark)]}")
-    elif close:
+    if close:
         fix = sentences.IS_IT_A_MARK_OR.format(mark, close[0])
     ear.doubt("mark", sentences.IS_IT_A_MARK.format(mark), fix)
 
@@ -265,7 +295,7 @@ WORDS = (
         birth,
         synonyms=("puppy", "born", "birth", "pup born", "puppy born", "pup out"),
         telling=("dog", "bitch", "boy", "girl", "male", "female", "dog pup", "bitch pup",
-                 "dead pup", "live pup", "limp pup", "stillborn", "stillborn pup", "stillbirth",
-                 "breech pup"),
+                 "dead pup", "dead puppy", "live pup", "limp pup", "stillborn", "stillborn pup",
+                 "stillbirth", "breech pup"),
     ),
 )  # fmt: skip

@@ -18,7 +18,7 @@ from boxlamp.language.pups import (
     pup_in,
 )
 from boxlamp.language.terms import ALL, MARK_COLOURS, NOT_SURELY, PUP_SIGNS, SEXES
-from boxlamp.language.tokens import Token, Words, table
+from boxlamp.language.tokens import NOISE, Token, Words, table
 from boxlamp.language.word import Word
 from boxlamp.model.happenings import (
     Afterbirth,
@@ -281,13 +281,33 @@ def died(words: Words, ear: Ear) -> Death:
     """``died 3 [why]``."""
     if words.peek() is None and ear.amending is None:
         raise NotUnderstood(sentences.WHICH_PUP)
-    pup = pup_in(words, ear)
+    pup = _who_died(words, ear)
     token = words.tokens[words.place] if words.place < len(words.tokens) else None
     if token is not None and not token.quoted and token.key in NOT_SURELY:
         raise NotUnderstood(sentences.NOT_DEAD, f"note pup {pup} {words.free()}"[:_HINTED])
     if ear.amending is None:
         ear.remarks.append(sentences.IF_IT_COMES_BACK.format(pup))
     return Death(pup=pup, why=words.free() or ear.take_note())
+
+
+def _who_died(words: Words, ear: Ear) -> int:
+    """The pup that is named; where none is, it is asked, for another may have been born dead."""
+    named = Words(words.text, words.tokens[words.place :])
+    only_a_pup = all(token.key in {"pup", "puppy", *NOISE} for token in named.tokens)
+    if ear.amending is not None or not only_a_pup:
+        return pup_in(words, ear)
+    spoken = ear.spoken or ear.inner
+    when = f"{spoken.typed} " if spoken is not None else ""
+    born = f"{when}pup {ear.context.next_pup} dead"
+    try:
+        pup = pup_in(words, ear)
+    except NotUnderstood as refused:
+        if not ear.context.litter.pups:
+            raise
+        raise NotUnderstood(f"{refused.why} {sentences.OR_BORN_DEAD.format(born)}") from None
+    fix = sentences.BORN_DEAD_OR_DIED_FIX.format(pup, f"{when}died {pup}", born)
+    ear.doubt("another-pup", sentences.BORN_DEAD_OR_DIED.format(pup), fix)
+    return pup
 
 
 _STEPS: tuple[tuple[str, StepName, str, tuple[str, ...]], ...] = (

@@ -84,9 +84,10 @@ def understand(line: str, context: Context) -> Reading:
         if refused.recorded:
             raise
         from boxlamp.language.fair import fair
+        from boxlamp.language.uncounted import none_counted
 
         nearest = fair(refused.nearest, cleaned(line), context.litter)
-        raise NotUnderstood(refused.why, nearest) from None
+        raise NotUnderstood(none_counted(refused.why, line, context), nearest) from None
 
 
 def _understood(line: str, context: Context) -> Reading:

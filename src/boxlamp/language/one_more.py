@@ -4,24 +4,33 @@ What surely says that one more is out gets its number. ``another one`` may be a 
 afterbirth, so it is asked; and of several at once each needs a line, for each has its own time.
 """
 
+import re
+
 from boxlamp.language import sentences
 from boxlamp.language.context import NotUnderstood
 from boxlamp.language.ear import Ear
 from boxlamp.language.pups import NUMBERS
-from boxlamp.language.terms import SEXES
+from boxlamp.language.terms import MARK_WORDS, SEXES
 from boxlamp.language.tokens import Words, words_of
 
 _FIRSTS = {"first": 1, "second": 2, "third": 3, "fourth": 4, "fifth": 5, "sixth": 6,
            "seventh": 7, "eighth": 8, "ninth": 9, "tenth": 10, "1st": 1, "2nd": 2, "3rd": 3,
            "4th": 4, "5th": 5, "6th": 6, "7th": 7, "8th": 8, "9th": 9}  # fmt: skip
-_NEXT = frozenset(("another", "next"))
+_NEXT = frozenset(("another", "next", "new", "newborn"))
 _PUP = frozenset(("pup", "puppy"))
 _PUPS = frozenset(("pups", "puppies"))
-_OUT = words_of("out here born arrived come came")
+_SEXES_OF_SEVERAL = words_of("boys girls dogs bitches males females")
+_OUT = words_of("out here born arrived come came popped")
 _BESIDE = words_of("is are has have now already just more and both")
 _LEADS = (("another", "one"), ("another",), ("one", "more"), ("next", "one"))
 _ALONE = _LEADS[:2]
 """What says it without a word for being out."""
+_GOT = words_of("got have had has we i she we've i've she's")
+_SEXES = frozenset(word for word in SEXES if len(word) > 1)
+_TOO = words_of("too as well")
+_NUMBER = words_of("no number nr")
+_DESCRIBES = _OUT | _BESIDE | _TOO | MARK_WORDS | SEXES.keys()
+_WEIGHT = re.compile(r"\d{2,4}(?:g|gr|grams)?\Z", re.ASCII)
 _MOST = 20
 
 
@@ -39,7 +48,7 @@ def one_more(words: Words, ear: Ear) -> str | None:
         words.place += 1 + of_more
     else:
         words.place = start
-        return _another_what(words, ear)
+        return _by_its_number(words) or _got_one(words, ear) or _another_what(words, ear)
     # Its number says that it is none of those that are out.
     anew = "" if ear.inside else f"#{ear.context.next_pup}"
     return f"pup {anew if new else _FIRSTS[key]} {_rest(words)}"
@@ -47,6 +56,37 @@ def one_more(words: Words, ear: Ear) -> str | None:
 
 def _rest(words: Words) -> str:
     return words.text[words.tokens[words.place].start :] if words.peek() is not None else ""
+
+
+def _describes(keys: list[str]) -> bool:
+    """Whether these words say only that it is out, and what it is like."""
+    return all(key in _DESCRIBES or _WEIGHT.match(key) for key in keys)
+
+
+def _by_its_number(words: Words) -> str | None:
+    """``number 3 is here``, ``no 3 born girl``: ``no`` before a number denies nothing."""
+    start = words.place
+    keys = [token.key for token in words.tokens[start:]]
+    digits = keys[1] if len(keys) > 1 else ""
+    numbered = keys[0] in _NUMBER and digits.isascii() and digits.isdigit()
+    told = not _OUT.isdisjoint(keys) or not _SEXES.isdisjoint(keys)
+    if not (numbered and told and _describes(keys[2:])):
+        return None
+    words.place = start + 2
+    return f"pup #{digits} {_rest(words)}"
+
+
+def _got_one(words: Words, ear: Ear) -> str | None:
+    """``got a girl``, ``we have a boy 300g``; ``too`` says that it is one more."""
+    start = words.place
+    keys = [token.key for token in words.tokens[start:]]
+    led = next((place for place, key in enumerate(keys) if key not in _GOT | {"a", "an"}), 0)
+    led_by = _GOT & set(keys[:led]) - {"we", "i", "she"}
+    if not led_by or keys[led] not in _SEXES | _PUP or not _describes(keys[led + 1 :]):
+        return None
+    rest = [token.raw for token in words.tokens[start + led :] if token.key not in _TOO]
+    anew = f"pup #{ear.context.next_pup} " if not (ear.inside or _TOO.isdisjoint(keys)) else ""
+    return f"{anew}{' '.join(rest)}"
 
 
 def _another_what(words: Words, ear: Ear) -> str | None:
@@ -58,13 +98,24 @@ def _another_what(words: Words, ear: Ear) -> str | None:
     nobody_asked = ear.inside or ear.context.after is not None
     if nobody_asked or any(token.quoted for token in words.tokens):
         return None
-    led = next((lead for lead in _LEADS if keys[: len(lead)] == [*lead]), None)
-    if led is None or not set(keys[len(led) :]) <= _OUT | _BESIDE:
+    led: tuple[str, ...] | None = next(
+        (lead for lead in _LEADS if keys[: len(lead)] == [*lead]), None
+    )
+    number = ear.context.next_pup
+    if keys[:1] and keys[0] in _FIRSTS and led is None:
+        led, number = (keys[0], "one")[: 1 + (keys[1:2] == ["one"])], _FIRSTS[keys[0]]
+    if led is None:
         return None
+    rest = keys[len(led) :]
     comes = not _OUT.isdisjoint(keys)
     if led not in _ALONE and not comes:
         return None
-    pup = f"pup {ear.context.next_pup}"
+    if not _SEXES.isdisjoint(rest) and _describes(rest):
+        words.place += len(led)
+        return f"pup #{number} {_rest(words)}"
+    if not set(rest) <= _OUT | _BESIDE:
+        return None
+    pup = f"pup {number}"
     if "born" not in keys:
         fix = (_at(line, ear) for line in (pup, "contraction", "afterbirth"))
         ear.doubt("another-pup", sentences.ANOTHER_WHAT, sentences.ANOTHER_WHAT_FIX.format(*fix))
@@ -83,8 +134,10 @@ def _refuse_several(words: Words, ear: Ear) -> None:
     first = keys[0] if keys else ""
     digits = first if first.isascii() and first.isdigit() and len(first) < 3 else ""  # noqa: PLR2004 - 1 to 99
     several = 1 < (NUMBERS.get(first) or int(digits or 0)) <= _MOST
-    named = set(keys[1:]) & _PUPS
-    if (twins or (several and named)) and set(keys[1:]) <= _PUPS | _OUT | _BESIDE:
+    sexes = _SEXES_OF_SEVERAL if set(keys[1:2]) <= _SEXES_OF_SEVERAL | {"more"} else set[str]()
+    named = set(keys[1:]) & (_PUPS | sexes)
+    beside = _PUPS | sexes | _OUT | _BESIDE
+    if (twins or (several and named)) and set(keys[1:]) <= beside:
         raise NotUnderstood(
             sentences.EACH_BIRTH, "pup" if ear.spoken or ear.behind else "HH:MM pup"
         )

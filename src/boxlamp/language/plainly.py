@@ -75,12 +75,20 @@ def without_cries(text: str) -> str:
 def in_the_words_of_the_log(text: str, ear: Ear) -> str:
     """The line with everyday words turned into the log's own, where that is sure."""
     words = Words(text)
-    fillers = words.phrase(FILLERS)
-    while fillers is not None:
-        fillers = words.phrase(FILLERS)
+    behind = 0
+    while words.phrase(FILLERS) is not None:
+        behind = words.place
     start = words.place
     if words.peek() is None:
         return text
+    from boxlamp.language.one_out import of_one_out
+
+    of_one = of_one_out(Words(text, words.tokens[behind:]), ear)
+    return of_one if of_one is not None else _turned(words, start, ear)
+
+
+def _turned(words: Words, start: int, ear: Ear) -> str:
+    """The words from here on, turned where one of the turns is sure of them."""
     alone = words.phrase(PLAIN_ALONE)
     if alone == WEAK and words.peek() is None:
         return _who_is_weak(words, start)

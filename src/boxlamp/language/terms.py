@@ -36,6 +36,9 @@ BIRTH_NOISE = words_of(
 )
 """Words in the line of a birth that add nothing to it, or say that the mark follows."""
 
+VERY = words_of("very so really quite still all too bit looks seems feels")
+"""Words beside a sign that add nothing to it."""
+
 NAMING = words_of("mark marked called named")
 """Those of them that say so."""
 
