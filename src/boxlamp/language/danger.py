@@ -4,17 +4,19 @@ Such a line is kept as a note, and a note runs no clock. Whoever typed it may be
 heard. So the answer says what to type for each danger that the words may stand for.
 """
 
-from collections.abc import Iterator
+import re
+from collections.abc import Iterable, Iterator
 from contextlib import suppress
 from typing import NamedTuple
 
 from boxlamp.language.behind import cut_behind
-from boxlamp.language.clock import Spoken, begins_like_a_time, cut_when
+from boxlamp.language.clock import SOME_WHILE, Spoken, begins_like_a_time, cut_when
 from boxlamp.language.context import Context, NotUnderstood
 from boxlamp.language.everyday import LEAKS, STUFF
 from boxlamp.language.lasting import how_long_ago
 from boxlamp.language.pups import NUMBER, compared, mentioned
-from boxlamp.language.terms import PARTS
+from boxlamp.language.pushes import is_a_push, speaks_of_pushing
+from boxlamp.language.terms import PARTS, STRENGTHS
 from boxlamp.language.text import cleaned
 from boxlamp.language.tokens import Words, table, words_of
 from boxlamp.language.vocabulary import COMMANDS
@@ -38,6 +40,10 @@ _BLOOD = Meant("If she bleeds, more than a streak,", "discharge red heavy")
 _FOUL = Meant("If a discharge smells foul,", "discharge foul")
 _STUCK = Meant("If a head shows (or feet, or a tail), ring the vet now and", "part head")
 _NO_PUP = Meant("If she has pushed and no pup comes,", "contraction")
+_PUSHING_NOW = Meant("If she pushes,", "contraction")
+_WATERS = Meant("If her waters broke,", "waters")
+_RESTS = Meant("If she rests, and wakes when you touch her,", "rest")
+_NOT_WOKEN = Meant("If she cannot be woken,", "dam collapsed")
 _OUT = Meant("If a pup is out and moves,", "pup")
 _OUT_LIMP = Meant("If a pup is out and limp,", "pup limp")
 _COLLAPSED = Meant("If she has collapsed or cannot stand,", "dam collapsed")
@@ -100,6 +106,12 @@ _WEAK = Meant("If she is weak or dull,", "dam dull")
 _WEAKLY = Meant("If her pushes are weak,", "contraction weak")
 _ONE = words_of("pup puppy pups baby one it he")
 _PUSHES = words_of("push pushes pushing contraction contractions straining strain c")
+_OF_A_PUSH = (_NO_PUP, _PUSHING_NOW, _WEAKLY)
+_BREAKING = words_of("water waters bag")
+_ABOUT_THE_RECORD = words_of("amend strike limit set ack kit")
+_LYING = words_of("lies lying lays laying")
+_ASLEEP = words_of("asleep sleeps sleeping")
+_SHE = words_of("she she's shes dam mum mother bitch")
 _BORN = words_of("pup puppy girl boy dog bitch")
 _ALONE, _NEAR = 2, 4
 _BLUE_OF_HER = words_of("gums tongue she mum dam")
@@ -124,6 +136,8 @@ def if_meant(line: str, context: Context) -> tuple[str, ...]:
         (*_shows(words), *_pulled(words), *_left_out(words, litter))
     )
     shows = bool(found)
+    found |= dict.fromkeys(_asleep(words, litter))
+    asleep = _RESTS in found
     ills: dict[Meant, None] = {}
     before, of_pups = "", False
     leaks = not (LEAKS | STUFF).isdisjoint(token.key for token in words.tokens)
@@ -138,6 +152,7 @@ def if_meant(line: str, context: Context) -> tuple[str, ...]:
         elif (of_her := words.phrase(_OF_HER)) is not None:
             called = about_a_pup or (before in _BORN and of_her in {_GREEN, _BLACK})
             called = called or (_a_mark(key, litter) and not leaks)
+            called = called or (asleep and of_her is _COLLAPSED)  # fallen asleep
             if not (before in _DENYING or called):
                 found[of_her] = None
         elif (ill := words.phrase(_ILL)) is not None:
@@ -148,11 +163,57 @@ def if_meant(line: str, context: Context) -> tuple[str, ...]:
         before = key
     if not of_pups:  # who is limp and cold is limp first
         found |= ills
-    ago = "" if spoken or typed else how_long_ago(body)
+    ago = "" if spoken or typed else _since_when(body, words)
     return tuple(
-        f"{meant.asked} type: {_timed(meant.line, (meant is _NO_PUP and ago) or typed, spoken)}"
-        for meant in [*found][:_MOST]
+        f"{meant.asked} type: {_timed(meant.line, _then(meant, ago) or typed, spoken)}"
+        for meant in _with_a_push([*found], words, command[0].word if command else "", litter)
     )
+
+
+def _then(meant: Meant, ago: str) -> str:
+    """The time for what is offered, as far as it can be told from words inside the line."""
+    if meant is _WATERS:
+        return ago if ago == "HH:MM" else ""
+    return ago if meant in _OF_A_PUSH else ""
+
+
+def _with_a_push(found: list[Meant], words: Words, command: str, litter: Litter) -> Iterable[Meant]:
+    """What may be meant, with the push, where the line speaks of one: it is never left out."""
+    pushes = command not in _ABOUT_THE_RECORD and speaks_of_pushing(words)
+    of_pups = litter.phase == "after whelping" and mentioned(words, litter)
+    if not pushes or of_pups or any(meant.line.startswith("contraction") for meant in found):
+        return found[:_MOST]
+    broke = not _BREAKING.isdisjoint(token.key for token in words.tokens)
+    mine = [_WEAKLY if _weak_ones(words) else _PUSHING_NOW, *([_WATERS] if broke else [])]
+    return (*found[: _MOST - len(mine)], *mine)
+
+
+def _weak_ones(words: Words) -> bool:
+    keys = [token.key for token in words.tokens]
+    weak = [place for place, key in enumerate(keys) if STRENGTHS.get(key) == "weak"]
+    return any(is_a_push(key) for place in weak for key in keys[place + 1 : place + 2])
+
+
+def _since_when(body: str, words: Words) -> str:
+    """Since when she has pushed, where the line tells it anywhere: its clock must not start late.
+
+    A time that may be that of something else in the line is left open.
+    """
+    found = re.findall(rf"(?<![\d.,/:-])\b{SOME_WHILE}\s*ago\b", body, re.IGNORECASE | re.ASCII)
+    if not found:
+        return how_long_ago(body)
+    keys = {token.key for token in words.tokens}
+    return found[0] if len(found) == 1 and keys.isdisjoint(_BREAKING | _BORN) else "HH:MM"
+
+
+def _asleep(words: Words, litter: Litter) -> Iterator[Meant]:
+    """``she just lies there``, in labour: she rests, or she cannot be woken."""
+    keys = {token.key for token in words.tokens}
+    lies = not _LYING.isdisjoint(keys) and "there" in keys
+    sleeps = not _ASLEEP.isdisjoint(keys) or {"to", "sleep"} <= keys
+    she = not _SHE.isdisjoint(keys) and _ONE.isdisjoint(keys) and _DENYING.isdisjoint(keys)
+    if she and (lies or sleeps) and litter.phase != "after whelping":
+        yield from (_RESTS, _NOT_WOKEN)
 
 
 def _timed(line: str, typed: str, spoken: Spoken | None) -> str:

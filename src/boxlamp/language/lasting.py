@@ -11,7 +11,8 @@ from boxlamp.language.clock import SOME_WHILE, Spoken, cut_when
 from boxlamp.language.context import NotUnderstood
 from boxlamp.language.ear import Ear
 from boxlamp.language.moments import resolve, shown
-from boxlamp.language.terms import CRIES, IN_VAIN, STRENGTHS
+from boxlamp.language.pushes import as_a_push
+from boxlamp.language.terms import STRENGTHS
 from boxlamp.language.tokens import Words, words_of
 from boxlamp.model.happenings import Birth, Caesarean, Contraction, Finished, Rest, What
 
@@ -28,10 +29,7 @@ _PUSHING = words_of("pushing straining contracting")
 _PUSHES = _PUSHING | words_of("push pushes pushed strain strains contraction contractions")
 _STEMS = ("pushing", "straining", "contracti")
 """Looked for first: few lines need the pattern, which would take time at every start."""
-_SHE = words_of("she she's shes dam mum been has having still now already and so or the")
 _SINCE = words_of("since")
-_OVER = words_of("was had")
-"""What may have ended already."""
 _OTHERWISE = words_of("not no never hasn't hasnt isn't isnt apart every between after before ago")
 _ENDING = (Birth, Rest, Caesarean, Finished)
 
@@ -46,7 +44,7 @@ def so_long(body: str, ear: Ear) -> str:
     found = re.search(_SPAN, text, _FLAGS)
     if found is None:
         return body
-    push = _as_a_push(Words(f"{text[: found.start()]} {text[found.end() :]}"))
+    push = as_a_push(Words(f"{text[: found.start()]} {text[found.end() :]}"), so_long=True)
     if push is None:
         return body
     spoken, _rest = cut_when(_ago(found))
@@ -81,28 +79,6 @@ def _taken_as_now(spoken: Spoken | None, ear: Ear) -> bool:
     when = shown(last.at, last.certainty, ear.context)
     ear.remarks.append(sentences.PUSHES_SINCE.format(f"{when} {say(last.what)}"))
     return True
-
-
-def _as_a_push(words: Words) -> str | None:
-    """``she's been pushing hard, nothing coming``, without its time, in the words of the log."""
-    keys = [token.key for token in words.tokens]
-    having = "having" in keys and "contractions" in keys
-    if any(token.quoted for token in words.tokens) or not _OVER.isdisjoint(keys):
-        return None
-    strengths: list[str] = []
-    pushes = False
-    while words.peek() is not None:
-        if words.key() in _PUSHING or (having and words.key() == "contractions"):
-            pushes = True
-        elif (strength := words.phrase(STRENGTHS)) is not None:
-            strengths.append(strength)
-            continue
-        elif pushes and words.phrase(IN_VAIN) is not None:
-            continue
-        elif words.key() not in _SHE | CRIES:
-            return None
-        words.pop()
-    return " ".join(("contraction", *strengths)) if pushes else None
 
 
 def _ago(found: re.Match[str]) -> str:

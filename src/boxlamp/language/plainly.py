@@ -13,6 +13,7 @@ from boxlamp.language.corrections import take_back
 from boxlamp.language.ear import Ear
 from boxlamp.language.everyday import discharge, gums, of_her, udder
 from boxlamp.language.one_more import one_more
+from boxlamp.language.pushes import pushing, stopped
 from boxlamp.language.terms import (
     CRIES,
     FILLERS,
@@ -90,8 +91,9 @@ def in_the_words_of_the_log(text: str, ear: Ear) -> str:
     led = words.phrase(PLAIN)
     if led is not None:
         return f"{led} {_rest(words)}"
-    turns = (partial(one_more, ear=ear), _afterbirths, partial(discharge, ear=ear), udder,
-             gums, of_her, _degrees, _weighed)  # fmt: skip
+    turns = (partial(one_more, ear=ear), _afterbirths, partial(stopped, ear=ear),
+             partial(pushing, ear=ear), partial(discharge, ear=ear), udder, gums, of_her, _degrees,
+             _weighed)  # fmt: skip
     for turn in turns:
         words.place = start
         words.skip_noise()

@@ -242,6 +242,14 @@ NO_BIRTH_LEFT = "Entry {} is the birth of pup {}. Make it: {}? No birth would be
 NO_BIRTH_LEFT_FIX = "Something new is a line of its own. A birth that never was is struck."
 AMEND_FACT = "A correction cannot be made into another correction. Strike it instead."
 
+# What she does in everyday words, and what is meant by other lines
+GIVEN_UP = "That started no clock. If she has stopped pushing:"
+BORN_ALONE = "The birth is written down by this line (Enter, or --yes), and nothing else."
+NEXT_LINE = "Then type on the next line: {}"
+WHO_IS_QUIET = (
+    "Who has gone quiet? She has stopped pushing: rest. A pup that hardly moves: state N limp."
+)
+
 # Night files
 TOO_LARGE = "The file is too large: at most 5 MB and 50,000 lines are read."
 TOO_MANY_CORRECTIONS = "There are too many corrections of entry {}."
