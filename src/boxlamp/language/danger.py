@@ -109,6 +109,7 @@ _PUSHES = words_of("push pushes pushing contraction contractions straining strai
 _OF_A_PUSH = (_NO_PUP, _PUSHING_NOW, _WEAKLY)
 _BREAKING = words_of("water waters bag")
 _ABOUT_THE_RECORD = words_of("amend strike limit set ack kit")
+_WORN = words_of("collar string ribbon tag wool yarn")
 _LYING = words_of("lies lying lays laying")
 _ASLEEP = words_of("asleep sleeps sleeping")
 _SHE = words_of("she she's shes dam mum mother bitch")
@@ -140,17 +141,20 @@ def if_meant(line: str, context: Context) -> tuple[str, ...]:
     asleep = _RESTS in found
     ills: dict[Meant, None] = {}
     before, of_pups = "", False
+    worn = not _WORN.isdisjoint(token.key for token in words.tokens)
     leaks = not (LEAKS | STUFF).isdisjoint(token.key for token in words.tokens)
     while words.peek() is not None:
         key = words.key()
         of_pup = words.phrase(_OF_A_PUP)
         if of_pup is not None:
-            called = about_a_pup and of_pup == "blue"  # milk blue: a pup that is not there
+            # milk blue: a pup that is not there; a blue collar: none that suffocates
+            called = of_pup == "blue" and (about_a_pup or (worn and not leaks))
             if not (shows or before in _DENYING or called or _a_mark(key, litter)):
                 found |= dict.fromkeys(_pup(of_pup, words, litter))
                 of_pups = True
         elif (of_her := words.phrase(_OF_HER)) is not None:
-            called = about_a_pup or (before in _BORN and of_her in {_GREEN, _BLACK})
+            of_a_mark = before in _BORN or (worn and not leaks)
+            called = about_a_pup or (of_a_mark and of_her in {_GREEN, _BLACK})
             called = called or (_a_mark(key, litter) and not leaks)
             called = called or (asleep and of_her is _COLLAPSED)  # fallen asleep
             if not (before in _DENYING or called):
@@ -161,6 +165,7 @@ def if_meant(line: str, context: Context) -> tuple[str, ...]:
         else:
             words.pop()
         before = key
+    found = dict.fromkeys((*_marks(found, words, litter), *found))
     if not of_pups:  # who is limp and cold is limp first
         found |= ills
     ago = "" if spoken or typed else _since_when(body, words)
@@ -168,6 +173,17 @@ def if_meant(line: str, context: Context) -> tuple[str, ...]:
         f"{meant.asked} type: {_timed(meant.line, _then(meant, ago) or typed, spoken)}"
         for meant in _with_a_push([*found], words, command[0].word if command else "", litter)
     )
+
+
+def _marks(found: Iterable[Meant], words: Words, litter: Litter) -> Iterator[Meant]:
+    """``pup 1 isnt red hes blue``: most likely it is its mark that is told."""
+    if not any(meant.line.startswith("state") and meant.line.endswith(" blue") for meant in found):
+        return
+    from boxlamp.language.otherwise import another_mark
+
+    line = another_mark(words, [token.key for token in words.tokens], litter)
+    if line:
+        yield Meant("If that is the mark of the pup,", line)
 
 
 def _then(meant: Meant, ago: str) -> str:

@@ -64,7 +64,7 @@ def given(words: Words, _ear: Ear) -> Treatment:
     if by is not None and words.tokens[by + 1 :] and is_way(words.tokens[by + 1]):
         by = None
     if words.key() == "up" and words.key(1) != "to":
-        raise NotUnderstood(sentences.GIVEN_UP, "rest")
+        raise NotUnderstood(f"{sentences.NO_CLOCK} {sentences.GIVEN_UP}", "rest")
     what = words.free(until=by)
     if not what.strip(" ."):
         raise NotUnderstood(sentences.GIVEN_WHAT, "given glucose by Jana")

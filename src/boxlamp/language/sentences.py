@@ -243,7 +243,16 @@ NO_BIRTH_LEFT_FIX = "Something new is a line of its own. A birth that never was 
 AMEND_FACT = "A correction cannot be made into another correction. Strike it instead."
 
 # What she does in everyday words, and what is meant by other lines
-GIVEN_UP = "That started no clock. If she has stopped pushing:"
+GIVEN_UP = "If she has stopped pushing:"
+IF_A_SLIP = "If that corrects what was written down:"
+IF_A_MARK = "If that is the mark of a pup:"
+IF_A_SIGN = "If that is so, type:"
+IF_IT_BREATHES = "If it breathes by itself now, type:"
+A_GASP = "A gasp is not breathing yet. If that was all:"
+IF_HER_TEMPERATURE = "If that is her temperature, type:"
+IF_ON_THE_WAY = "If you are on the way to the vet:"
+IF_HOME = "If you are home again:"
+IF_AT_THE_VET = "If you are at the vet's:"
 BORN_ALONE = "The birth is written down by this line (Enter, or --yes), and nothing else."
 NEXT_LINE = "Then type on the next line: {}"
 WHO_IS_QUIET = (
