@@ -79,6 +79,11 @@ def test_a_push_in_ordinary_words_starts_its_clock_at_its_time(
         ("started pushing 45 minutes ago, nothing since", ["45 minutes ago contraction"]),
         ("pushing for ages", ["HH:MM contraction"]),
         ("stopped pushing but started again and pushes hard", ["contraction"]),
+        ("she hasnt stopped pushing", ["contraction"]),
+        ("never stops straining", ["contraction"]),
+        ("contractions havent gone off", ["contraction"]),
+        ("pushing has not stopped", ["contraction"]),
+        ("no shes pushing against the wall", ["contraction"]),
         ("hasnt had a pup and pushing an hour somehow", ["contraction"]),
     ],
 )
@@ -93,7 +98,8 @@ def test_whatever_speaks_of_a_push_and_is_not_read_says_what_to_type(
     "line",
     [
         "not pushing", "she isnt pushing", "still not pushing much", "no contractions",
-        "isnt really pushing any more", "contractions have gone off a bit",
+        "isnt really pushing any more", "she cant push any more",
+        "contractions have gone off a bit",
     ],
 )  # fmt: skip
 def test_that_there_is_no_push_is_no_danger_and_offers_a_rest(line: str) -> None:

@@ -46,10 +46,11 @@ _GAVE_UP = _phrases("given up|gave up|given up pushing|gave up pushing|giving up
                     "|given up straining|given up completely")  # fmt: skip
 _HER = words_of("she she's shes dam mum has the her now it's its all just have and")
 _OF_HER = words_of("she she's shes dam mum mother")
-_DENYING = words_of("not no never isn't isnt hasn't hasnt wasn't wasnt doesn't doesnt didn't didnt "
-                    "without stopped stops won't wont given gave finished")  # fmt: skip
+_NOT = words_of("not no never isn't isnt hasn't hasnt wasn't wasnt doesn't doesnt didn't didnt "
+                "without won't wont can't cant cannot")  # fmt: skip
+_STOPPED = words_of("stopped stops given gave finished")
 _BETWEEN = words_of("been really even any more to had having seen yet a the properly actually up "
-                    "she she's shes is has signs sign of")  # fmt: skip
+                    "has signs sign of")  # fmt: skip
 _ENDED = words_of("stopped ceased over finished ended")
 
 
@@ -84,11 +85,13 @@ def denies_pushing(keys: list[str]) -> bool:
 
 
 def _denied(before: list[str], after: list[str]) -> bool:
-    led = next((key for key in reversed(before) if key not in _BETWEEN), "")
+    """Whether what stands around a push denies it; who has *not* stopped pushing pushes."""
+    led = [key for key in before if key not in _BETWEEN]
+    if led and led[-1] in _STOPPED:
+        return _NOT.isdisjoint(led[-2:-1])
     ends = [key for key in after if key not in {"has", "have", "all", "now", "just", "is"}]
-    return led in _DENYING or ends[:1] == ["off"] or ends[:2] == ["gone", "off"] or (
-        not _ENDED.isdisjoint(ends[:1])
-    )  # fmt: skip
+    ended = not _ENDED.isdisjoint(ends[:1]) or ends[:1] == ["off"] or ends[:2] == ["gone", "off"]
+    return ended or not _NOT.isdisjoint(led[-1:])
 
 
 def pushing(words: Words, ear: Ear) -> str | None:  # noqa: ARG001 - one shape for all turns
