@@ -142,12 +142,21 @@ def test_a_correction_of_another_entry_is_left_open() -> None:
         ("had 2 pups", "HH:MM pup"),
         ("were in the car", "left for vet"),
         ("were back", "note home"),
+        ("were at the vet", "at the vet"),
     ],
 )
 def test_what_was_meant_stands_in_the_answer(line: str, typed: str) -> None:
     """With or without pups in the box, and with the time that was typed."""
     assert nearest(line) == typed
     assert nearest(line, Context.of([], NOW, "Europe/Prague")) == typed
+
+
+@pytest.mark.parametrize(
+    "line", ["temp red 35.2 cold", "temp pup 2 was only 35.1", "temp him 35.2"]
+)
+def test_the_temperature_of_a_pup_is_never_offered_as_hers(line: str) -> None:
+    """It would hide that the pup is cold."""
+    assert "temp 35" not in nearest(line)
 
 
 @pytest.mark.parametrize(
@@ -165,7 +174,14 @@ def test_what_is_plain_is_read(line: str, said: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "line", ["can i see her", "can see a bubble?", "were all pups breathing", "had 2 many"]
+    "line",
+    [
+        "can i see her",
+        "can see a bubble?",
+        "were all pups breathing",
+        "had 2 many",
+        "were there more",
+    ],
 )
 def test_a_question_is_still_one(line: str) -> None:
     """Whatever else begins like it."""

@@ -40,6 +40,7 @@ _BESIDE_IT = NOISE | words_of(
 _GASPED = words_of("gasped gasps gasping gasp")
 _IN_TROUBLE = frozenset(("limp", "not-breathing", "gasping"))
 _EARLIER = words_of("last yesterday earlier tonight nite night morning evening afternoon before")
+_NOT_HERS = words_of("pup pups puppy puppies box room bed him his he hes he's mine my")
 _CAR = words_of("car van road")
 _GRAMS = r"\s*(?:g|gr|grams?)?"
 _WEIGHT_NOT = rf"\b(?P<grams>\d{{2,4}}){_GRAMS}\s*,?\s+not\s+\d{{2,4}}{_GRAMS}\W*\Z"
@@ -209,7 +210,8 @@ def _temperature(words: Words, keys: list[str], ear: Ear) -> _Answer:
     if not keys or keys[0] not in {"temp", "temperature", "temps"}:
         return None
     found = re.findall(_DEGREES, words.text, _FLAGS)
-    if len(found) != 1 or {"pup", "puppy", "box", "pups"} & set(keys):
+    of_her = not mentioned(words, ear.context.litter) and _NOT_HERS.isdisjoint(keys)
+    if len(found) != 1 or not of_her:
         return None
     reading = f"temp {found[0][0]}{found[0][1].replace(',', '.')}"
     led = ear.spoken is not None or ear.behind
@@ -224,6 +226,8 @@ def _on_the_road(_words: Words, keys: list[str], ear: Ear) -> _Answer:
         return (sentences.IF_ON_THE_WAY, "left for vet")
     if said in (["back"], ["back", "again"]):
         return (sentences.IF_HOME, "note home")
+    if said[:1] == ["at"] and set(said[1:]) in ({"the", "vet"}, {"the", "vets"}, {"vet"}, {"vets"}):
+        return (sentences.IF_AT_THE_VET, "at the vet")
     if said in (["got", "there"], ["arrived"], ["there"]) and ear.context.litter.left_for_vet:
         return (sentences.IF_AT_THE_VET, "at the vet")
     return None

@@ -34,7 +34,7 @@ _ASKING = words_of(
     "is was were are am did does do has have had should shall can could may might when what why "
     "how who where which will would what's who's how's where's when's"
 )
-_WE_ARE = words_of("home back in there here at")
+_WE_ARE = words_of("home back in here at")
 """What follows ``were`` where it stands for "we are"."""
 _NUMBERED = r"x?(\d{1,2})x?\Z"
 _AFTERBIRTHS = frozenset(("afterbirths", "placentas"))
@@ -58,7 +58,7 @@ def _tells(words: Words) -> bool:
     keys = [token.key for token in words.tokens]
     following = keys[1] if len(keys) > 1 else ""
     seen = keys[:1] == ["can"] and following == "see" and not words.text.endswith("?")
-    there = keys[:1] == ["were"] and following in _WE_ARE
+    there = keys[:1] == ["were"] and (following in _WE_ARE or keys[1:] == ["there"])
     several = keys[:1] == ["had"] and (following.isdigit() or following in NUMBERS)
     return seen or there or (several and not {"pups", "puppies"}.isdisjoint(keys))
 
