@@ -69,6 +69,8 @@ def test_a_colour_that_may_be_a_mark_or_a_danger_is_told_as_both() -> None:
         ("02:05 red has milk coming out of his nose", "02:05 state 1 milk-at-nose"),
         ("green and blue arent sucking", "state 3 not-suckling\nstate 2 not-suckling"),
         ("green and blue are sucking hard", "note green and blue are sucking hard"),
+        ("red isnt really feeding tonight", "state 1 not-suckling"),
+        ("red feeding blue not", "note red feeding blue not"),
     ],
 )
 def test_a_sign_of_the_log_is_named_as_the_log_names_it(line: str, typed: str) -> None:

@@ -29,6 +29,8 @@ _OF_A_SEX = words_of("is was he's hes she's shes it's its a an the one pup puppy
 _WORN = words_of("collar string ribbon tag band wool yarn thread tape mark")
 _PLACED = words_of("on round around")
 _SUCKING = words_of("sucking suckling suck suckle feeding feed nursing nurse drinking")
+_BESIDE_NOT = words_of("really even yet properly been much")
+_DAM = words_of("she she's shes dam mum mother her")
 _NOSE = words_of("nose nostril nostrils")
 _LIVELY = words_of("cried cries crying pink breathing breathes breathed squeaked squeaking yelled")
 _BESIDE_IT = NOISE | words_of(
@@ -163,7 +165,9 @@ def _milk_at_nose(words: Words, keys: list[str], ear: Ear) -> _Answer:
 
 def _not_suckling(words: Words, keys: list[str], ear: Ear) -> _Answer:
     """``green and blue arent sucking``."""
-    if _SUCKING.isdisjoint(keys) or _NOT.isdisjoint(keys) or "she" in keys:
+    said = [place for place, key in enumerate(keys) if key in _SUCKING]
+    led = [key for key in keys[: said[0]] if key not in _BESIDE_NOT] if len(said) == 1 else []
+    if _NOT.isdisjoint(led[-1:]) or not _DAM.isdisjoint(keys):
         return None
     pups = mentioned(words, ear.context.litter)
     several = any(key in keys for key in ("except", "but", "others"))
