@@ -95,6 +95,27 @@ def test_whatever_speaks_of_a_push_and_is_not_read_says_what_to_type(
 
 
 @pytest.mark.parametrize(
+    ("line", "typed"),
+    [
+        ("1;30 push", "1:30 push"), ("5m push", "5m ago push"),
+        ("1h30 push", "1:30 push or 1h30m ago push"),
+        ("02:10 been pushing for an hour", "02:10 contraction; been pushing for an hour"),
+        ("24.30 push", "HH:MM contraction"), ("2:75 push", "HH:MM contraction"),
+        ("13pm push", "HH:MM contraction"), ("2026-03-01 25:10 push", "HH:MM contraction"),
+        ("contractions 5 minutes apart", "contraction"),
+    ],
+)  # fmt: skip
+def test_a_push_at_a_time_that_is_miswritten_keeps_it_or_leaves_it_open(
+    line: str, typed: str
+) -> None:
+    """The answer to a danger never hides the line that the refusal could tell better."""
+    with pytest.raises(NotUnderstood) as refused:
+        heard(line, NOTHING_YET)
+    told = if_meant(line, NOTHING_YET, refused.value.nearest)
+    assert [one.rsplit("type: ", 1)[1] for one in told] == [typed]
+
+
+@pytest.mark.parametrize(
     "line",
     [
         "not pushing", "she isnt pushing", "still not pushing much", "no contractions",

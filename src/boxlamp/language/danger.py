@@ -20,6 +20,7 @@ from boxlamp.language.terms import PARTS, STRENGTHS
 from boxlamp.language.text import cleaned
 from boxlamp.language.tokens import Words, table, words_of
 from boxlamp.language.vocabulary import COMMANDS
+from boxlamp.model.happenings import Contraction
 from boxlamp.model.litter import Litter
 
 _LOOKED_AT = 60
@@ -119,8 +120,11 @@ _BLUE_OF_HER = words_of("gums tongue she mum dam")
 _DENYING = frozenset(("not", "no", "never", "isn't", "isnt", "hasn't", "hasnt", "without"))
 
 
-def if_meant(line: str, context: Context) -> tuple[str, ...]:
-    """What to type, one sentence each, for the dangers a line may speak of; the likeliest first."""
+def if_meant(line: str, context: Context, nearest: str = "") -> tuple[str, ...]:
+    """What to type, one sentence each, for the dangers a line may speak of; the likeliest first.
+
+    ``nearest`` is what its refusal offers: a push there keeps a time that only it could read.
+    """
     body, spoken = cleaned(line).strip(), None
     typed = "HH:MM" if begins_like_a_time(body) else ""
     with suppress(NotUnderstood):
@@ -169,10 +173,28 @@ def if_meant(line: str, context: Context) -> tuple[str, ...]:
     if not of_pups:  # who is limp and cold is limp first
         found |= ills
     ago = "" if spoken or typed else _since_when(body, words)
+    pushes = _a_timed_push(nearest, context)
     return tuple(
         f"{meant.asked} type: {_timed(meant.line, _then(meant, ago) or typed, spoken)}"
-        for meant in _with_a_push([*found], words, command[0].word if command else "", litter)
+        for meant in _with_a_push(
+            [*found], words, command[0].word if command else "", litter, pushes
+        )
     )
+
+
+def _a_timed_push(nearest: str, context: Context) -> str:
+    """What a refusal offers, where it is a push with its time: ``1:30 push`` for ``1;30 push``."""
+    from boxlamp.language.line import read_line
+
+    for one in nearest.replace("\n", " or ").split(" or "):
+        try:
+            timed = cut_when(one)[0] is not None
+            pushes = timed and isinstance(read_line(one, context).draft.what, Contraction)
+        except NotUnderstood:
+            return ""
+        if not pushes:
+            return ""
+    return nearest.replace("\n", " or ")
 
 
 def _marks(found: Iterable[Meant], words: Words, litter: Litter) -> Iterator[Meant]:
@@ -193,14 +215,19 @@ def _then(meant: Meant, ago: str) -> str:
     return ago if meant in _OF_A_PUSH else ""
 
 
-def _with_a_push(found: list[Meant], words: Words, command: str, litter: Litter) -> Iterable[Meant]:
+def _with_a_push(
+    found: list[Meant], words: Words, command: str, litter: Litter, offered: str
+) -> Iterable[Meant]:
     """What may be meant, with the push, where the line speaks of one: it is never left out."""
     pushes = command not in _ABOUT_THE_RECORD and speaks_of_pushing(words)
     of_pups = litter.phase == "after whelping" and mentioned(words, litter)
     if not pushes or of_pups or any(meant.line.startswith("contraction") for meant in found):
         return found[:_MOST]
     broke = not _BREAKING.isdisjoint(token.key for token in words.tokens)
-    mine = [_WEAKLY if _weak_ones(words) else _PUSHING_NOW, *([_WATERS] if broke else [])]
+    push = _WEAKLY if _weak_ones(words) else _PUSHING_NOW
+    if offered and not broke:
+        push = Meant(push.asked, offered)
+    mine = [push, *([_WATERS] if broke else [])]
     return (*found[: _MOST - len(mine)], *mine)
 
 
@@ -217,7 +244,8 @@ def _since_when(body: str, words: Words) -> str:
     """
     found = re.findall(rf"(?<![\d.,/:-])\b{SOME_WHILE}\s*ago\b", body, re.IGNORECASE | re.ASCII)
     if not found:
-        return how_long_ago(body)
+        dated = re.match(r"\d{4}-|\d{1,2}\s*[ap]\.?m\b", body, re.IGNORECASE | re.ASCII)
+        return "HH:MM" if dated else how_long_ago(body)
     keys = {token.key for token in words.tokens}
     return found[0] if len(found) == 1 and keys.isdisjoint(_BREAKING | _BORN) else "HH:MM"
 
