@@ -145,8 +145,9 @@ def if_meant(line: str, context: Context, nearest: str = "") -> tuple[str, ...]:
     asleep = _RESTS in found
     ills: dict[Meant, None] = {}
     before, of_pups = "", False
-    worn = not _WORN.isdisjoint(token.key for token in words.tokens)
-    leaks = not (LEAKS | STUFF).isdisjoint(token.key for token in words.tokens)
+    keys = {token.key for token in words.tokens}
+    worn = not _WORN.isdisjoint(keys) or {"put", "mark"} <= keys
+    leaks = not (LEAKS | STUFF).isdisjoint(keys)
     while words.peek() is not None:
         key = words.key()
         of_pup = words.phrase(_OF_A_PUP)

@@ -26,7 +26,7 @@ _NOT_SO = words_of("not isn't isnt wasn't wasnt")
 _ACTUALLY = _NOT_SO | words_of("actually really sorry oops")
 _OF_A_SEX = words_of("is was he's hes she's shes it's its a an the one pup puppy and but after all "
                      "i meant")  # fmt: skip
-_WORN = words_of("collar string ribbon tag band wool yarn thread tape mark")
+_WORN = words_of("collar string ribbon tag band wool yarn thread tape")
 _PLACED = words_of("on round around")
 _SUCKING = words_of("sucking suckling suck suckle feeding feed nursing nurse drinking")
 _BESIDE_NOT = words_of("really even yet properly been much")
@@ -39,10 +39,17 @@ _BESIDE_IT = NOISE | words_of(
     "then back so this that"
 )
 """What may stand beside it; whatever else is said of its breath ("hardly") may be a trouble."""
-_GASPED = words_of("gasped gasps gasping gasp")
+_GASPED = words_of("gasped gasps")
 _IN_TROUBLE = frozenset(("limp", "not-breathing", "gasping"))
 _EARLIER = words_of("last yesterday earlier tonight nite night morning evening afternoon before")
-_NOT_HERS = words_of("pup pups puppy puppies box room bed him his he hes he's mine my")
+_OF_A_READING = (
+    NOISE
+    | _EARLIER
+    | words_of(
+        "temp temperature temps dam dam's mum at to from dropped dropping drops fell falling fallen "
+        "down up gone went going been about around only still reading reads this today c degrees of so"
+    )
+)
 _CAR = words_of("car van road")
 _GRAMS = r"\s*(?:g|gr|grams?)?"
 _WEIGHT_NOT = rf"\b(?P<grams>\d{{2,4}}){_GRAMS}\s*,?\s+not\s+\d{{2,4}}{_GRAMS}\W*\Z"
@@ -132,7 +139,8 @@ def another_mark(words: Words, keys: list[str], litter: Litter) -> str:
     colours = [key for key in keys if key in MARK_COLOURS]
     if not litter.pups or not colours or is_plain_mark(keys):
         return ""
-    if not _WORN.isdisjoint(keys):
+    worn = not _WORN.isdisjoint(keys) or {"put", "mark"} <= set(keys)
+    if worn and keys[0] not in {"pup", "puppy"}:
         placed = next((place for place, key in enumerate(keys) if key in _PLACED), len(keys))
         colour = next((key for key in keys[:placed] if key in MARK_COLOURS), "")
         pups = mentioned(Words(words.text, words.tokens[placed + 1 :]), litter)
@@ -214,8 +222,8 @@ def _temperature(words: Words, keys: list[str], ear: Ear) -> _Answer:
     if not keys or keys[0] not in {"temp", "temperature", "temps"}:
         return None
     found = re.findall(_DEGREES, words.text, _FLAGS)
-    of_her = not mentioned(words, ear.context.litter) and _NOT_HERS.isdisjoint(keys)
-    if len(found) != 1 or not of_her:
+    others = [key for key in keys if not re.match(_DEGREES, key, _FLAGS)]
+    if len(found) != 1 or len(others) != len(keys) - 1 or not set(others) <= _OF_A_READING:
         return None
     reading = f"temp {found[0][0]}{found[0][1].replace(',', '.')}"
     led = ear.spoken is not None or ear.behind
