@@ -46,8 +46,8 @@ _OF_A_READING = (
     NOISE
     | _EARLIER
     | words_of(
-        "temp temperature temps dam dam's mum at to from dropped dropping drops fell falling fallen "
-        "down up gone went going been about around only still reading reads this today c degrees of so"
+        "temp temperature temps dam dam's mum at to from dropped drops fell falling fallen "
+        "down up gone went going been about around only still reading reads this today c degrees so"
     )
 )
 _CAR = words_of("car van road")
