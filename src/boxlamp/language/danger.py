@@ -4,23 +4,21 @@ Such a line is kept as a note, and a note runs no clock. Whoever typed it may be
 heard. So the answer says what to type for each danger that the words may stand for.
 """
 
-import re
 from collections.abc import Iterable, Iterator
 from contextlib import suppress
 from typing import NamedTuple
 
 from boxlamp.language.behind import cut_behind
-from boxlamp.language.clock import SOME_WHILE, Spoken, begins_like_a_time, cut_when
+from boxlamp.language.clock import Spoken, begins_like_a_time, cut_when
 from boxlamp.language.context import Context, NotUnderstood
 from boxlamp.language.everyday import LEAKS, STUFF
-from boxlamp.language.lasting import how_long_ago
+from boxlamp.language.lasting import a_timed_push, since_when
 from boxlamp.language.pups import NUMBER, compared, mentioned
-from boxlamp.language.pushes import is_a_push, speaks_of_pushing
-from boxlamp.language.terms import PARTS, STRENGTHS
+from boxlamp.language.pushes import speaks_of_pushing, weak_pushes
+from boxlamp.language.terms import PARTS
 from boxlamp.language.text import cleaned
 from boxlamp.language.tokens import Words, table, words_of
 from boxlamp.language.vocabulary import COMMANDS
-from boxlamp.model.happenings import Contraction
 from boxlamp.model.litter import Litter
 
 _LOOKED_AT = 60
@@ -133,9 +131,20 @@ def if_meant(line: str, context: Context, nearest: str = "") -> tuple[str, ...]:
             spoken = cut_behind(body)[0]
     words = Words(body.replace("?", " "))
     del words.tokens[_LOOKED_AT:]
-    litter = context.litter
     command = words.phrase(COMMANDS)
-    about_a_pup = command is not None and command[0].of_pup
+    found = _dangers(words, context.litter, about_a_pup=command is not None and command[0].of_pup)
+    ago = "" if spoken or typed else since_when(body, words)
+    pushes = a_timed_push(nearest, context)
+    return tuple(
+        f"{meant.asked} type: {_timed(meant.line, _then(meant, ago) or typed, spoken)}"
+        for meant in _with_a_push(
+            [*found], words, command[0].word if command else "", context.litter, pushes
+        )
+    )
+
+
+def _dangers(words: Words, litter: Litter, *, about_a_pup: bool) -> dict[Meant, None]:
+    """Whatever the words may stand for, but for a push."""
     words.place = 0
     found: dict[Meant, None] = dict.fromkeys(
         (*_shows(words), *_pulled(words), *_left_out(words, litter))
@@ -173,29 +182,7 @@ def if_meant(line: str, context: Context, nearest: str = "") -> tuple[str, ...]:
     found = dict.fromkeys((*_marks(found, words, litter), *found))
     if not of_pups:  # who is limp and cold is limp first
         found |= ills
-    ago = "" if spoken or typed else _since_when(body, words)
-    pushes = _a_timed_push(nearest, context)
-    return tuple(
-        f"{meant.asked} type: {_timed(meant.line, _then(meant, ago) or typed, spoken)}"
-        for meant in _with_a_push(
-            [*found], words, command[0].word if command else "", litter, pushes
-        )
-    )
-
-
-def _a_timed_push(nearest: str, context: Context) -> str:
-    """What a refusal offers, where it is a push with its time: ``1:30 push`` for ``1;30 push``."""
-    from boxlamp.language.line import read_line
-
-    for one in nearest.replace("\n", " or ").split(" or "):
-        try:
-            timed = cut_when(one)[0] is not None
-            pushes = timed and isinstance(read_line(one, context).draft.what, Contraction)
-        except NotUnderstood:
-            return ""
-        if not pushes:
-            return ""
-    return nearest.replace("\n", " or ")
+    return found
 
 
 def _marks(found: Iterable[Meant], words: Words, litter: Litter) -> Iterator[Meant]:
@@ -225,30 +212,11 @@ def _with_a_push(
     if not pushes or of_pups or any(meant.line.startswith("contraction") for meant in found):
         return found[:_MOST]
     broke = not _BREAKING.isdisjoint(token.key for token in words.tokens)
-    push = _WEAKLY if _weak_ones(words) else _PUSHING_NOW
+    push = _WEAKLY if weak_pushes(words) else _PUSHING_NOW
     if offered and not broke:
         push = Meant(push.asked, offered)
     mine = [push, *([_WATERS] if broke else [])]
     return (*found[: _MOST - len(mine)], *mine)
-
-
-def _weak_ones(words: Words) -> bool:
-    keys = [token.key for token in words.tokens]
-    weak = [place for place, key in enumerate(keys) if STRENGTHS.get(key) == "weak"]
-    return any(is_a_push(key) for place in weak for key in keys[place + 1 : place + 2])
-
-
-def _since_when(body: str, words: Words) -> str:
-    """Since when she has pushed, where the line tells it anywhere: its clock must not start late.
-
-    A time that may be that of something else in the line is left open.
-    """
-    found = re.findall(rf"(?<![\d.,/:-])\b{SOME_WHILE}\s*ago\b", body, re.IGNORECASE | re.ASCII)
-    if not found:
-        dated = re.match(r"\d{4}-|\d{1,2}\s*[ap]\.?m\b", body, re.IGNORECASE | re.ASCII)
-        return "HH:MM" if dated else how_long_ago(body)
-    keys = {token.key for token in words.tokens}
-    return found[0] if len(found) == 1 and keys.isdisjoint(_BREAKING | _BORN) else "HH:MM"
 
 
 def _asleep(words: Words, litter: Litter) -> Iterator[Meant]:

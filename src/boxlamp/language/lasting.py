@@ -8,7 +8,7 @@ import re
 
 from boxlamp.language import sentences
 from boxlamp.language.clock import SOME_WHILE, Spoken, cut_when
-from boxlamp.language.context import NotUnderstood
+from boxlamp.language.context import Context, NotUnderstood
 from boxlamp.language.ear import Ear
 from boxlamp.language.moments import resolve, shown
 from boxlamp.language.pushes import as_a_push
@@ -31,6 +31,7 @@ _STEMS = ("pushing", "straining", "contracti")
 """Looked for first: few lines need the pattern, which would take time at every start."""
 _SINCE = words_of("since")
 _OTHERWISE = words_of("not no never hasn't hasnt isn't isnt apart every between after before ago")
+_OTHER_EVENTS = words_of("water waters bag pup puppy girl boy dog bitch")
 _ENDING = (Birth, Rest, Caesarean, Finished)
 
 
@@ -112,3 +113,31 @@ def with_its_length(refused: NotUnderstood, body: str, ear: Ear) -> NotUnderstoo
         return refused if led else NotUnderstood(sentences.TWO_TIMES, f"contraction; {body}")
     readable = typed is not None and set(keys) <= _PUSHES | STRENGTHS.keys()
     return refused if readable else NotUnderstood(refused.why, f"{ago} contraction")
+
+
+def since_when(body: str, words: Words) -> str:
+    """Since when she has pushed, where the line tells it anywhere: its clock must not start late.
+
+    A time that may be that of something else in the line is left open.
+    """
+    found = re.findall(rf"(?<![\d.,/:-])\b{SOME_WHILE}\s*ago\b", body, re.IGNORECASE | re.ASCII)
+    if not found:
+        dated = re.match(r"\d{4}-|\d{1,2}\s*[ap]\.?m\b", body, re.IGNORECASE | re.ASCII)
+        return "HH:MM" if dated else how_long_ago(body)
+    keys = {token.key for token in words.tokens}
+    return found[0] if len(found) == 1 and keys.isdisjoint(_OTHER_EVENTS) else "HH:MM"
+
+
+def a_timed_push(nearest: str, context: Context) -> str:
+    """What a refusal offers, where it is a push with its time: ``1:30 push`` for ``1;30 push``."""
+    from boxlamp.language.line import read_line
+
+    for one in nearest.replace("\n", " or ").split(" or "):
+        try:
+            timed = cut_when(one)[0] is not None
+            pushes = timed and isinstance(read_line(one, context).draft.what, Contraction)
+        except NotUnderstood:
+            return ""
+        if not pushes:
+            return ""
+    return nearest.replace("\n", " or ")

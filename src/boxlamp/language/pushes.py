@@ -76,6 +76,13 @@ def speaks_of_pushing(words: Words) -> bool:
     )
 
 
+def weak_pushes(words: Words) -> bool:
+    """Whether a push is called weak: ``weak pushes``."""
+    keys = [token.key for token in words.tokens]
+    weak = [place for place, key in enumerate(keys) if STRENGTHS.get(key) == "weak"]
+    return any(is_a_push(key) for place in weak for key in keys[place + 1 : place + 2])
+
+
 def denies_pushing(keys: list[str]) -> bool:
     """Whether a line says of some push that there is none, or no more."""
     return any(
