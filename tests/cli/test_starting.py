@@ -49,9 +49,9 @@ def loaded(journal: Path, *words: str) -> set[str]:
     ("words", "never", "most"),
     [
         (("--version",), {*NEVER, "pydantic", "boxlamp.model"} - {"tomllib"}, 7),
-        (("log", "push", "weak"), LINE, 99),
+        (("log", "push", "weak"), LINE, 100),
         (("check",), {*LINE, "boxlamp.language"}, 59),
-        (("board",), NEVER - {"wcwidth"}, 114),
+        (("board",), NEVER - {"wcwidth"}, 115),
     ],
     ids=lambda value: value[0] if isinstance(value, tuple) else None,
 )

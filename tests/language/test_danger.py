@@ -382,7 +382,7 @@ def test_she_is_weak_is_the_dam(line: str) -> None:
         ("weak 1 i think", ["state 1 weak"]), ("yellow seems rather cold", ["state 2 cold"]),
         ("one seems bloated to me", ["state N bloated"]), ("she seems weaker", ["dam dull"]),
         ("cold", ["state N cold"]), ("the room is cold tonight", []),
-        ("weak pushes i think", []), ("not weak at all", []),
+        ("weak pushes i think", ["contraction weak"]), ("not weak at all", []),
         ("pup 2 limp and weak somehow", ["state 2 limp"]),
     ],
 )  # fmt: skip

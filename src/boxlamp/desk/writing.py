@@ -134,7 +134,9 @@ class _Line:
     @property
     def if_meant(self) -> tuple[str, ...]:
         """What to type if a line that was not understood speaks of a danger."""
-        return () if self.unread is None else if_meant(self.text, self._context)
+        if self.unread is None:
+            return ()
+        return if_meant(self.text, self._context, self.unread.nearest)
 
     def _read(self, entries: tuple[Entry, ...]) -> Draft:
         self._context = Context.of(entries, self.now, self.here.zone_name)

@@ -4,7 +4,7 @@ Such a line is kept as a note, and a note runs no clock. Whoever typed it may be
 heard. So the answer says what to type for each danger that the words may stand for.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import suppress
 from typing import NamedTuple
 
@@ -12,8 +12,9 @@ from boxlamp.language.behind import cut_behind
 from boxlamp.language.clock import Spoken, begins_like_a_time, cut_when
 from boxlamp.language.context import Context, NotUnderstood
 from boxlamp.language.everyday import LEAKS, STUFF
-from boxlamp.language.lasting import how_long_ago
+from boxlamp.language.lasting import a_timed_push, since_when
 from boxlamp.language.pups import NUMBER, compared, mentioned
+from boxlamp.language.pushes import speaks_of_pushing, weak_pushes
 from boxlamp.language.terms import PARTS
 from boxlamp.language.text import cleaned
 from boxlamp.language.tokens import Words, table, words_of
@@ -38,6 +39,10 @@ _BLOOD = Meant("If she bleeds, more than a streak,", "discharge red heavy")
 _FOUL = Meant("If a discharge smells foul,", "discharge foul")
 _STUCK = Meant("If a head shows (or feet, or a tail), ring the vet now and", "part head")
 _NO_PUP = Meant("If she has pushed and no pup comes,", "contraction")
+_PUSHING_NOW = Meant("If she pushes,", "contraction")
+_WATERS = Meant("If her waters broke,", "waters")
+_RESTS = Meant("If she rests, and wakes when you touch her,", "rest")
+_NOT_WOKEN = Meant("If she cannot be woken,", "dam collapsed")
 _OUT = Meant("If a pup is out and moves,", "pup")
 _OUT_LIMP = Meant("If a pup is out and limp,", "pup limp")
 _COLLAPSED = Meant("If she has collapsed or cannot stand,", "dam collapsed")
@@ -100,14 +105,24 @@ _WEAK = Meant("If she is weak or dull,", "dam dull")
 _WEAKLY = Meant("If her pushes are weak,", "contraction weak")
 _ONE = words_of("pup puppy pups baby one it he")
 _PUSHES = words_of("push pushes pushing contraction contractions straining strain c")
+_OF_A_PUSH = (_NO_PUP, _PUSHING_NOW, _WEAKLY)
+_BREAKING = words_of("water waters bag")
+_ABOUT_THE_RECORD = words_of("amend strike limit set ack kit")
+_WORN = words_of("collar string ribbon tag wool yarn")
+_LYING = words_of("lies lying lays laying")
+_ASLEEP = words_of("asleep sleeps sleeping")
+_SHE = words_of("she she's shes dam mum mother bitch")
 _BORN = words_of("pup puppy girl boy dog bitch")
 _ALONE, _NEAR = 2, 4
 _BLUE_OF_HER = words_of("gums tongue she mum dam")
 _DENYING = frozenset(("not", "no", "never", "isn't", "isnt", "hasn't", "hasnt", "without"))
 
 
-def if_meant(line: str, context: Context) -> tuple[str, ...]:
-    """What to type, one sentence each, for the dangers a line may speak of; the likeliest first."""
+def if_meant(line: str, context: Context, nearest: str = "") -> tuple[str, ...]:
+    """What to type, one sentence each, for the dangers a line may speak of; the likeliest first.
+
+    ``nearest`` is what its refusal offers: a push there keeps a time that only it could read.
+    """
     body, spoken = cleaned(line).strip(), None
     typed = "HH:MM" if begins_like_a_time(body) else ""
     with suppress(NotUnderstood):
@@ -116,28 +131,47 @@ def if_meant(line: str, context: Context) -> tuple[str, ...]:
             spoken = cut_behind(body)[0]
     words = Words(body.replace("?", " "))
     del words.tokens[_LOOKED_AT:]
-    litter = context.litter
     command = words.phrase(COMMANDS)
-    about_a_pup = command is not None and command[0].of_pup
+    found = _dangers(words, context.litter, about_a_pup=command is not None and command[0].of_pup)
+    ago = "" if spoken or typed else since_when(body, words)
+    pushes = a_timed_push(nearest, context)
+    meant = _with_a_push(
+        [*found], words, command[0].word if command else "", context.litter, pushes
+    )
+    told = tuple(
+        f"{one.asked} type: {_timed(one.line, _then(one, ago) or typed, spoken)}" for one in meant
+    )
+    return (*told, *_none_counted(meant, line, context))
+
+
+def _dangers(words: Words, litter: Litter, *, about_a_pup: bool) -> dict[Meant, None]:
+    """Whatever the words may stand for, but for a push."""
     words.place = 0
     found: dict[Meant, None] = dict.fromkeys(
         (*_shows(words), *_pulled(words), *_left_out(words, litter))
     )
     shows = bool(found)
+    found |= dict.fromkeys(_asleep(words, litter))
+    asleep = _RESTS in found
     ills: dict[Meant, None] = {}
     before, of_pups = "", False
-    leaks = not (LEAKS | STUFF).isdisjoint(token.key for token in words.tokens)
+    keys = {token.key for token in words.tokens}
+    worn = not _WORN.isdisjoint(keys) or {"put", "mark"} <= keys
+    leaks = not (LEAKS | STUFF).isdisjoint(keys)
     while words.peek() is not None:
         key = words.key()
         of_pup = words.phrase(_OF_A_PUP)
         if of_pup is not None:
-            called = about_a_pup and of_pup == "blue"  # milk blue: a pup that is not there
+            # milk blue: a pup that is not there; a blue collar: none that suffocates
+            called = of_pup == "blue" and (about_a_pup or (worn and not leaks))
             if not (shows or before in _DENYING or called or _a_mark(key, litter)):
                 found |= dict.fromkeys(_pup(of_pup, words, litter))
                 of_pups = True
         elif (of_her := words.phrase(_OF_HER)) is not None:
-            called = about_a_pup or (before in _BORN and of_her in {_GREEN, _BLACK})
+            of_a_mark = before in _BORN or (worn and not leaks)
+            called = about_a_pup or (of_a_mark and of_her in {_GREEN, _BLACK})
             called = called or (_a_mark(key, litter) and not leaks)
+            called = called or (asleep and of_her is _COLLAPSED)  # fallen asleep
             if not (before in _DENYING or called):
                 found[of_her] = None
         elif (ill := words.phrase(_ILL)) is not None:
@@ -146,14 +180,54 @@ def if_meant(line: str, context: Context) -> tuple[str, ...]:
         else:
             words.pop()
         before = key
+    found = dict.fromkeys((*_marks(found, words, litter), *found))
     if not of_pups:  # who is limp and cold is limp first
         found |= ills
-    ago = "" if spoken or typed else how_long_ago(body)
-    told = tuple(
-        f"{meant.asked} type: {_timed(meant.line, (meant is _NO_PUP and ago) or typed, spoken)}"
-        for meant in [*found][:_MOST]
-    )
-    return (*told, *_none_counted(found, line, context))
+    return found
+
+
+def _marks(found: Iterable[Meant], words: Words, litter: Litter) -> Iterator[Meant]:
+    """``pup 1 isnt red hes blue``: most likely it is its mark that is told."""
+    if not any(meant.line.startswith("state") and meant.line.endswith(" blue") for meant in found):
+        return
+    from boxlamp.language.otherwise import another_mark
+
+    line = another_mark(words, [token.key for token in words.tokens], litter)
+    if line:
+        yield Meant("If that is the mark of the pup,", line)
+
+
+def _then(meant: Meant, ago: str) -> str:
+    """The time for what is offered, as far as it can be told from words inside the line."""
+    if meant is _WATERS:
+        return ago if ago == "HH:MM" else ""
+    return ago if meant in _OF_A_PUSH else ""
+
+
+def _with_a_push(
+    found: list[Meant], words: Words, command: str, litter: Litter, offered: str
+) -> Sequence[Meant]:
+    """What may be meant, with the push, where the line speaks of one: it is never left out."""
+    pushes = command not in _ABOUT_THE_RECORD and speaks_of_pushing(words)
+    of_pups = litter.phase == "after whelping" and mentioned(words, litter)
+    if not pushes or of_pups or any(meant.line.startswith("contraction") for meant in found):
+        return found[:_MOST]
+    broke = not _BREAKING.isdisjoint(token.key for token in words.tokens)
+    push = _WEAKLY if weak_pushes(words) else _PUSHING_NOW
+    if offered and not broke:
+        push = Meant(push.asked, offered)
+    mine = [push, *([_WATERS] if broke else [])]
+    return (*found[: _MOST - len(mine)], *mine)
+
+
+def _asleep(words: Words, litter: Litter) -> Iterator[Meant]:
+    """``she just lies there``, in labour: she rests, or she cannot be woken."""
+    keys = {token.key for token in words.tokens}
+    lies = not _LYING.isdisjoint(keys) and "there" in keys
+    sleeps = not _ASLEEP.isdisjoint(keys) or {"to", "sleep"} <= keys
+    she = not _SHE.isdisjoint(keys) and _ONE.isdisjoint(keys) and _DENYING.isdisjoint(keys)
+    if she and (lies or sleeps) and litter.phase != "after whelping":
+        yield from (_RESTS, _NOT_WOKEN)
 
 
 def _none_counted(found: Iterable[Meant], line: str, context: Context) -> list[str]:

@@ -63,6 +63,8 @@ def given(words: Words, _ear: Ear) -> Treatment:
     by = words.find("by", last=True)
     if by is not None and words.tokens[by + 1 :] and is_way(words.tokens[by + 1]):
         by = None
+    if words.key() == "up" and words.key(1) != "to":
+        raise NotUnderstood(f"{sentences.NO_CLOCK} {sentences.GIVEN_UP}", "rest")
     what = words.free(until=by)
     if not what.strip(" ."):
         raise NotUnderstood(sentences.GIVEN_WHAT, "given glucose by Jana")

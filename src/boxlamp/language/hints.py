@@ -15,6 +15,7 @@ from boxlamp.language.corrections import take_back
 from boxlamp.language.ear import Ear
 from boxlamp.language.hear_pups import FINDINGS
 from boxlamp.language.pups import NUMBER, a_line_each, compared, mentioned, names, names_a_pup
+from boxlamp.language.pushes import denies_pushing
 from boxlamp.language.terms import (
     AMOUNTS,
     COLOURS,
@@ -82,7 +83,6 @@ _SEVERAL = words_of("both two three four five pups puppies")
 _SURELY = frozenset(PUP_SIGNS.values()) - {"well", "weak", "pale", "blue"}
 """Signs that are not said of much else, and do not end everything."""
 _BREATH = words_of("breath breathe breathing breathes")
-_PUSHES = words_of("push pushing pushes contraction contractions straining strain")
 
 
 _NEVER_INSTEAD = frozenset(("ack", "caesarean", "finished", "mark", "vet"))
@@ -104,6 +104,8 @@ def instead(word: Word, words: Words, ear: Ear, *, telling: bool) -> str:
     if own is not None:
         return own(words)
     keys = [one.key[:40] for one in words.tokens[:_LOOKED_AT]]
+    if word.word == "contraction" and denies_pushing(keys):
+        return "rest"
     nearest = _by_word(keys, words, ear) if telling and word.word != "pup" else ""
     if word.word != "part" and not _DENIED.isdisjoint(keys):
         return _as_a_note(words)
@@ -185,8 +187,7 @@ def _denied(words: Words, keys: list[str]) -> NotUnderstood | None:
     if not (_VET.isdisjoint(keys) or _ANSWERS.isdisjoint(keys)):
         said = words.text[words.tokens[words.place].start :].strip()
         return NotUnderstood(sentences.NOT_THE_EVENT, f"vet called; {said}")
-    pushing = not _PUSHES.isdisjoint(keys) and keys[0] in _DENIED
-    return NotUnderstood(sentences.NOT_THE_EVENT, "rest" if pushing else "")
+    return NotUnderstood(sentences.NOT_THE_EVENT, "rest" if denies_pushing(keys) else "")
 
 
 def _no_such_mark(token: Token, keys: list[str], litter: Litter) -> NotUnderstood | None:

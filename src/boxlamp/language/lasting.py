@@ -8,10 +8,11 @@ import re
 
 from boxlamp.language import sentences
 from boxlamp.language.clock import SOME_WHILE, Spoken, cut_when
-from boxlamp.language.context import NotUnderstood
+from boxlamp.language.context import Context, NotUnderstood
 from boxlamp.language.ear import Ear
 from boxlamp.language.moments import resolve, shown
-from boxlamp.language.terms import CRIES, IN_VAIN, STRENGTHS
+from boxlamp.language.pushes import as_a_push
+from boxlamp.language.terms import STRENGTHS
 from boxlamp.language.tokens import Words, words_of
 from boxlamp.model.happenings import Birth, Caesarean, Contraction, Finished, Rest, What
 
@@ -28,11 +29,9 @@ _PUSHING = words_of("pushing straining contracting")
 _PUSHES = _PUSHING | words_of("push pushes pushed strain strains contraction contractions")
 _STEMS = ("pushing", "straining", "contracti")
 """Looked for first: few lines need the pattern, which would take time at every start."""
-_SHE = words_of("she she's shes dam mum been has having still now already and so or the")
 _SINCE = words_of("since")
-_OVER = words_of("was had")
-"""What may have ended already."""
 _OTHERWISE = words_of("not no never hasn't hasnt isn't isnt apart every between after before ago")
+_OTHER_EVENTS = words_of("water waters bag pup puppy girl boy dog bitch")
 _ENDING = (Birth, Rest, Caesarean, Finished)
 
 
@@ -46,7 +45,7 @@ def so_long(body: str, ear: Ear) -> str:
     found = re.search(_SPAN, text, _FLAGS)
     if found is None:
         return body
-    push = _as_a_push(Words(f"{text[: found.start()]} {text[found.end() :]}"))
+    push = as_a_push(Words(f"{text[: found.start()]} {text[found.end() :]}"), so_long=True)
     if push is None:
         return body
     spoken, _rest = cut_when(_ago(found))
@@ -83,28 +82,6 @@ def _taken_as_now(spoken: Spoken | None, ear: Ear) -> bool:
     return True
 
 
-def _as_a_push(words: Words) -> str | None:
-    """``she's been pushing hard, nothing coming``, without its time, in the words of the log."""
-    keys = [token.key for token in words.tokens]
-    having = "having" in keys and "contractions" in keys
-    if any(token.quoted for token in words.tokens) or not _OVER.isdisjoint(keys):
-        return None
-    strengths: list[str] = []
-    pushes = False
-    while words.peek() is not None:
-        if words.key() in _PUSHING or (having and words.key() == "contractions"):
-            pushes = True
-        elif (strength := words.phrase(STRENGTHS)) is not None:
-            strengths.append(strength)
-            continue
-        elif pushes and words.phrase(IN_VAIN) is not None:
-            continue
-        elif words.key() not in _SHE | CRIES:
-            return None
-        words.pop()
-    return " ".join(("contraction", *strengths)) if pushes else None
-
-
 def _ago(found: re.Match[str]) -> str:
     last = found["last"]
     span = found["span"] or ("half an hour" if "half" in last.casefold() else "an hour")
@@ -136,3 +113,31 @@ def with_its_length(refused: NotUnderstood, body: str, ear: Ear) -> NotUnderstoo
         return refused if led else NotUnderstood(sentences.TWO_TIMES, f"contraction; {body}")
     readable = typed is not None and set(keys) <= _PUSHES | STRENGTHS.keys()
     return refused if readable else NotUnderstood(refused.why, f"{ago} contraction")
+
+
+def since_when(body: str, words: Words) -> str:
+    """Since when she has pushed, where the line tells it anywhere: its clock must not start late.
+
+    A time that may be that of something else in the line is left open.
+    """
+    found = re.findall(rf"(?<![\d.,/:-])\b{SOME_WHILE}\s*ago\b", body, re.IGNORECASE | re.ASCII)
+    if not found:
+        dated = re.match(r"\d{4}-|\d{1,2}\s*[ap]\.?m\b", body, re.IGNORECASE | re.ASCII)
+        return "HH:MM" if dated else how_long_ago(body)
+    keys = {token.key for token in words.tokens}
+    return found[0] if len(found) == 1 and keys.isdisjoint(_OTHER_EVENTS) else "HH:MM"
+
+
+def a_timed_push(nearest: str, context: Context) -> str:
+    """What a refusal offers, where it is a push with its time: ``1:30 push`` for ``1;30 push``."""
+    from boxlamp.language.line import read_line
+
+    for one in nearest.replace("\n", " or ").split(" or "):
+        try:
+            timed = cut_when(one)[0] is not None
+            pushes = timed and isinstance(read_line(one, context).draft.what, Contraction)
+        except NotUnderstood:
+            return ""
+        if not pushes:
+            return ""
+    return nearest.replace("\n", " or ")

@@ -112,7 +112,13 @@ def _understood(line: str, context: Context) -> Reading:
             note=ear.note, what=what,
         )  # fmt: skip
     except NotUnderstood as refused:
-        raise _with_its_time(refused, ear, body) from None
+        from boxlamp.language.otherwise import otherwise
+
+        meant = otherwise(refused, body, ear)
+        told = _with_its_time(meant, ear, body)
+        if meant is not refused:  # it says nothing but what was typed, or the record tells
+            told = NotUnderstood(told.why, told.nearest, recorded=True)
+        raise told from None
     except (ValueError, OverflowError) as error:
         raise NotUnderstood(sentences.OUT_OF_RANGE) from error
     doubts = (*at.doubts, *ear.doubts)

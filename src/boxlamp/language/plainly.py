@@ -13,6 +13,8 @@ from boxlamp.language.corrections import take_back
 from boxlamp.language.ear import Ear
 from boxlamp.language.everyday import discharge, gums, of_her, udder
 from boxlamp.language.one_more import one_more
+from boxlamp.language.pups import NUMBERS
+from boxlamp.language.pushes import pushing, stopped
 from boxlamp.language.terms import (
     CRIES,
     FILLERS,
@@ -32,6 +34,8 @@ _ASKING = words_of(
     "is was were are am did does do has have had should shall can could may might when what why "
     "how who where which will would what's who's how's where's when's"
 )
+_WE_ARE = words_of("home back in here at")
+"""What follows ``were`` where it stands for "we are"."""
 _NUMBERED = r"x?(\d{1,2})x?\Z"
 _AFTERBIRTHS = frozenset(("afterbirths", "placentas"))
 _DEGREES_ALONE = r"(\d{2,3}[.,]\d{1,2})(\S*)\Z"
@@ -45,8 +49,18 @@ def refuse_a_question(words: Words, litter: Litter) -> None:
     first = next((token for token in words.tokens if token.key), None)
     if first is None or first.quoted:
         return
-    if asks(words.text) or first.key in _ASKING:
+    if asks(words.text) or (first.key in _ASKING and not _tells(words)):
         raise NotUnderstood(sentences.A_QUESTION)
+
+
+def _tells(words: Words) -> bool:
+    """``can see a bubble``, ``were home again``, ``had 2 pups``: no question, however it begins."""
+    keys = [token.key for token in words.tokens]
+    following = keys[1] if len(keys) > 1 else ""
+    seen = keys[:1] == ["can"] and following == "see" and not words.text.endswith("?")
+    there = keys[:1] == ["were"] and (following in _WE_ARE or keys[1:] == ["there"])
+    several = keys[:1] == ["had"] and (following.isdigit() or following in NUMBERS)
+    return seen or there or (several and not {"pups", "puppies"}.isdisjoint(keys))
 
 
 def _answer_for_help(text: str, litter: Litter) -> None:
@@ -98,8 +112,9 @@ def _turned(words: Words, start: int, ear: Ear) -> str:
     led = words.phrase(PLAIN)
     if led is not None:
         return f"{led} {_rest(words)}"
-    turns = (partial(one_more, ear=ear), _afterbirths, partial(discharge, ear=ear), udder,
-             gums, of_her, _degrees, _weighed)  # fmt: skip
+    turns = (partial(one_more, ear=ear), _afterbirths, partial(stopped, ear=ear),
+             partial(pushing, ear=ear), partial(discharge, ear=ear), udder, gums, of_her, _degrees,
+             _weighed)  # fmt: skip
     for turn in turns:
         words.place = start
         words.skip_noise()

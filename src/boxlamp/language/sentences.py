@@ -255,6 +255,23 @@ NO_BIRTH_LEFT = "Entry {} is the birth of pup {}. Make it: {}? No birth would be
 NO_BIRTH_LEFT_FIX = "Something new is a line of its own. A birth that never was is struck."
 AMEND_FACT = "A correction cannot be made into another correction. Strike it instead."
 
+# What she does in everyday words, and what is meant by other lines
+GIVEN_UP = "If she has stopped pushing:"
+IF_A_SLIP = "If that corrects what was written down:"
+IF_A_MARK = "If that is the mark of a pup:"
+IF_A_SIGN = "If that is so:"
+IF_IT_BREATHES = "If it breathes by itself now:"
+A_GASP = "A gasp is not breathing yet. If that was all:"
+IF_HER_TEMPERATURE = "If that is her temperature:"
+IF_ON_THE_WAY = "If you are on the way to the vet:"
+IF_HOME = "If you are home again:"
+IF_AT_THE_VET = "If you are at the vet's:"
+BORN_ALONE = "The birth is written down by this line (Enter, or --yes), and nothing else."
+NEXT_LINE = "Then type on the next line: {}"
+WHO_IS_QUIET = (
+    "Who has gone quiet? She has stopped pushing: rest. A pup that hardly moves: state N limp."
+)
+
 # Night files
 TOO_LARGE = "The file is too large: at most 5 MB and 50,000 lines are read."
 TOO_MANY_CORRECTIONS = "There are too many corrections of entry {}."

@@ -1,4 +1,4 @@
-"""A line that speaks of several pups, told apart: one line, and so one entry, for each of them.
+"""A line that tells several things, told apart: one line, and so one entry, for each of them.
 
 ``milk all``, ``1 and 2 suckling``, ``cord 1-4 tied``. Nobody types eight lines at night to say one
 thing of eight pups. Only what reads well about each pup alone is told apart, and only a line that
@@ -20,13 +20,32 @@ from boxlamp.language.terms import ALL
 from boxlamp.language.text import MAX_LINE, cleaned
 from boxlamp.language.tokens import NOISE, Words, cut_note, table, words_of
 from boxlamp.language.unborn import born_by
-from boxlamp.model.happenings import Death, Feed, PupState, Sexed, Step, Strike, Weight, What
+from boxlamp.model.happenings import (
+    Afterbirth,
+    Birth,
+    Contraction,
+    Death,
+    Discharge,
+    Feed,
+    Part,
+    PupState,
+    Sac,
+    Sexed,
+    Step,
+    Strike,
+    Waters,
+    Weight,
+    What,
+)
 from boxlamp.model.litter import Litter
 
 _KINDS = (Step, Feed, PupState, Sexed)
 """What can be true of several pups in one moment. An afterbirth and a weight are one pup's."""
 _OF_ONE = (*_KINDS, Death, Weight)
 """What may stand side by side in one line, each of another pup."""
+_SEEN_OF_HER: frozenset[type[What]] = frozenset((Waters, Sac, Part, Contraction, Discharge))
+"""What may be seen of her in one moment, each an entry of its own."""
+_MOST_PARTS = 4
 _GAPS = (r",\s+", r",\s+(?:and\s+)?|\s+and\s+|\s+&\s+")
 _PUPS = words_of("pups puppies pup")
 _OF_ALL = words_of("pups puppies of them the")
@@ -48,7 +67,7 @@ def heard(line: str, context: Context) -> tuple[Heard, ...]:
     try:
         one = read_line(line, context)
     except NotUnderstood:
-        lines = apart(line, context) or listed(line, context)
+        lines = apart(line, context) or listed(line, context) or of_her(line, context)
         if not lines:
             raise
         return tuple(read_line(each, context) for each in lines)
@@ -58,6 +77,8 @@ def heard(line: str, context: Context) -> tuple[Heard, ...]:
         return (
             each if all(isinstance(told.draft.what, Strike) for told in each) and each else (one,)
         )
+    if isinstance(one.draft.what, Birth) and _marked_by_chance(one.draft.what, one.doubts):
+        return _born_and(line, context) or (one,)
     lines = apart(line, context) if isinstance(one.draft.what, PupState) else ()
     if not lines:
         return (one,)
@@ -79,6 +100,76 @@ def listed(line: str, context: Context) -> tuple[str, ...]:
         if len(parts) > 1 and all(each) and _side_by_side_lines(lines, context):
             return lines
     return ()
+
+
+def of_her(line: str, context: Context) -> tuple[str, ...]:
+    """The lines of one that tells two things of her: ``waters broke and shes pushing``.
+
+    Each has to read by itself, without a question, as another kind of thing at one moment: a time
+    that stands behind the last of them may not be the time of the others.
+    """
+    for lines in _cut_in_lines(line):
+        told = [_read(each, context) for each in lines]
+        kinds = {type(one.draft.what) for one in told if one is not None}
+        times = {(one.draft.at, one.draft.certainty) for one in told if one is not None}
+        if (
+            None not in told
+            and len(kinds) == len(told)
+            and kinds <= _SEEN_OF_HER
+            and len(times) == 1
+            and not any(one.doubts for one in told if one is not None)
+        ):
+            return lines
+    return ()
+
+
+def _marked_by_chance(birth: Birth, doubts: tuple[Doubt, ...]) -> bool:
+    """Whether the mark is made of words that nobody else wanted; of a limp pup it is not asked."""
+    asked = any(doubt.code == "mark" for doubt in doubts)
+    return asked or (birth.mark is not None and birth.state == "limp")
+
+
+def _born_and(line: str, context: Context) -> tuple[Heard, ...]:
+    """``pup boy 300g and afterbirth``: what else a birth's line tells, and is no mark of the pup.
+
+    The afterbirth is an entry beside the birth. A push of the same moment would count as the one
+    that brought the pup, so it is asked for as the next line.
+    """
+    for lines in _cut_in_lines(line):
+        birth, *others = (_read(each, context) for each in lines)
+        kinds = [type(one.draft.what) for one in others if one is not None]
+        if birth is None or not isinstance(birth.draft.what, Birth) or len(kinds) != len(others):
+            continue
+        if kinds == [Afterbirth]:
+            return (birth, *(one for one in others if one is not None))
+        if set(kinds) <= _SEEN_OF_HER:
+            typed = ", ".join(say(one.draft.what) for one in others if one is not None)
+            if birth.draft.what.state == "limp":  # its clock must not wait for an answer
+                echo = f"{birth.echo}. {sentences.NEXT_LINE.format(typed)}"
+                return (birth._replace(echo=echo),)
+            doubt = Doubt("several", sentences.BORN_ALONE, sentences.NEXT_LINE.format(typed))
+            return (birth._replace(doubts=(*birth.doubts, doubt)),)
+    return ()
+
+
+def _cut_in_lines(line: str) -> Iterator[tuple[str, ...]]:
+    """A line cut at its commas, or at every ``and`` too; each part with the time in front."""
+    text = cleaned(line).strip()
+    if len(text) > MAX_LINE:
+        return
+    body, note = cut_note(cut_when(text)[1])
+    before, after = text[: text.find(body)], f"; {note}" if note else ""
+    for gap in _GAPS:
+        parts = [part for part in re.split(gap, body) if part]
+        if 1 < len(parts) <= _MOST_PARTS:
+            yield tuple(f"{before}{part}{after}" for part in parts)
+
+
+def _read(line: str, context: Context) -> Heard | None:
+    try:
+        return read_line(line, context)
+    except NotUnderstood:
+        return None
 
 
 def _parts(cut: Iterable[str], litter: Litter) -> list[str]:

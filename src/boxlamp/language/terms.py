@@ -278,9 +278,16 @@ PLAIN_ALONE: dict[str, str] = table({
                     "|refuses food|will not eat",
     HOME: "home|back home|home again|home now|back home again|back home now|came home|come home"
           "|came home again|we're home|were home|we are home|we are home again|we are back home"
-          "|arrived home|we came home|turned back|we turned back|turned round|turned around",
+          "|arrived home|we came home|got home|got back home|we got home"
+          "|were home again|were back home"
+          "|we're home again|we're back home|home from vet|home from the vet|home from vets"
+          "|home from the vets|back from vet|back from the vet|back from vets|back from the vets"
+          "|turned back|we turned back|turned round|turned around",
+    "vet arrived": "arrived at vet|arrived at the vet|arrived at vets|arrived at the vets"
+                   "|got to vet|got to the vet|got to vets|got to the vets|arrived at the vet's",
     OVER: "done|all done|that's all|thats all|that is all|that's it|thats it|that was all",
-    SLIPS: "ok|okay|oops|ooops|mistake|my mistake|cancel|wrong|sorry|ignore that|undo"
+    SLIPS: "scratch that|forget that|delete that|that was wrong|that's wrong|thats wrong"
+           "|ok|okay|oops|ooops|mistake|my mistake|cancel|wrong|sorry|ignore that|undo"
            "|undo that|undo it|undo last|log undo|boxlamp undo",
     "!head": "head first|nose first",
     "!feet": "feet first|foot first|back feet first|hind feet first|back legs first"
