@@ -80,31 +80,35 @@ def test_about_so_long_is_an_estimate(about: str) -> None:
     assert draft.at == NOW.replace(microsecond=0) - HOUR
 
 
-@pytest.mark.parametrize("what", [Birth(pup=1), Rest(), Caesarean(), Finished()])
-@pytest.mark.parametrize("after", [-SECOND, 0 * SECOND, SECOND])
-def test_what_ended_her_pushing_since_does_not_hide_the_push(what: What, after: timedelta) -> None:
-    """From the very second it is a push now, for one before a birth would run no clock."""
-    found = heard("been pushing for an hour", (HOUR - after, what))
-
-    taken_now = after >= 0 * SECOND
-    assert found.draft.what == Contraction()
-    assert found.draft.at == NOW.replace(microsecond=0) - (0 * HOUR if taken_now else HOUR)
-    assert ("taken as a push now" in found.echo) == taken_now
-    assert ("put that time first: HH:MM contraction" in found.echo) == taken_now
+ENDINGS = [Birth(pup=1), Rest(), Caesarean(), Finished()]
 
 
-@pytest.mark.parametrize("what", [Birth(pup=1), Rest(), Caesarean(), Finished()])
-@pytest.mark.parametrize(("after", "now"), [(-SECOND, False), (0 * SECOND, True), (SECOND, True)])
-@pytest.mark.parametrize("line", ["pushing since an hour ago", "push since 1:14am"])
-def test_pushing_since_then_is_pushing_still(
-    line: str, what: What, after: timedelta, *, now: bool
+@pytest.mark.parametrize("what", ENDINGS)
+@pytest.mark.parametrize("after", [-SECOND, 0 * SECOND, SECOND, 59 * MINUTE])
+@pytest.mark.parametrize(
+    "line", ["been pushing for an hour", "pushing since an hour ago", "push since 01:14:05"]
+)
+def test_what_ended_her_pushing_since_does_not_hide_the_push(
+    line: str, what: What, after: timedelta
 ) -> None:
-    """Said with ``since``, it goes on; what ended it meanwhile does not hide it."""
-    began = heard(line).draft.at
-    found = heard(line, (NOW - began - after, what))
+    """From the very second it counts from just after, for a push before a birth runs no clock."""
+    hour = NOW.replace(microsecond=0) - HOUR
+    found = heard(line, (NOW - hour - after, what))
+    hidden = after >= 0 * SECOND
 
-    assert found.draft.at == (NOW.replace(microsecond=0) if now else began)
-    assert ("taken as a push now" in found.echo) == now
+    assert found.draft.what == Contraction()
+    assert found.draft.at == (hour + after + SECOND if hidden else hour)
+    assert (found.draft.certainty == "estimated") == hidden
+    assert ("counted from just after what ended it since" in found.echo) == hidden
+    assert ("put that time first: HH:MM contraction" in found.echo) == hidden
+
+
+def test_what_ended_it_just_now_leaves_a_push_now() -> None:
+    """A push that is yet to come would be asked about."""
+    found = heard("been pushing for an hour", (0 * SECOND, Birth(pup=1)))
+
+    assert found.draft.at == NOW.replace(microsecond=0)
+    assert not found.doubts
 
 
 @pytest.mark.parametrize("line", ["push an hour ago", "an hour ago push", "push at 1:14am"])
@@ -113,14 +117,14 @@ def test_a_push_of_then_stays_one(line: str) -> None:
     found = heard(line, (MINUTE, Birth(pup=1)))
 
     assert found.draft.at < NOW - 50 * MINUTE
-    assert "taken as" not in found.echo
+    assert "counted from" not in found.echo
 
 
 def test_the_last_that_ended_it_is_named() -> None:
     """What stands in the way is said; what ended nothing is not."""
     rows = ((40 * MINUTE, Birth(pup=1)), (20 * MINUTE, Rest()), (MINUTE, Temperature(celsius=38)))
 
-    assert "after that began came: 01:54:05 rest." in heard("pushing for an hour", *rows).echo
+    assert "ended it since: 01:54:05 rest." in heard("pushing for an hour", *rows).echo
 
 
 @pytest.mark.parametrize(

@@ -1,10 +1,11 @@
 """How long she has pushed already: ``been pushing for an hour`` is a push of an hour ago.
 
 The hour is what counts, so it is never lost: a line that says it otherwise is refused with a line
-that keeps it. What ended her pushing since then would hide the push, so it is then taken as of now.
+that keeps it. What ended her pushing since then would hide the push, so it counts from just after.
 """
 
 import re
+from datetime import timedelta
 
 from boxlamp.language import sentences
 from boxlamp.language.clock import SOME_WHILE, Spoken, cut_when
@@ -15,6 +16,7 @@ from boxlamp.language.pushes import as_a_push
 from boxlamp.language.terms import STRENGTHS
 from boxlamp.language.tokens import Words, words_of
 from boxlamp.model.happenings import Birth, Caesarean, Contraction, Finished, Rest, What
+from boxlamp.model.zones import zone_named
 
 _ABOUT = r"(?:about|around|roughly|nearly|almost|over|more\s+than|at\s+least)"
 _SPAN = (
@@ -48,24 +50,23 @@ def so_long(body: str, ear: Ear) -> str:
     push = as_a_push(Words(f"{text[: found.start()]} {text[found.end() :]}"), so_long=True)
     if push is None:
         return body
-    spoken, _rest = cut_when(_ago(found))
-    if not _taken_as_now(spoken, ear):
-        ear.spoken = spoken
+    ear.spoken = _not_hidden(cut_when(_ago(found))[0], ear)
     return f"{push}{semicolon}{note}"
 
 
 def still_pushing(what: What, body: str, ear: Ear) -> None:
-    """``pushing since half past one``, where something ended that since, is a push now as well."""
+    """``pushing since half past one`` counts from the birth that came since, if one did."""
     if not (isinstance(what, Contraction) and ear.behind) or ear.context.after is not None:
         return
-    if _SINCE.isdisjoint(token.key for token in Words(body).tokens):
-        return
-    if _taken_as_now(ear.inner, ear):
-        ear.inner, ear.behind = None, False
+    if not _SINCE.isdisjoint(token.key for token in Words(body).tokens):
+        ear.inner = _not_hidden(ear.inner, ear)
 
 
-def _taken_as_now(spoken: Spoken | None, ear: Ear) -> bool:
-    """Whether a birth or a rest has come since that time; then it is said that the push is now."""
+def _not_hidden(spoken: Spoken | None, ear: Ear) -> Spoken | None:
+    """The time from which her pushing counts: the one told, or just after what ended it since.
+
+    People round: who says an hour, fifty minutes after a birth, must not wait another twenty.
+    """
     since = resolve(spoken, ear.context)
     ended = [
         entry
@@ -73,13 +74,16 @@ def _taken_as_now(spoken: Spoken | None, ear: Ear) -> bool:
         if isinstance(entry.what, _ENDING) and since.at <= entry.at <= ear.context.now
     ]
     if not ended:
-        return False
+        return spoken
     from boxlamp.language.say import say
 
     last = max(ended, key=lambda entry: (entry.at, entry.id))
     when = shown(last.at, last.certainty, ear.context)
     ear.remarks.append(sentences.PUSHES_SINCE.format(f"{when} {say(last.what)}"))
-    return True
+    begun = last.at.astimezone(zone_named(ear.context.zone)) + timedelta(seconds=1)
+    if begun > ear.context.now:
+        return None
+    return cut_when(f"~{begun.isoformat(' ', 'seconds')}")[0]
 
 
 def _ago(found: re.Match[str]) -> str:

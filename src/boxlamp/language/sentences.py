@@ -10,7 +10,7 @@ NO_SUCH_CLOCK = (
 A_CLOCK = "{} is not read as a time, and it started no clock. A time is written 02:14."
 HALF_WHAT = "Half {0} is half past {0} to some and half an hour before {0} to others."
 PUSHES_SINCE = (
-    "taken as a push now, for after that began came: {}. If she has pushed since then, put that "
+    "counted from just after what ended it since: {}. If she began at another time, put that "
     "time first: HH:MM contraction"
 )
 A_WHILE = "{} alone does not say when. Was it that long ago?"

@@ -207,7 +207,7 @@ NOT_SURELY = words_of("not no never nearly almost maybe perhaps yet")
 """Words after "died" that show it is not surely so."""
 
 NOT_BORN = words_of(
-    "no not none never isn't isnt hasn't won't can't "
+    "not no none never isn't isnt hasn't hasnt won't wont can't cant "
     "coming showing stuck yet soon crowning visible due moving waiting "
     "expected half almost nearly maybe still"
 )
