@@ -164,16 +164,22 @@ def stalled(then: Then) -> Levels:
 
 
 def _stalled(then: Then, pup: int) -> Level | None:
-    """The verdict of the newest weighing that had anything to be held against."""
-    for one in reversed(weights(then, pup)):
+    """Each clock by itself; the graver of both."""
+    levels = (_stalled_by(then, pup, clock) for clock in ("day", "two days"))
+    return max((level for level in levels if level is not None), default=None)
+
+
+def _stalled_by(then: Then, pup: int, clock: str) -> Level | None:
+    """The verdict of the newest weighing that had anything to be held against, until a gain."""
+    taken = weights(then, pup)
+    for place, one in reversed([*enumerate(taken)]):
         if _age(then, pup, one.at) >= span("weight-stalled", "until"):
             return None
-        changes = [_change(then, pup, one, clock) for clock in ("day", "two days")]
-        told = {clock: change for clock, change in zip(("day", "two days"), changes, strict=True)
-                if change is not None}  # fmt: skip
-        if told:
-            levels = [banded("weight-stalled", clock, change) for clock, change in told.items()]
-            return max((level for level in levels if level is not None), default=None)
+        change = _change(then, pup, one, clock)
+        if change is not None:
+            return banded("weight-stalled", clock, change)
+        if one.grams > taken[max(place - 1, 0)].grams:  # the page: the next gain ends it
+            return None
     return None
 
 
