@@ -13,12 +13,13 @@ from typing import NamedTuple
 from boxlamp.language import sentences
 from boxlamp.language.clock import cut_when
 from boxlamp.language.context import Context, Doubt, Heard, NotUnderstood
+from boxlamp.language.cut_at_pups import SPANS, cut_at_pups
 from boxlamp.language.line import read_line, understand
-from boxlamp.language.pups import NUMBERS, UNITS, compared, in_digits, names_a_pup, pup_here
+from boxlamp.language.pups import NUMBERS, compared, in_digits, names_a_pup, pup_here
 from boxlamp.language.say import say
 from boxlamp.language.terms import ALIVE, ALL, PUP_SIGNS
 from boxlamp.language.text import MAX_LINE, cleaned
-from boxlamp.language.tokens import NOISE, Token, Words, cut_note, table, words_of
+from boxlamp.language.tokens import NOISE, Words, cut_note, table, words_of
 from boxlamp.language.unborn import born_by
 from boxlamp.model.happenings import Death, Feed, PupState, Sexed, Step, Strike, Weight, What
 from boxlamp.model.litter import Litter
@@ -37,9 +38,8 @@ _ARE = words_of("are were have all")
 _PAIR = 2
 _MOST = 24
 """So many parts and names are looked at (our choice): no litter needs more in one line."""
-_LEADS = words_of("died dead lost state pup puppy and")
-"""Words of a part that may stand before the pup it names."""
-_LOOSE_END = r"(?:[\s,]+|\s(?:and|&))+\Z"
+_MOST_WORDS = 120
+_MOST_GROUPS = 8
 _LISTED = re.compile(r"\d{1,2}(?:,\d{1,2})+")
 _RANGE = re.compile(r"(\d{1,2})-(\d{1,2})")
 
@@ -117,7 +117,7 @@ def _rest_of_a_death(death: Death, context: Context) -> tuple[str, ...]:
         return ()
     marked = not words.key().isdigit()
     pup = pup_here(words, context.litter, whole=True)
-    if pup in {None, death.pup} or words.key() in UNITS or (marked and not joined):
+    if pup in {None, death.pup} or words.key() in SPANS or (marked and not joined):
         return ()
     alive = words.phrase(ALIVE) is not None
     return (f"died {death.pup}", f"breathing {pup}" if alive else f"died {pup}")
@@ -134,11 +134,11 @@ def _surely_several(one: Heard, line: str, context: Context) -> tuple[str, ...]:
     lines = listed(line, context) or at_its_marks(line, context)
     if lines:
         told = [_what(each, context) for each in lines]
-        return lines if _at_odds(told) or not _by_a_sign(lines, context) else ()
+        return lines if _at_odds(told) or not _by_a_sign(line, context) else ()
     together = apart(line, context) if isinstance(what, Death) else ()
     deaths = [_what(each, context) for each in together]
     surely = all(isinstance(each, Death) and not each.why for each in deaths)
-    return together if surely and not _by_a_sign((line,), context) else ()
+    return together if surely and not _by_a_sign(line, context) else ()
 
 
 def _at_odds(told: list[What]) -> bool:
@@ -148,46 +148,32 @@ def _at_odds(told: list[What]) -> bool:
     return len(set(signs)) < len(signs) or ("well" in signs and others)
 
 
-def _by_a_sign(lines: Iterable[str], context: Context) -> bool:
+def _by_a_sign(line: str, context: Context) -> bool:
     """Whether a pup is named by a mark that is a sign as well: ``blue``, ``white``."""
     marks = {compared(pup.mark) for pup in context.litter.in_order if pup.mark}
-    keys = {token.key for line in lines for token in Words(line).tokens}
+    keys = {token.key for token in Words(line).tokens}
     return any(key in marks and key in PUP_SIGNS for key in keys)
 
 
 def at_its_marks(line: str, context: Context) -> tuple[str, ...]:
     """The lines of one that is cut where it names the next pup: ``red fine blue limp``."""
     text = cleaned(line).strip()
-    if len(text) > MAX_LINE:
-        return ()
     body, note = cut_note(cut_when(text)[1])
-    before, after = text[: text.find(body)], f"; {note}" if note else ""
-    words = Words(body)
-    cuts, said = [0], False
-    while words.place < len(words.tokens) and len(cuts) <= _MOST:
-        start = words.place
-        pup = None if words.tokens[start].quoted else pup_here(words, context.litter, whole=True)
-        if pup is None or words.key() in UNITS:
-            words.place = start + 1
-            said = said or words.tokens[start].key not in NOISE
-            continue
-        if said and cuts[-1] != (cut := _with_its_word(words.tokens, start)):
-            cuts.append(cut)
-        said = False
-    if len(cuts) == 1 or len(cuts) > _MOST:
+    if _too_much(text, body):
         return ()
-    ends = [words.tokens[cut].start for cut in cuts[1:]] + [len(body)]
-    starts = [0, *ends[:-1]]
-    parts = [re.sub(_LOOSE_END, "", body[a:b]) for a, b in zip(starts, ends, strict=True)]
-    lines = tuple(f"{before}{part}{after}" for part in parts)
-    return _whole(lines, context) if all(_reads(each, context) for each in lines) else ()
+    before, after = text[: text.find(body)], f"; {note}" if note else ""
+    for parts in cut_at_pups(body, context.litter):
+        lines = tuple(f"{before}{part}{after}" for part in parts)
+        if len(lines) <= _MOST and all(_reads(each, context) for each in lines):
+            whole = _whole(lines, context)
+            if whole:
+                return whole
+    return ()
 
 
-def _with_its_word(tokens: list[Token], place: int) -> int:
-    """Where the part begins that names a pup here: ``died 2``, ``state blue``, ``pup 2``."""
-    while place and tokens[place - 1].key in _LEADS:
-        place -= 1
-    return place
+def _too_much(text: str, body: str) -> bool:
+    """Whether a line is longer than any that is said of several pups: then nothing is tried."""
+    return len(text) > MAX_LINE or len(Words(body).tokens) > _MOST_WORDS
 
 
 def _reads(line: str, context: Context) -> bool:
@@ -201,9 +187,9 @@ def _reads(line: str, context: Context) -> bool:
 def listed(line: str, context: Context) -> tuple[str, ...]:
     """The lines that stand side by side in one: ``1 and 2 limp, 3 ok``, ``red 310g, blue 305g``."""
     text = cleaned(line).strip()
-    if len(text) > MAX_LINE:
-        return ()
     body, note = cut_note(cut_when(text)[1])
+    if _too_much(text, body):
+        return ()
     before, after = text[: text.find(body)], f"; {note}" if note else ""
     if len(re.split(_GAPS[-1], body, maxsplit=_MOST)) > _MOST:
         return ()
@@ -270,9 +256,9 @@ def _side_by_side_lines(lines: tuple[str, ...], context: Context) -> bool:
 def apart(line: str, context: Context) -> tuple[str, ...]:
     """The lines that a line about several pups stands for; none if it is not such a line."""
     text = cleaned(line).strip()
-    if len(text) > MAX_LINE or not context.litter.pups:
+    if not context.litter.pups or _too_much(text, cut_note(text)[0]):
         return ()
-    for named in islice(_groups(text, context.litter), _MOST):
+    for named in islice(_groups(text, context.litter), _MOST_GROUPS):
         lines = [f"{text[: named.start]}{pup}{named.are}{text[named.end :]}" for pup in named.pups]
         kinds = _KINDS if named.all_here else (*_KINDS, Death)
         told: list[Heard] = []
