@@ -113,8 +113,8 @@ def test_what_is_true_of_one_pup_only_is_not_told_apart(line: str) -> None:
 
 @pytest.mark.parametrize(
     "line",
-    ["1 limp, 1 weak", "1 and 2 limp, 2 ok", "all fine, 2 limp", "1 and 2 limp, 3", "1 limp and 2",
-     "1 and 2, 3", "1 and 2 limp, 9 ok", "1 and 2 limp, 3 warm", "1 alive, 2 dead",
+    [" , ", ", and", "1 limp, 1 weak", "1 and 2 limp, 2 ok", "all fine, 2 limp", "1 and 2 limp, 3",
+     "1 limp and 2", "1 and 2, 3", "1 and 2 limp, 9 ok", "1 and 2 limp, 3 warm", "1 alive, 2 dead",
      "1 limp, push", "1 limp, nonsense", "push, rest", "temp 38, weigh 1 300g",
      "strike 2, strike 2", "1 limp, " + "x" * MAX_LINE],
 )  # fmt: skip
@@ -206,7 +206,12 @@ def test_the_mark_of_another_pup_begins_what_is_said_of_that_pup(
         ("limp red, cold and blue", "state 1 limp cold blue", "state 1 limp, state 2 cold"),
         ("red dead, blue limp", "died 1 blue limp", "died 1, state 2 limp"),
         ("died 1 and blue", "died 1 and blue", "died 1, died 2"),
-        ("died 1 and 2 found cold", "died 1 and 2 found cold", "died 1, died 2"),
+        (
+            "died 1 and 2 found cold",
+            "died 1 and 2 found cold",
+            "died 1, died 2 or state 2 ...",
+        ),
+        ("died 1, 3 still weak", "died 1 3 still weak", "died 1, died 3 or state 3 ..."),
         ("1 dead and 2 alive", "died 1 and 2 alive", "died 1, breathing 2"),
     ],
 )

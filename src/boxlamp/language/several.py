@@ -13,7 +13,6 @@ from typing import NamedTuple
 from boxlamp.language import sentences
 from boxlamp.language.clock import cut_when
 from boxlamp.language.context import Context, Doubt, Heard, NotUnderstood
-from boxlamp.language.cut_at_pups import SPANS, cut_at_pups
 from boxlamp.language.line import read_line, understand
 from boxlamp.language.pups import NUMBERS, compared, in_digits, names_a_pup, pup_here
 from boxlamp.language.say import say
@@ -111,6 +110,8 @@ def _named_together(one: Heard, line: str, context: Context) -> tuple[str, ...]:
 
 def _rest_of_a_death(death: Death, context: Context) -> tuple[str, ...]:
     """The lines to type where the reason of a death begins with another pup."""
+    from boxlamp.language.cut_at_pups import SPANS
+
     words = Words(death.why)
     joined = words.key() in NOISE
     if words.peek() is None:
@@ -119,8 +120,11 @@ def _rest_of_a_death(death: Death, context: Context) -> tuple[str, ...]:
     pup = pup_here(words, context.litter, whole=True)
     if pup in {None, death.pup} or words.key() in SPANS or (marked and not joined):
         return ()
-    alive = words.phrase(ALIVE) is not None
-    return (f"died {death.pup}", f"breathing {pup}" if alive else f"died {pup}")
+    if words.phrase(ALIVE) is not None:
+        return (f"died {death.pup}", f"breathing {pup}")
+    # Whether the other has died too is not said.
+    other = f" or state {pup} ..." if words.peek() is not None else ""
+    return (f"died {death.pup}", f"died {pup}{other}")
 
 
 def _surely_several(one: Heard, line: str, context: Context) -> tuple[str, ...]:
@@ -162,6 +166,8 @@ def at_its_marks(line: str, context: Context) -> tuple[str, ...]:
     if _too_much(text, body):
         return ()
     before, after = text[: text.find(body)], f"; {note}" if note else ""
+    from boxlamp.language.cut_at_pups import cut_at_pups
+
     for parts in cut_at_pups(body, context.litter):
         lines = tuple(f"{before}{part}{after}" for part in parts)
         if len(lines) <= _MOST and all(_reads(each, context) for each in lines):
@@ -195,7 +201,7 @@ def listed(line: str, context: Context) -> tuple[str, ...]:
         return ()
     for gap in _GAPS:
         parts = _parts(re.split(gap, body), context.litter)
-        if len(parts) == 1:
+        if len(parts) < _PAIR:
             continue
         each = [_one_or_more(f"{before}{part}{after}", context) for part in parts]
         lines = tuple(chain.from_iterable(each))
