@@ -49,7 +49,7 @@ def loaded(journal: Path, *words: str) -> set[str]:
     ("words", "never", "most"),
     [
         (("--version",), {*NEVER, "pydantic", "boxlamp.model"} - {"tomllib"}, 7),
-        (("log", "push", "weak"), LINE, 100),
+        (("log", "push", "weak"), LINE, 101),
         (("check",), {*LINE, "boxlamp.language"}, 59),
         (("board",), NEVER - {"wcwidth"}, 115),
     ],

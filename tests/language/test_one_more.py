@@ -198,3 +198,57 @@ def test_undo_says_which_entry_would_be_taken_back(line: str) -> None:
     answer = refused(line, box(Contraction()))
     assert answer.why.startswith("That changes nothing in the record. The last entry that counts")
     assert answer.nearest == "strike 3 typed by mistake"
+
+
+@pytest.mark.parametrize(
+    ("line", "tried"),
+    [
+        ("2 dead pups", "died N"),
+        ("2 pups dead", "died N"),
+        ("two pups died", "died N"),
+        ("2 pups limp", "state N limp"),
+        ("2 limp pups", "state N limp"),
+        ("the 2 pups are limp", "state N limp"),
+        ("3 pups cold", "state N cold"),
+        ("2 more pups limp", "state N limp"),
+        ("02:10 2 pups limp", "02:10 state N limp"),
+        ("2 pups limp 4 min ago", "4 min ago state N limp"),
+    ],
+)
+def test_so_many_pups_are_no_pup_of_that_number(line: str, tried: str) -> None:
+    """It is asked which, and for the dead also what tells of one that was born dead."""
+    for pups in (2, 3):
+        no = refused(line, box(pups=pups))
+        assert "Which pups? That is how many, and names none" in no.why
+        assert no.nearest == tried
+        assert ("`pup dead`" in no.why) == tried.startswith("died")
+        assert ("started no clock" in no.why) == (not tried.startswith("died"))
+
+
+@pytest.mark.parametrize(
+    ("line", "tried"),
+    [
+        ("another one limp", "pup limp\nstate N limp"),
+        ("another limp pup", "pup limp\nstate N limp"),
+        ("one more limp", "pup limp\nstate N limp"),
+        ("another one not breathing", "pup limp\nstate N not-breathing"),
+        ("another one gasping", "pup\nstate N gasping"),
+        ("02:10 another one limp", "02:10 pup limp\n02:10 state N limp"),
+        ("another one is dead", "pup dead\ndied N"),
+        ("another dead pup", "pup dead\ndied N"),
+    ],
+)
+def test_another_one_in_need_is_a_birth_or_one_that_is_out(line: str, tried: str) -> None:
+    """Both lines are offered, with the time that was typed."""
+    no = refused(line, box())
+    assert "Was another pup born so, or is one so that is out?" in no.why
+    assert no.nearest == tried
+
+
+@pytest.mark.parametrize(
+    "line", ["another stillborn", "another stillborn pup", "one more stillborn"]
+)
+def test_another_stillborn_is_a_birth(line: str) -> None:
+    """Nothing else can be stillborn."""
+    (one,) = heard(line, box())
+    assert (one.draft.what, one.doubts) == (Birth(pup=3, state="dead"), ())

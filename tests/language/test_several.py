@@ -1,5 +1,8 @@
 """A line that speaks of several pups is a line for each; one that has a meaning keeps it."""
 
+import contextlib
+import time
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -110,8 +113,8 @@ def test_what_is_true_of_one_pup_only_is_not_told_apart(line: str) -> None:
 
 @pytest.mark.parametrize(
     "line",
-    ["1 limp, 1 weak", "1 and 2 limp, 2 ok", "all fine, 2 limp", "1 and 2 limp, 3", "1 limp and 2",
-     "1 and 2, 3", "1 and 2 limp, 9 ok", "1 and 2 limp, 3 warm", "1 alive, 2 dead",
+    [" , ", ", and", "1 limp, 1 weak", "1 and 2 limp, 2 ok", "all fine, 2 limp", "1 and 2 limp, 3",
+     "1 limp and 2", "1 and 2, 3", "1 and 2 limp, 9 ok", "1 and 2 limp, 3 warm", "1 alive, 2 dead",
      "1 limp, push", "1 limp, nonsense", "push, rest", "temp 38, weigh 1 300g",
      "strike 2, strike 2", "1 limp, " + "x" * MAX_LINE],
 )  # fmt: skip
@@ -158,3 +161,126 @@ def test_what_names_several_or_another_is_no_mark(mark: str) -> None:
     """A pup marked so could not be told from those that the line means."""
     with pytest.raises(NotUnderstood):
         heard(f"mark 2 {mark}", box(*THREE))
+
+
+COLOURS = ("02:00 pup dog 300g red", "02:20 pup bitch 310g blue", "02:40 pup dog 320g green")
+
+
+@pytest.mark.parametrize(
+    ("line", "means"),
+    [
+        ("red ok, blue limp", ["state 1 well", "state 2 limp"]),
+        ("red limp, blue ok", ["state 1 limp", "state 2 well"]),
+        ("red limp and blue fine", ["state 1 limp", "state 2 well"]),
+        ("green limp, blue ok", ["state 3 limp", "state 2 well"]),
+        ("red fine blue limp", ["state 1 well", "state 2 limp"]),
+        ("1 limp blue ok", ["state 1 limp", "state 2 well"]),
+        ("red limp, blue limp", ["state 1 limp", "state 2 limp"]),
+        ("limp red, limp blue", ["state 1 limp", "state 2 limp"]),
+        ("pup red ok, pup blue limp", ["state 1 well", "state 2 limp"]),
+        ("red ok, blue limp, green cold", ["state 1 well", "state 2 limp", "state 3 cold"]),
+        ("red dead, blue ok", ["died 1", "state 2 well"]),
+        ("red dead blue ok", ["died 1", "state 2 well"]),
+        ("died 1, died 2", ["died 1", "died 2"]),
+        ("died 1 died 2", ["died 1", "died 2"]),
+        ("died 1 and 2", ["died 1", "died 2"]),
+        ("died 1, 2 and 3", ["died 1", "died 2", "died 3"]),
+        ("1 and 2 died, 3 ok", ["died 1", "died 2", "state 3 well"]),
+        ("died 1, green limp", ["died 1", "state 3 limp"]),
+    ],
+)
+def test_the_mark_of_another_pup_begins_what_is_said_of_that_pup(
+    line: str, means: list[str]
+) -> None:
+    """What cannot be true of one pup is told of each, and nothing is asked."""
+    each = heard(line, box(*COLOURS))
+
+    assert [say(one.draft.what) for one in each] == means
+    assert [one.doubts for one in each] == [()] * len(means)
+
+
+@pytest.mark.parametrize(
+    ("line", "read", "fix"),
+    [
+        ("red limp, blue cold", "state 1 limp blue cold", "state 1 limp, state 2 cold"),
+        ("limp red, cold and blue", "state 1 limp cold blue", "state 1 limp, state 2 cold"),
+        ("red dead, blue limp", "died 1 blue limp", "died 1, state 2 limp"),
+        ("died 1 and blue", "died 1 and blue", "died 1, died 2"),
+        (
+            "died 1 and 2 found cold",
+            "died 1 and 2 found cold",
+            "died 1, died 2 or state 2 ...",
+        ),
+        ("died 1, 3 still weak", "died 1 3 still weak", "died 1, died 3 or state 3 ..."),
+        ("1 dead and 2 alive", "died 1 and 2 alive", "died 1, breathing 2"),
+    ],
+)
+def test_what_may_be_of_one_pup_or_of_two_is_asked(line: str, read: str, fix: str) -> None:
+    """With the lines for each pup."""
+    (one,) = heard(line, box(*COLOURS))
+
+    assert say(one.draft.what) == read
+    assert [(doubt.code, doubt.fix) for doubt in one.doubts] == [("several", fix)]
+
+
+@pytest.mark.parametrize(
+    ("line", "means"),
+    [
+        ("1 limp blue", "state 1 limp blue"),
+        ("1 limp, blue", "state 1 limp blue"),
+        ("died 1 found cold and blue", "died 1 found cold and blue"),
+        ("died 1 red was found cold", "died 1 red was found cold"),
+        ("died 1 blue and cold", "died 1 blue and cold"),
+        ("died red under blue towel", "died 1 under blue towel"),
+        ("died 1 2 days old", "died 1 2 days old"),
+        ("died 1, 2 h after birth", "died 1 2 h after birth"),
+        ("died 1 and 2 hours later still cold", "died 1 and 2 hours later still cold"),
+        ("died 1 because 2 lay on it", "died 1 because 2 lay on it"),
+        ("1 died, limp since birth", "died 1 limp since birth"),
+    ],
+)
+def test_a_sign_and_a_reason_stay_what_they_are(line: str, means: str) -> None:
+    """A colour behind a sign is a sign, and not every number in a reason is a pup."""
+    (one,) = heard(line, box(*COLOURS))
+
+    assert (say(one.draft.what), one.doubts) == (means, ())
+
+
+def test_what_is_asked_of_a_part_is_asked_in_a_longer_line() -> None:
+    """The question is not lost when something else is said beside it."""
+    pair, other = heard("red and blue limp, green ok", box(*COLOURS))
+
+    assert [doubt.fix for doubt in pair.doubts] == ["1 limp, 2 limp"]
+    assert (say(other.draft.what), other.doubts) == ("state 3 well", ())
+
+
+@pytest.mark.parametrize(
+    ("line", "minutes"),
+    [
+        ("1 limp, 2 limp 10 min ago", [20, 20]),
+        ("1 and 2 limp, 3 ok 10 min ago", [20, 20, 20]),
+        ("1 limp and 2 weak at 05:10", [10, 10]),
+        ("died 1, died 2 10 min ago", [20, 20]),
+        ("red ok, blue limp 10 min ago", [20, 20]),
+        ("1 ok 5 min ago, 2 limp 10 min ago", [25, 20]),
+        ("1 limp 5 min ago, 2 limp", [25, 30]),
+        ("05:10 1 limp, 2 limp", [10, 10]),
+    ],
+)
+def test_a_time_behind_the_last_holds_for_all(line: str, minutes: list[int]) -> None:
+    """Where a part has a time of its own, each keeps its own."""
+    assert [one.draft.at.minute for one in heard(line, box(*COLOURS))] == minutes
+
+
+@pytest.mark.parametrize(
+    "part", ["1 and 2 limp, ", "1 and 2 limp ", "red ok blue limp ", "red and ", "1 ", "all ",
+             "red limp, blue cold, ", "died 1, 2 limp, "],
+)  # fmt: skip
+@pytest.mark.parametrize("length", [300, 600, MAX_LINE])
+def test_no_line_is_tried_for_long(part: str, length: int) -> None:
+    """What is longer than any line about several pups is read as it stands, or not at all."""
+    started = time.process_time()
+    with contextlib.suppress(NotUnderstood):
+        heard((part * length)[:length], box(*COLOURS))
+
+    assert time.process_time() - started < 2

@@ -8,10 +8,12 @@ import re
 
 from boxlamp.language import sentences
 from boxlamp.language.context import NotUnderstood
+from boxlamp.language.dead import SIGNS_OF_NEED
 from boxlamp.language.ear import Ear
-from boxlamp.language.pups import NUMBERS
-from boxlamp.language.terms import MARK_WORDS, SEXES
-from boxlamp.language.tokens import Words, words_of
+from boxlamp.language.pups import NUMBER, NUMBERS
+from boxlamp.language.terms import BIRTH_STATES, MARK_WORDS, PUP_SIGNS, SEXES, VERY
+from boxlamp.language.tokens import NOISE, Words, words_of
+from boxlamp.model.seen import PupSign
 
 _FIRSTS = {"first": 1, "second": 2, "third": 3, "fourth": 4, "fifth": 5, "sixth": 6,
            "seventh": 7, "eighth": 8, "ninth": 9, "tenth": 10, "1st": 1, "2nd": 2, "3rd": 3,
@@ -32,6 +34,9 @@ _NUMBER = words_of("no number nr")
 _DESCRIBES = _OUT | _BESIDE | _TOO | MARK_WORDS | SEXES.keys()
 _WEIGHT = re.compile(r"\d{2,4}(?:g|gr|grams)?\Z", re.ASCII)
 _MOST = 20
+_LOST = words_of("dead died stillborn lost")
+_DEAD = (["dead"],)
+_STILLBORN = (["stillborn"], ["stillborn", "pup"], ["stillborn", "puppy"])
 
 
 def one_more(words: Words, ear: Ear) -> str | None:
@@ -89,7 +94,7 @@ def _got_one(words: Words, ear: Ear) -> str | None:
     return f"{anew}{' '.join(rest)}"
 
 
-def _another_what(words: Words, ear: Ear) -> str | None:
+def _another_what(words: Words, ear: Ear) -> str | None:  # noqa: PLR0911 - one for each way
     """``another one``, ``next one out``: most likely a pup, and asked unless it says born.
 
     In a night file nobody can be asked.
@@ -107,6 +112,11 @@ def _another_what(words: Words, ear: Ear) -> str | None:
     if led is None:
         return None
     rest = keys[len(led) :]
+    if led in _LEADS:
+        _refuse_one_in_need(rest)
+    if led in _LEADS and rest in _STILLBORN:
+        words.place = len(words.tokens)
+        return f"pup #{number} dead"
     comes = not _OUT.isdisjoint(keys)
     if led not in _ALONE and not comes:
         return None
@@ -120,6 +130,19 @@ def _another_what(words: Words, ear: Ear) -> str | None:
         fix = (_at(line, ear) for line in (pup, "contraction", "afterbirth"))
         ear.doubt("another-pup", sentences.ANOTHER_WHAT, sentences.ANOTHER_WHAT_FIX.format(*fix))
     return pup.replace(" ", " #")
+
+
+def _refuse_one_in_need(rest: list[str]) -> None:
+    """``another one limp``: one more was born so, or it is one more of those that are out."""
+    said = [key for key in rest if key not in _PUP | NOISE | VERY]
+    if said in _DEAD:
+        raise NotUnderstood(sentences.ONE_MORE_SO, f"pup {said[0]}\ndied {NUMBER}")
+    words = Words(" ".join(said))
+    sign = words.phrase(PUP_SIGNS)
+    if sign in SIGNS_OF_NEED and words.peek() is None:
+        birth = "pup limp" if " ".join(said) in BIRTH_STATES else "pup"
+        lines = f"{birth}\nstate {NUMBER} {sign}"
+        raise NotUnderstood(f"{sentences.NO_CLOCK} {sentences.ONE_MORE_SO}", lines)
 
 
 def _at(line: str, ear: Ear) -> str:
@@ -141,3 +164,26 @@ def _refuse_several(words: Words, ear: Ear) -> None:
         raise NotUnderstood(
             sentences.EACH_BIRTH, "pup" if ear.spoken or ear.behind else "HH:MM pup"
         )
+    if several and not _PUPS.isdisjoint(keys[1:3]):
+        _refuse_how_several_are(Words(" ".join(keys[1:])), ear)
+
+
+def _refuse_how_several_are(words: Words, ear: Ear) -> None:
+    """``2 pups limp``, ``2 dead pups``: so many, and no pup has that number by it."""
+    signs: list[PupSign] = []
+    dead = False
+    while words.peek() is not None:
+        if (sign := words.phrase(PUP_SIGNS)) is not None:
+            signs.append(sign)
+            continue
+        key = words.pop().key
+        dead = dead or key in _LOST
+        if key not in _PUPS | _LOST | _OUT | _BESIDE | VERY:
+            return
+    lines = [f"died {NUMBER}"] if dead else []
+    lines += [f"state {NUMBER} {' '.join(dict.fromkeys(signs))}"] if signs else []
+    if lines:
+        born = sentences.OR_BORN_DEAD.format(_at("pup dead", ear))
+        why = sentences.WHICH_PUPS
+        why = f"{why} {born}" if dead else f"{sentences.NO_CLOCK} {why}"
+        raise NotUnderstood(why, "\n".join(lines))

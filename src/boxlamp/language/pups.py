@@ -18,7 +18,7 @@ _TAKEN = frozenset(
 _OF_DIGITS = re.compile(r"[#p]?\d+(?:[,-]\d+)*")
 """What names pups by their numbers: one, a list, a run."""
 _LONGEST_MARK = 6
-_UNITS = frozenset(
+UNITS = frozenset(
     ("min", "mins", "minute", "minutes", "hour", "hours", "hr", "hrs", "days", "day", "g",
      "gram", "grams", "kg", "ml", "oz", "more", "weeks", "times")
 )  # fmt: skip
@@ -212,7 +212,7 @@ def mentioned(words: Words, litter: Litter) -> list[int]:
     while from_here.place < len(words.tokens):
         start = from_here.place
         number = pup_here(from_here, litter, whole=True)
-        if number is None or from_here.key() in _UNITS:
+        if number is None or from_here.key() in UNITS:
             from_here.place = start + 1
         else:
             found[number] = None

@@ -130,6 +130,8 @@ ANOTHER_PUP = "Is this another pup (then Enter, or --yes), or pup {} again?"
 ANOTHER_PUP_FIX = "Another: `{}`. Pup {} again: {}."
 ANOTHER_WHAT = "Another what? A pup that is out (then Enter, or --yes), or something else?"
 ANOTHER_WHAT_FIX = "A pup: `{}`. A push: `{}`. An afterbirth: `{}`."
+WHICH_PUPS = "Which pups? That is how many, and names none: each is a line of its own."
+ONE_MORE_SO = "Was another pup born so, or is one so that is out?"
 EACH_BIRTH = (
     "No pup was counted by this: each pup that is born is a line of its own, with its time."
 )
