@@ -3,8 +3,8 @@
 What it watches: at each weighing from day 3 to day 28, the mean gain a day since the newest
 weighing that is about three days old or older, 60 hours to 8 days, so that a pup weighed every
 second day, or once a week, is judged too. The gain is compound: 5 % a day is what doubles a weight
-in 14 days. From day 15 on, and for a pup that has doubled its weight before, 3.5 % a day is
-enough. The first day does not count, because a slight loss is accepted then: the earlier weight
+in 14 days. From day 15 on, and for a pup that weighs twice its first weight by then, 3.5 % a day
+is enough. The first day does not count, because a slight loss is accepted then: the earlier weight
 must be that of a pup one day old or more. The next weighing with enough gain ends it.
 
 Why it matters: a pup that gains, but slowly, looks well for days while it falls behind. Slow

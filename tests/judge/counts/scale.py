@@ -213,16 +213,14 @@ def _slow(then: Then, pup: int) -> Level | None:
             and _age(then, pup, each.at) >= span(rule, "count-from")
         ]
         if age >= span(rule, "from days 3-14") and before:
-            late = age >= span(rule, "from days 15-28") or _doubled_before(then, pup, one)
+            late = age >= span(rule, "from days 15-28") or _doubled(then, pup, one)
             daily = _daily_percent(before[-1], one)
             return banded(rule, "days 15-28" if late else "days 3-14", daily)
     return None
 
 
-def _doubled_before(then: Then, pup: int, one: Weighing) -> bool:
-    taken = weights(then, pup)
-    twice = number("weight-slow", "doubled") * taken[0].grams
-    return any(each.grams >= twice for each in taken if each.place <= one.place)
+def _doubled(then: Then, pup: int, one: Weighing) -> bool:
+    return one.grams >= number("weight-slow", "doubled") * weights(then, pup)[0].grams
 
 
 def _daily_percent(earlier: Weighing, later: Weighing) -> Decimal:
