@@ -1,5 +1,6 @@
 """What many rooms' tests stand on: the command line, a person at the box, clocks to turn."""
 
+import signal
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -8,6 +9,11 @@ import pytest
 from boxlamp.attend.sitting import Sitting
 from support.boxes import Watch, sitting_at
 from support.calls import Caller
+
+# A script that starts the tests in its background ignores Ctrl-C, and so would every program
+# that they start and interrupt.
+if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
+    signal.signal(signal.SIGINT, signal.default_int_handler)
 
 
 @pytest.fixture
