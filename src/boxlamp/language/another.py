@@ -53,7 +53,7 @@ def question_another(birth: Birth, words: Words, ear: Ear) -> None:
         _ask(birth, again, ear)
     elif birth.state == "dead" and (found := _found_dead(birth, words, moment, ear)) is not None:
         sentence = sentences.DEAD_OR_BORN.format(found.number)
-        fix = (found.number, _at(f"died {found.number}", ear), _at(say(birth), ear))
+        fix = (found.number, ear.timed(f"died {found.number}"), ear.timed(say(birth)))
         ear.doubt("another-pup", sentence, sentences.BORN_DEAD_OR_DIED_FIX.format(*fix))
     elif (just_born or _said_last(last, moment, ear)) and _only_describes(birth, last, keys):
         _ask(birth, last, ear)
@@ -132,7 +132,7 @@ def _tells_how_it_is(birth: Birth, keys: set[str]) -> bool:
 def _ask_how_it_is(birth: Birth, pup: Pup, ear: Ear) -> None:
     number = pup.number
     how = f"breathing {number}" if birth.state == "alive" else f"state {number} not-breathing"
-    fix = sentences.ANOTHER_PUP_FIX.format(_at(say(birth), ear), number, f"`{how}`")
+    fix = sentences.ANOTHER_PUP_FIX.format(ear.timed(say(birth)), number, f"`{how}`")
     ear.doubt("another-pup", sentences.ANOTHER_LOOK.format(number), fix)
 
 
@@ -142,7 +142,7 @@ def _ask(birth: Birth, pup: Pup, ear: Ear) -> None:
         return
     number = pup.number
     again = ", ".join(f"`{line}`" for line in _said_of(birth, pup, ear)) or sentences.LEAVE_IT_OUT
-    fix = sentences.ANOTHER_PUP_FIX.format(_at(say(birth), ear), number, again)
+    fix = sentences.ANOTHER_PUP_FIX.format(ear.timed(say(birth)), number, again)
     ear.doubt("another-pup", sentences.ANOTHER_PUP.format(number), fix)
 
 
@@ -164,7 +164,7 @@ def _said_of(birth: Birth, pup: Pup, ear: Ear) -> list[str]:
         lines.append(f"weigh {number} {plain(birth.weight)}g")
     states = {"alive": f"breathing {number}", "dead": f"died {number}"}
     if birth.state in states and birth.state != pup.state:
-        lines.append(_at(states[birth.state], ear))
+        lines.append(ear.timed(states[birth.state]))
     if birth.presentation or birth.in_sac:
         rest = Birth(pup=number, presentation=birth.presentation, in_sac=birth.in_sac)
         lines.append(f"amend {pup.birth.id} {say(rest)}")
@@ -185,9 +185,3 @@ def told_behind(ear: Ear) -> None:
         rest = ear.note[words.tokens[words.place].start :]
         typed = rest if keys[0] in _PUP | _MORE_OF_THEM else f"pup {rest}"
         ear.remarks.append(sentences.SECOND_BEHIND.format(f"`{shortened(typed, _SHOWN)}`"))
-
-
-def _at(line: str, ear: Ear) -> str:
-    """The line with the time that was typed, for it would be lost otherwise."""
-    spoken = ear.spoken or ear.inner
-    return f"{spoken.typed} {line}" if spoken is not None else line

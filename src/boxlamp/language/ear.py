@@ -56,6 +56,11 @@ class Ear:
         """When the line says it happened."""
         return resolve(self.spoken or self.inner, self.context).at
 
+    def timed(self, line: str) -> str:
+        """A line to offer, with the time as it was typed: a clock without it starts too late."""
+        spoken = self.spoken or self.inner
+        return f"{spoken.typed} {line}" if spoken is not None else line
+
     def doubt(self, code: str, sentence: str, fix: str) -> None:
         """Ask something before the line is taken."""
         self.doubts.append(Doubt(code, sentence, fix))

@@ -266,13 +266,8 @@ def _all_signs(mark: str) -> list[PupSign]:
 
 def _question_signs(mark: str, line: str, ear: Ear) -> None:
     """A sign is never offered as a mark: the pup would be called by it for good."""
-    fix = sentences.SIGN_IS_NO_MARK_FIX.format(_at(line, ear))
+    fix = sentences.SIGN_IS_NO_MARK_FIX.format(ear.timed(line))
     ear.doubt("mark", sentences.SIGN_IS_NO_MARK.format(mark), fix)
-
-
-def _at(line: str, ear: Ear) -> str:
-    spoken = ear.spoken or ear.inner
-    return f"{spoken.typed} {line}" if spoken is not None else line
 
 
 def _question_mark(mark: str, ear: Ear) -> None:

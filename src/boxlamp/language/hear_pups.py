@@ -296,16 +296,14 @@ def _who_died(words: Words, ear: Ear) -> int:
     only_a_pup = all(token.key in {"pup", "puppy", *NOISE} for token in named.tokens)
     if ear.amending is not None or not only_a_pup:
         return pup_in(words, ear)
-    spoken = ear.spoken or ear.inner
-    when = f"{spoken.typed} " if spoken is not None else ""
-    born = f"{when}pup {ear.context.next_pup} dead"
+    born = ear.timed(f"pup {ear.context.next_pup} dead")
     try:
         pup = pup_in(words, ear)
     except NotUnderstood as refused:
         if not ear.context.litter.pups:
             raise
         raise NotUnderstood(f"{refused.why} {sentences.OR_BORN_DEAD.format(born)}") from None
-    fix = sentences.BORN_DEAD_OR_DIED_FIX.format(pup, f"{when}died {pup}", born)
+    fix = sentences.BORN_DEAD_OR_DIED_FIX.format(pup, ear.timed(f"died {pup}"), born)
     ear.doubt("another-pup", sentences.BORN_DEAD_OR_DIED.format(pup), fix)
     return pup
 

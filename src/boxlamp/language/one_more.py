@@ -127,7 +127,7 @@ def _another_what(words: Words, ear: Ear) -> str | None:  # noqa: PLR0911 - one 
         return None
     pup = f"pup {number}"
     if "born" not in keys:
-        fix = (_at(line, ear) for line in (pup, "contraction", "afterbirth"))
+        fix = map(ear.timed, (pup, "contraction", "afterbirth"))
         ear.doubt("another-pup", sentences.ANOTHER_WHAT, sentences.ANOTHER_WHAT_FIX.format(*fix))
     return pup.replace(" ", " #")
 
@@ -143,11 +143,6 @@ def _refuse_one_in_need(rest: list[str]) -> None:
         birth = "pup limp" if " ".join(said) in BIRTH_STATES else "pup"
         lines = f"{birth}\nstate {NUMBER} {sign}"
         raise NotUnderstood(f"{sentences.NO_CLOCK} {sentences.ONE_MORE_SO}", lines)
-
-
-def _at(line: str, ear: Ear) -> str:
-    spoken = ear.spoken or ear.inner
-    return f"{spoken.typed} {line}" if spoken is not None else line
 
 
 def _refuse_several(words: Words, ear: Ear) -> None:
@@ -183,7 +178,7 @@ def _refuse_how_several_are(words: Words, ear: Ear) -> None:
     lines = [f"died {NUMBER}"] if dead else []
     lines += [f"state {NUMBER} {' '.join(dict.fromkeys(signs))}"] if signs else []
     if lines:
-        born = sentences.OR_BORN_DEAD.format(_at("pup dead", ear))
+        born = sentences.OR_BORN_DEAD.format(ear.timed("pup dead"))
         why = sentences.WHICH_PUPS
         why = f"{why} {born}" if dead else f"{sentences.NO_CLOCK} {why}"
         raise NotUnderstood(why, "\n".join(lines))

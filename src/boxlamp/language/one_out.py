@@ -211,13 +211,7 @@ def _born(said: _Said, ear: Ear) -> str:
     lines = [say(Birth(pup=number, sex=said.sex, mark=mark, state=state))]
     if said.later:
         lines.append(f"state {number} {' '.join(said.later)}")
-    return " and ".join(f"`{_when(ear)}{line}`" for line in lines)
-
-
-def _when(ear: Ear) -> str:
-    """The time as it was typed: a clock without it would start too late."""
-    spoken = ear.spoken or ear.inner
-    return f"{spoken.typed} " if spoken is not None else ""
+    return " and ".join(f"`{ear.timed(line)}`" for line in lines)
 
 
 def _dead(said: _Said, pup: Pup, ear: Ear) -> str:
@@ -226,9 +220,7 @@ def _dead(said: _Said, pup: Pup, ear: Ear) -> str:
     born = say(Birth(pup=ear.context.next_pup, sex=said.sex, mark=mark, state="dead"))
     died = f"died {pup.number}"
     sentence = sentences.BORN_DEAD_OR_DIED if said.dead == _DIED else sentences.DEAD_OR_BORN
-    fix = sentences.BORN_DEAD_OR_DIED_FIX.format(
-        pup.number, f"{_when(ear)}{died}", f"{_when(ear)}{born}"
-    )
+    fix = sentences.BORN_DEAD_OR_DIED_FIX.format(pup.number, ear.timed(died), ear.timed(born))
     ear.doubt("another-pup", sentence.format(pup.number), fix)
     return died if said.dead == _DIED else born
 
