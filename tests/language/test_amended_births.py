@@ -4,7 +4,7 @@ from datetime import timedelta
 
 import pytest
 
-from boxlamp.language import Context, read_line, say
+from boxlamp.language import Context, NotUnderstood, read_line, say
 from boxlamp.model.entry import Draft
 from boxlamp.model.happenings import Amend, Birth
 from support.happenings import NOW
@@ -56,3 +56,21 @@ def test_a_sign_in_a_mark_is_asked_about(line: str, doubts: list[str]) -> None:
 
     assert [doubt.code for doubt in heard.doubts] == doubts
     assert all("state 2" in doubt.fix for doubt in heard.doubts)
+
+
+@pytest.mark.parametrize(
+    ("words", "nearest"),
+    [
+        ("been pushing for an hour", "amend 1 an hour ago contraction"),
+        ("weigh", "amend 1 weigh N ...g"),
+        ("temp 300", "amend 1 temp ..."),
+        ("pup boy 300 at 2", "amend 1 2:00 pup boy 300"),
+        ("head stuck for 20 min", "amend 1 part head"),
+        ("rubbish", "amend 1 HH:MM"),
+    ],
+)
+def test_what_is_offered_for_a_correction_corrects_the_same_entry(words: str, nearest: str) -> None:
+    """Copied as it stands it must not be one entry more."""
+    with pytest.raises(NotUnderstood) as answer:
+        read_line(f"amend 1 {words}", CONTEXT)
+    assert answer.value.nearest == nearest

@@ -436,3 +436,33 @@ def test_a_flat_pup_is_limp() -> None:
     """It is the breeder's everyday word, and no mark."""
     assert what("pup 4 born flat", "red", None, "blue") == Birth(pup=4, state="limp")
     assert what("red flat", "red") == PupState(pup=1, signs=("limp",))
+
+
+@pytest.mark.parametrize("line", ["no pup, green discharge", "no pup green", "no pups yet green"])
+def test_a_colour_behind_no_pup_is_no_mark(line: str) -> None:
+    """The pup that is not there is not called green."""
+    assert if_meant(line, box()) == ("If a discharge is green, type: discharge green",)
+
+
+@pytest.mark.parametrize("how", ["barely breathing", "hardly breathes", "struggling to breathe"])
+def test_a_pup_that_hardly_breathes_is_never_offered_as_breathing(how: str) -> None:
+    """Its clock would stop by the very line that was copied."""
+    context = box("red", "blue")
+    with pytest.raises(NotUnderstood) as answer:
+        read_line(f"blue is {how}", context)
+
+    assert "breathing" not in answer.value.nearest.split()
+    asked = "If pup 2 does not breathe, type: state 2 not-breathing"
+    assert if_meant(f"blue is {how}", context) == (asked,)
+
+
+@pytest.mark.parametrize(
+    ("line", "typed"),
+    [
+        ("red limp for 10 min now", "10 min ago state 1 limp"),
+        ("red was limp, waters 10 min", "state 1 limp"),
+    ],
+)
+def test_how_long_a_pup_is_limp_is_kept(line: str, typed: str) -> None:
+    """Unless it may be the time of something else."""
+    assert typed in if_meant(line, box("red"))[0]

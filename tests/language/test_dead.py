@@ -26,6 +26,12 @@ def box(dead_for: timedelta = timedelta(minutes=8), *, died: bool = False) -> Co
     )  # fmt: skip
 
 
+def living(mark: str) -> Context:
+    """One pup, and it lives."""
+    born = Draft(at=NOW, what=Birth(pup=1, mark=mark)).numbered(1, "night", NOW)
+    return Context.of([born], NOW, "Europe/Prague")
+
+
 ALIVE = ("pup 1 alive", "1 alive", "alive 1", "pup 1 revived", "pup 1 breathing", "1 breathing",
          "red alive", "pup 1 is alive", "pup 1 is alive!", "red has come back to life",
          "pup 1 started breathing", "pup 1 isn't dead", "pup 1 is alive after all",
@@ -164,3 +170,29 @@ def test_a_hint_about_how_a_pup_is_names_no_pup() -> None:
     assert refused.value.nearest == "state N limp"
     only = Context.of([Draft(at=NOW, what=Birth(pup=1, state="dead")).numbered(1, "n", NOW)], NOW)
     assert if_meant("one looks weak", only)[0].endswith("state N weak")
+
+
+@pytest.mark.parametrize(
+    ("line", "note"),
+    [
+        ("red lost his collar", ""),
+        ("red lost weight", "note pup 1 lost weight"),
+        ("red lost 20g", "note pup 1 lost 20g"),
+        ("1 lost the ribbon", "note pup 1 lost the ribbon"),
+    ],
+)
+def test_a_pup_that_lost_something_has_not_died(line: str, note: str) -> None:
+    """What it lost is offered as a note."""
+    with pytest.raises(NotUnderstood) as answer:
+        read_line(line, living("red"))
+    if note:
+        assert answer.value.nearest == note
+
+
+@pytest.mark.parametrize("line", ["red lost", "lost red", "lost red his heart stopped", "lost 1"])
+def test_a_pup_that_is_lost_has_died(line: str) -> None:
+    """Whatever is told behind it."""
+    what = read_line(line, living("red")).draft.what
+
+    assert isinstance(what, Death)
+    assert what.pup == 1

@@ -178,6 +178,67 @@ def test_a_danger_keeps_how_long(line: str, to_type: str) -> None:
 
 
 @pytest.mark.parametrize(
+    ("line", "to_type"),
+    [
+        ("head stuck for 20 min", "20 min ago part head"),
+        ("head stuck 20 min", "20 min ago part head"),
+        ("feet showing for half an hour", "half an hour ago part feet"),
+        ("shes been bleeding for an hour", "an hour ago discharge red heavy"),
+        ("head stuck for 20 min calling the vet", "20 min ago part head"),
+        ("head stuck, vet in 20 min", "part head"),
+        ("head stuck 20 min till the vet", "part head"),
+        ("head stuck, last pup 20 min", "part head"),
+        ("head stuck, no change for 20 min", "part head"),
+        ("head stuck for 20 min or for an hour", "part head"),
+        ("02:10 head stuck for 20 min", "02:10 part head"),
+        ("head stuck", "part head"),
+    ],
+)
+def test_any_danger_keeps_how_long_it_has_lasted(line: str, to_type: str) -> None:
+    """Where the line surely tells it of the danger; of nothing else is it made a time."""
+    assert [said.rsplit("type: ", 1)[1] for said in if_meant(line, box())][:1] == [to_type]
+
+
+@pytest.mark.parametrize(
+    ("line", "hint"),
+    [
+        ("head stuck for 20 min", "20 min ago part head"),
+        ("head stuck, vet in 20 min", "part head"),
+        ("02:10 head stuck for 20 min", "02:10 part head"),
+    ],
+)
+def test_the_hint_of_a_danger_keeps_it_too(line: str, hint: str) -> None:
+    """Whichever of the two is copied, the clock starts when it should."""
+    assert refused(line).nearest == hint
+
+
+@pytest.mark.parametrize(
+    ("line", "to_type"),
+    [
+        ("no pup yet pushing for 1h20", "1h20 ago contraction"),
+        ("no pup after 20 min of hard pushing", "20 min ago contraction"),
+        ("no pup for an hour, pushing", "HH:MM contraction"),
+        ("no pup and pushing every 5 min", "contraction"),
+    ],
+)
+def test_the_hour_of_something_else_is_left_open(line: str, to_type: str) -> None:
+    """``no pup for an hour`` does not say that she has pushed for one."""
+    assert [said.rsplit("type: ", 1)[1] for said in if_meant(line, box())] == [to_type]
+
+
+@pytest.mark.parametrize("line", ["pushing for 1h20", "1h20 of pushing", "pushing 1h20 no pup"])
+def test_hours_and_minutes_may_be_written_in_one(line: str) -> None:
+    """Read, or offered with all of it."""
+    try:
+        typed = line
+        heard(line)
+    except NotUnderstood as answer:
+        typed = answer.nearest
+
+    assert heard(typed).draft.at == NOW.replace(microsecond=0) - 80 * MINUTE
+
+
+@pytest.mark.parametrize(
     ("line", "strength"),
     [
         ("shes pushing hard and nothing is coming", "strong"),

@@ -6,6 +6,7 @@ from decimal import Decimal
 import pytest
 
 from boxlamp.language import Context, Doubt, Heard, NotUnderstood, if_meant, read_line
+from boxlamp.language.uncounted import uncounted
 from boxlamp.model.entry import Draft
 from boxlamp.model.happenings import Birth, Death, PupState, What
 from boxlamp.model.seen import BirthState, PupSign
@@ -338,3 +339,12 @@ def test_the_state_of_a_birth_that_is_taken_offers_its_state() -> None:
     """``pup 1 girl isnt breathing`` of a dog is refused with what counts, and not with its sex."""
     state: BirthState = "limp"
     assert refused("pup 1 girl isnt breathing", RED, WHITE).nearest == f"state 1 {state}"
+
+
+@pytest.mark.parametrize(
+    ("line", "typed"),
+    [("another limp pup", "pup limp"), ("a pup is out, and red is limp", "pup")],
+)
+def test_what_may_have_been_born_limp_is_offered_so(line: str, typed: str) -> None:
+    """Its clock would be lost with the word; of another pup it is not said."""
+    assert f"If one is out, type: `{typed}`." in uncounted(line, box(RED))

@@ -56,3 +56,19 @@ def test_nothing_is_offered_for_a_pup_that_nobody_named() -> None:
     both = refused("red and blue were 310g not 300", OUT, "02:20 pup blue")
     assert not both.nearest.startswith("weigh")
     assert "milk-at-nose" not in refused("blue has milk coming out of his nose").nearest
+
+
+@pytest.mark.parametrize("line", ["pup girl 300g and vet called", "pup girl 300g, vet called"])
+def test_a_call_to_the_vet_is_no_mark_of_a_pup(line: str) -> None:
+    """The birth is asked about, with the line for the call."""
+    [one] = heard(line, box(OUT))
+
+    assert say(one.draft.what) == "pup 2 bitch 300g"
+    assert [(doubt.code, "vet called" in doubt.fix) for doubt in one.doubts] == [("several", True)]
+
+
+def test_what_calls_a_pup_something_names_it() -> None:
+    """``called`` with a name behind it is a mark; with none it names nobody."""
+    [one] = heard("pup girl called Luna", box(OUT))
+    assert say(one.draft.what) == "pup 2 bitch mark Luna"
+    assert not one.doubts

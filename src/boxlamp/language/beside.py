@@ -17,6 +17,7 @@ from boxlamp.model.happenings import (
     Discharge,
     Part,
     Sac,
+    VetContact,
     Waters,
     What,
 )
@@ -68,7 +69,7 @@ def born_and(line: str, context: Context) -> tuple[Heard, ...]:
             continue
         if kinds == [Afterbirth]:
             return (birth, *(one for one in others if one is not None))
-        if set(kinds) <= _SEEN_OF_HER:
+        if set(kinds) <= _SEEN_OF_HER | {VetContact}:
             typed = ", ".join(say(one.draft.what) for one in others if one is not None)
             if birth.draft.what.state == "limp":  # its clock must not wait for an answer
                 echo = f"{birth.echo}. {sentences.NEXT_LINE.format(typed)}"

@@ -60,7 +60,7 @@ _MINUS = r"[-\u2212\u2013]"
 _BACK = rf"{_MINUS}\s?(?P<span>{_SPAN}){_ENDS}"
 BACK = rf"{_MINUS}{_SPAN}"
 SOME_WHILE = (
-    rf"(?:{'|'.join(sorted(_IN_WORDS, key=len, reverse=True))}"
+    rf"(?:{'|'.join(sorted(_IN_WORDS, key=len, reverse=True))}|\d{{1,2}}h[0-5]\d(?!\d)"
     rf"|(?:(?:and\s+)?(?:\d{{1,4}}\s*{_UNIT}|{_COUNTED}\s+{_LONG_UNIT})\s*)+)"
 )
 # "Half past 1" is of either half of the day; the last that has been is meant.
@@ -83,7 +83,7 @@ _FIRST_WORDS = frozenset(
 # What is no time of this grammar but surely meant as one.
 _MISWRITTEN = (
     rf"(?P<h>{_HOUR})\s?[-,;'_h]\s?(?P<m>[0-5]\d)(?:\s*(?P<half>[ap])\.?m\.?)?{_NO_AMOUNT}"
-    r"(?:[:.]?\s+)(?P<rest>\S.*)"
+    r"(?:[:.]?\s+)(?!of\b)(?P<rest>\S.*)"  # 1h20 of pushing
 )
 _MINUTES_TO = r"(?P<m>5|10|20|25)\s+to\s+(?P<h>1[0-2]|[1-9])[,:.]?\s+(?P<rest>\S.*)"
 _LIKE_ONE = r"\d{1,2}\s?[-.,:;'_h]\s?\d\d\b|\d{1,2}\s+(?:to|past)\b|half\b|(?:a )?quarter\b"

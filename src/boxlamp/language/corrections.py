@@ -197,13 +197,24 @@ def amend(words: Words, ear: Ear) -> Amend:
     if ear.again is None:  # pragma: no cover - whoever hears a line hears it again
         raise NotUnderstood(sentences.AMEND_FACT, f"strike {number}")
     ear.inside = True
-    what, _word = ear.again(rest, ear)
+    try:
+        what, _word = ear.again(rest, ear)
+    except NotUnderstood as refused:
+        raise _still_a_correction(refused, number) from None
     if isinstance(what, Amend | Strike):
         raise NotUnderstood(sentences.AMEND_FACT, f"strike {number}")
     what = _still_a_birth(_still_a_round(what, ear), ear)
     if ear.amending is not None and type(ear.amending.what) is not type(what):
         _question_kind(ear.amending, what, ear, named_last=named_last)
     return Amend.model_validate({"target": number, "what": what, "retimed": retimed})
+
+
+def _still_a_correction(refused: NotUnderstood, number: int) -> NotUnderstood:
+    """What is offered for the words of a correction corrects the entry, and is no new one."""
+    offered = refused.nearest
+    if not offered or "\n" in offered or offered.startswith(("amend ", "strike ", "note ")):
+        return refused
+    return NotUnderstood(refused.why, f"amend {number} {offered}", recorded=refused.recorded)
 
 
 def _new_time(text: str, number: int) -> tuple[Spoken | None, str]:

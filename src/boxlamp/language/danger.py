@@ -12,7 +12,7 @@ from boxlamp.language.behind import cut_behind
 from boxlamp.language.clock import Spoken, begins_like_a_time, cut_when
 from boxlamp.language.context import Context, NotUnderstood
 from boxlamp.language.everyday import LEAKS, STUFF
-from boxlamp.language.lasting import a_timed_push, since_when
+from boxlamp.language.lasting import a_timed_push, lasted, since_when
 from boxlamp.language.pups import NUMBER, compared, mentioned
 from boxlamp.language.pushes import speaks_of_pushing, weak_pushes
 from boxlamp.language.terms import PARTS
@@ -75,7 +75,10 @@ _OF_HER: dict[str, Meant] = {
 }
 _OF_A_PUP: dict[str, str] = table({
     "not-breathing": "no breath|not breathe|isn't breathing|doesn't breathe|isnt breathing"
-                     "|doesnt breathe|stopped breathing|gasping|no breathing|cannot breathe",
+                     "|doesnt breathe|stopped breathing|gasping|no breathing|cannot breathe"
+                     "|barely breathing|hardly breathing|scarcely breathing|barely breathes"
+                     "|hardly breathes|struggling to breathe|struggles to breathe"
+                     "|struggling for breath|fighting for breath",
     "limp": "floppy|lifeless|not moving|isn't moving|won't move",
     "blue": "bluish|purple",
     "dead": "died|dying|stillborn",
@@ -133,13 +136,14 @@ def if_meant(line: str, context: Context, nearest: str = "") -> tuple[str, ...]:
     del words.tokens[_LOOKED_AT:]
     command = words.phrase(COMMANDS)
     found = _dangers(words, context.litter, about_a_pup=command is not None and command[0].of_pup)
-    ago = "" if spoken or typed else since_when(body, words)
+    untimed = "" if spoken or typed else body
     pushes = a_timed_push(nearest, context)
     meant = _with_a_push(
         [*found], words, command[0].word if command else "", context.litter, pushes
     )
     told = tuple(
-        f"{one.asked} type: {_timed(one.line, _then(one, ago) or typed, spoken)}" for one in meant
+        f"{one.asked} type: {_timed(one.line, _then(one, untimed, words) or typed, spoken)}"
+        for one in meant
     )
     return (*told, *_none_counted(meant, line, context))
 
@@ -154,7 +158,8 @@ def _dangers(words: Words, litter: Litter, *, about_a_pup: bool) -> dict[Meant, 
     found |= dict.fromkeys(_asleep(words, litter))
     asleep = _RESTS in found
     ills: dict[Meant, None] = {}
-    before, of_pups = "", False
+    denied = before = ""
+    of_pups = False
     keys = {token.key for token in words.tokens}
     worn = not _WORN.isdisjoint(keys) or {"put", "mark"} <= keys
     leaks = not (LEAKS | STUFF).isdisjoint(keys)
@@ -168,7 +173,7 @@ def _dangers(words: Words, litter: Litter, *, about_a_pup: bool) -> dict[Meant, 
                 found |= dict.fromkeys(_pup(of_pup, words, litter))
                 of_pups = True
         elif (of_her := words.phrase(_OF_HER)) is not None:
-            of_a_mark = before in _BORN or (worn and not leaks)
+            of_a_mark = (before in _BORN and denied not in _DENYING) or (worn and not leaks)
             called = about_a_pup or (of_a_mark and of_her in {_GREEN, _BLACK})
             called = called or (_a_mark(key, litter) and not leaks)
             called = called or (asleep and of_her is _COLLAPSED)  # fallen asleep
@@ -179,7 +184,7 @@ def _dangers(words: Words, litter: Litter, *, about_a_pup: bool) -> dict[Meant, 
                 ills |= dict.fromkeys(_ill(ill, words, litter))
         else:
             words.pop()
-        before = key
+        denied, before = before, key
     found = dict.fromkeys((*_marks(found, words, litter), *found))
     if not of_pups:  # who is limp and cold is limp first
         found |= ills
@@ -197,11 +202,14 @@ def _marks(found: Iterable[Meant], words: Words, litter: Litter) -> Iterator[Mea
         yield Meant("If that is the mark of the pup,", line)
 
 
-def _then(meant: Meant, ago: str) -> str:
-    """The time for what is offered, as far as it can be told from words inside the line."""
-    if meant is _WATERS:
-        return ago if ago == "HH:MM" else ""
-    return ago if meant in _OF_A_PUSH else ""
+def _then(meant: Meant, untimed: str, words: Words) -> str:
+    """The time for what is offered, as far as words inside a line without a time tell it."""
+    if meant in {_OUT, _OUT_LIMP, _RESTS, _NOT_WOKEN} or not untimed:
+        return ""
+    if meant in {*_OF_A_PUSH, _WATERS}:
+        ago = since_when(untimed, words)
+        return ago if meant is not _WATERS or ago == "HH:MM" else ""
+    return lasted(untimed, of_a_pup=meant.line.startswith("state"))
 
 
 def _with_a_push(

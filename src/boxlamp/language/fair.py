@@ -35,6 +35,7 @@ from boxlamp.model.litter import Litter
 OPEN = "..."
 _OPEN = frozenset((OPEN, NUMBER, f"{OPEN}g", "HH:MM", "YYYY-MM-DD"))
 _LEFT_OPEN = "HH:MM "
+_CORRECTS = re.compile(r"amend (\d{1,9}) (?=\S)", re.ASCII)
 _CLOCK = re.compile(r"\d{1,2}:\d\d(?::\d\d)?(?:Z|[+-]\d\d:\d\d)?")
 _DATE = re.compile(r"\d{4}-\d\d-\d\d")
 _AMOUNT = re.compile(r"\d+(?:[.,]\d+)?(g|kg|ml|mm)\Z")
@@ -47,7 +48,8 @@ _COMPLETE = words_of("waters contraction sac rest settled afterbirth to-teat mil
                      "airway sac-open cord feed")  # fmt: skip
 """Words that need nothing more (or only a pup): what is left open behind them is left out."""
 _DENIALS = words_of("not no never isn't isnt hasn't hasnt won't wont can't cant cannot don't dont "
-                    "doesn't doesnt didn't didnt without except apart nothing stopped")  # fmt: skip
+                    "doesn't doesnt didn't didnt without except apart nothing stopped barely "
+                    "hardly scarcely struggling struggles fighting")  # fmt: skip
 _TELLS_OF_NONE = words_of(
     "rest refused-food off-food cannot-stand limp none stopped amend strike alive part"
 )
@@ -58,7 +60,8 @@ _SAME = table({
     "called": "answer|answers|answering",
 })  # fmt: skip
 _DENIED_BREATH = words_of(
-    "not no never isn't isnt hasn't hasnt cannot can't cant won't wont doesn't doesnt stopped"
+    "not no never isn't isnt hasn't hasnt cannot can't cant won't wont doesn't doesnt stopped "
+    "barely hardly scarcely struggling struggles fighting"
 )
 _BREATH = words_of("breath breathe breathing breathes")
 _TABLES: tuple[Mapping[str, str], ...] = (
@@ -74,7 +77,8 @@ _ORDINALS = {word: place for place, word in enumerate(_FIRST_TEN, start=1)}
 
 def fair(hint: str, line: str, litter: Litter) -> str:
     """The hint with everything left open that the line did not say; nothing if it denies that."""
-    return "\n".join(filter(None, (_fair(one, line, litter) for one in hint.split("\n"))))
+    told = (_fair(one, line, litter) for one in hint.split("\n")) if hint else ()
+    return "\n".join(filter(None, told))
 
 
 def timed(hint: str, typed: str, spoken: Spoken | None) -> str:
@@ -98,6 +102,10 @@ def _fair(hint: str, line: str, litter: Litter) -> str:
     if hint.startswith(_LEFT_OPEN):
         told = _fair(hint.removeprefix(_LEFT_OPEN), line, litter)
         return f"{_LEFT_OPEN}{told}" if told else ""
+    corrects = _CORRECTS.match(hint)
+    if corrects is not None and _Said(line, litter).numbers[int(corrects[1])]:
+        told = _fair(hint[corrects.end() :], line, litter)
+        return f"{corrects[0]}{told}" if told else ""
     said = _Said(line, litter)
     _when, rest = cut_when(hint)
     when = said.time(hint[: len(hint) - len(rest)])

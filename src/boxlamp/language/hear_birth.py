@@ -65,7 +65,7 @@ def birth(words: Words, ear: Ear) -> Birth:
             seen.mark, seen.mark_named = [words.pop().raw], True
         elif token.key in NAMING:
             words.pop()
-            seen.mark_named = True
+            seen.mark_named = words.peek() is not None or seen.mark_named  # vet called
         elif token.key in BIRTH_NOISE:
             words.pop()
         else:

@@ -25,6 +25,13 @@ _SPAN = (
     rf"(?<![\d.,/:\-])(?P<span>{SOME_WHILE}))(?=[\s,.!]|\Z)(?!\s*(?:ago|apart|old)\b)"
 )
 """A while, and never the end of a longer one: 1.5 hours, 20-30 minutes."""
+_A_PUSH = r"(?:push|strain|contract)\w*"
+_OF_PUSHING = (
+    rf"\b{_A_PUSH}\s+(?:(?:hard|strongly)\s+)?{_SPAN}",
+    rf"{_SPAN}\s+of\s+(?:hard\s+)?{_A_PUSH}",
+)
+"""A while that is surely said of the pushing."""
+_TOLD_FOR = r"\b(?:for|last|past)\s"
 _SOME_TIME = r"\b(?:hours?|hrs?|minutes?|mins?|ages|all\s+(?:night|day|evening|morning))\b"
 _FLAGS = re.IGNORECASE | re.ASCII
 _PUSHING = words_of("pushing straining contracting")
@@ -32,8 +39,13 @@ _PUSHES = _PUSHING | words_of("push pushes pushed strain strains contraction con
 _STEMS = ("pushing", "straining", "contracti")
 """Looked for first: few lines need the pattern, which would take time at every start."""
 _SINCE = words_of("since")
-_OTHERWISE = words_of("not no never hasn't hasnt isn't isnt apart every between after before ago")
-_OTHER_EVENTS = words_of("water waters bag pup puppy girl boy dog bitch")
+_APART = words_of("apart every between")
+_LATER = words_of("in within wait waiting give till until then next vet will be soon takes away")
+"""Words by which a while is still to come, or said of somebody else."""
+_OTHERWISE = _APART | words_of("not no never hasn't hasnt isn't isnt after before ago")
+_WATER = words_of("water waters bag")
+_OTHER_EVENTS = _WATER | words_of("pup puppy girl boy dog bitch")
+_DANGERS = ("part ", "discharge ", "dam ", "state ")
 _ENDING = (Birth, Rest, Caesarean, Finished)
 
 
@@ -93,18 +105,39 @@ def _ago(found: re.Match[str]) -> str:
 
 
 def how_long_ago(body: str) -> str:
-    """``an hour ago``, where a line that could not be read says how long she has pushed; or ''."""
+    """``an hour ago``, where a line that could not be read says how long she has pushed; or ''.
+
+    Where the hour may be that of something else (``no pup for an hour``), the time is left open.
+    """
     keys = {token.key for token in Words(body).tokens}
-    if _PUSHES.isdisjoint(keys) or not _OTHERWISE.isdisjoint(keys):
+    if _PUSHES.isdisjoint(keys) or not _APART.isdisjoint(keys):
         return ""
     found = re.search(_SPAN, body, _FLAGS)
+    if not _OTHERWISE.isdisjoint(keys):
+        surely = next(filter(None, (re.search(one, body, _FLAGS) for one in _OF_PUSHING)), None)
+        return _ago(surely) if surely else "HH:MM" if found else ""
     if found is not None:
         return _ago(found)
     return "HH:MM" if re.search(_SOME_TIME, body, _FLAGS) else ""
 
 
+def lasted(body: str, *, of_a_pup: bool) -> str:
+    """``20 min ago`` for ``head stuck for 20 min``: since when a danger lasts; '' if unsure."""
+    keys = {token.key for token in Words(body).tokens}
+    others = _WATER if of_a_pup else _OTHER_EVENTS
+    if not (_OTHERWISE | _PUSHES | others).isdisjoint(keys):
+        return ""
+    found = [*re.finditer(_SPAN, body, _FLAGS)]
+    told = re.search(_TOLD_FOR, body, _FLAGS) is not None or _LATER.isdisjoint(keys)
+    return _ago(found[0]) if len(found) == 1 and told else ""
+
+
 def with_its_length(refused: NotUnderstood, body: str, ear: Ear) -> NotUnderstood:
-    """A push that is offered keeps how long she has pushed: else its clock would start too late."""
+    """What is offered keeps how long it has lasted: else its clock would start too late."""
+    if refused.nearest.startswith("amend "):
+        return refused
+    if refused.nearest.startswith(_DANGERS):
+        return _since_then(refused, body, ear)
     typed, offered = cut_when(refused.nearest) if refused.nearest else (None, "")
     keys = [token.key for token in Words(offered).tokens]
     ago = how_long_ago(body)
@@ -117,6 +150,13 @@ def with_its_length(refused: NotUnderstood, body: str, ear: Ear) -> NotUnderstoo
         return refused if led else NotUnderstood(sentences.TWO_TIMES, f"contraction; {body}")
     readable = typed is not None and set(keys) <= _PUSHES | STRENGTHS.keys()
     return refused if readable else NotUnderstood(refused.why, f"{ago} contraction")
+
+
+def _since_then(refused: NotUnderstood, body: str, ear: Ear) -> NotUnderstood:
+    told = ear.spoken or ear.inner or ear.context.after or refused.recorded
+    lines = refused.nearest
+    ago = "" if told or "\n" in lines else lasted(body, of_a_pup=lines.startswith("state "))
+    return NotUnderstood(refused.why, f"{ago} {lines}") if ago else refused
 
 
 def since_when(body: str, words: Words) -> str:

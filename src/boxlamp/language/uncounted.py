@@ -22,6 +22,7 @@ _OUT = words_of("out here")
 _BEFORE_OUT = words_of("is are one another its it's now")
 _SEVERAL = words_of("pups puppies twins boys girls dogs bitches males females both")
 _YOUNG = words_of("pup puppy") | {word for word in SEXES if len(word) > 1} - _SEVERAL
+_LIMP = words_of("limp floppy lifeless")
 _ASKS = words_of("is was are did do does should shall can could may what when why how where which")
 _OTHER = words_of("amend strike set limit note vet given ack call kit mated scan xray expect")
 _OVER = timedelta(hours=24)
@@ -52,10 +53,16 @@ def uncounted(line: str, context: Context) -> str:
         return ""
     keys = [token.key for token in words.tokens]
     sexes = {SEXES[key] for key in keys if key in SEXES and len(key) > 1}
-    typed = " ".join(("pup", *sexes)) if len(sexes) == 1 else "pup"
+    born = ("pup", *(sexes if len(sexes) == 1 else ()), *(("limp",) if _limp(keys) else ()))
+    typed = " ".join(born)
     if not _SEVERAL.isdisjoint(keys):
         return f"{sentences.EACH_BIRTH} {sentences.TYPE_EACH.format(f'HH:MM {typed}')}"
     return sentences.UNCOUNTED.format(f"{_when(spoken, opened=opened)}{typed}")
+
+
+def _limp(keys: list[str]) -> bool:
+    """``another limp pup``: what may have been born is called limp, and needs its clock."""
+    return any(_LIMP & {*pair} and _YOUNG & {*pair} for pair in pairwise(keys))
 
 
 def _when(spoken: Spoken | None, *, opened: bool) -> str:
