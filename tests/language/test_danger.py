@@ -444,7 +444,7 @@ def test_a_colour_behind_no_pup_is_no_mark(line: str) -> None:
     assert if_meant(line, box()) == ("If a discharge is green, type: discharge green",)
 
 
-@pytest.mark.parametrize("how", ["barely breathing", "hardly breathes", "struggling to breathe"])
+@pytest.mark.parametrize("how", ["barely breathing", "hardly breathes", "scarcely breathing"])
 def test_a_pup_that_hardly_breathes_is_never_offered_as_breathing(how: str) -> None:
     """Its clock would stop by the very line that was copied."""
     context = box("red", "blue")
@@ -466,3 +466,11 @@ def test_a_pup_that_hardly_breathes_is_never_offered_as_breathing(how: str) -> N
 def test_how_long_a_pup_is_limp_is_kept(line: str, typed: str) -> None:
     """Unless it may be the time of something else."""
     assert typed in if_meant(line, box("red"))[0]
+
+
+@pytest.mark.parametrize("line", ["2 is fighting for breath", "blue struggles to breathe"])
+def test_a_pup_that_struggles_for_breath_breathes_hard(line: str) -> None:
+    """It is a sign of its own; of a pup that nobody named it is offered."""
+    assert what(line, "red", "blue") == PupState(pup=2, signs=("laboured-breathing",))
+    asked = "If a pup breathes hard (N: its number), type: state N laboured-breathing"
+    assert if_meant("struggling to breathe", box("red", "blue")) == (asked,)

@@ -77,8 +77,9 @@ _OF_A_PUP: dict[str, str] = table({
     "not-breathing": "no breath|not breathe|isn't breathing|doesn't breathe|isnt breathing"
                      "|doesnt breathe|stopped breathing|gasping|no breathing|cannot breathe"
                      "|barely breathing|hardly breathing|scarcely breathing|barely breathes"
-                     "|hardly breathes|struggling to breathe|struggles to breathe"
-                     "|struggling for breath|fighting for breath",
+                     "|hardly breathes",
+    "laboured-breathing": "struggling to breathe|struggles to breathe|struggling for breath"
+                          "|fighting for breath",
     "limp": "floppy|lifeless|not moving|isn't moving|won't move",
     "blue": "bluish|purple",
     "dead": "died|dying|stillborn",
@@ -101,7 +102,8 @@ _HOW_IT_IS = _OF_A_PUP | _ILL | dict.fromkeys(
 """What is said of a pup that has its own part of a line."""
 _JOINING = words_of("and but &")
 _SAID_OF_A_PUP = {
-    "not-breathing": "does not breathe", "limp": "is limp", "blue": "is blue", "dead": "is dead",
+    "not-breathing": "does not breathe", "laboured-breathing": "breathes hard",
+    "limp": "is limp", "blue": "is blue", "dead": "is dead",
     "weak": "is weak", "cold": "is cold", "bloated": "is bloated",
 }  # fmt: skip
 _WEAK = Meant("If she is weak or dull,", "dam dull")

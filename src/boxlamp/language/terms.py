@@ -161,7 +161,8 @@ PUP_SIGNS: dict[str, PupSign] = table({
     "navel": "navel red|red navel|swollen navel|navel swollen",
     "fits": "fit|fitting|seizure|seizures|twitching awake|paddling|convulsing",
     "weak": "weakly|fading|feeble|dull|listless|sleepy|lethargic",
-    "laboured-breathing": "labored breathing|hard breathing|breathing hard|struggling to breathe",
+    "laboured-breathing": "labored breathing|hard breathing|breathing hard|struggling to breathe"
+                          "|struggles to breathe|struggling for breath|fighting for breath",
     "milk-at-nose": "milk from nose|milk from the nose|milk out of nose|milk through nose",
     "dark-tips": "dark toes|dark tail|black toes|black tail|dead tail|dead toes|dying toes",
     "no-anus": "anus missing|no opening",
