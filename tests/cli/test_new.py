@@ -4,7 +4,7 @@ import pexpect
 import pytest
 
 from boxlamp.journal import open_journal
-from boxlamp.model.happenings import Details
+from boxlamp.model.happenings import Details, Expect, Mating
 from support.calls import PROGRAM, Caller, surroundings
 
 FACTS = {
@@ -125,6 +125,50 @@ def test_at_a_terminal_it_asks_for_what_is_missing(call: Caller) -> None:
     assert isinstance(opening.what, Details)
     assert (opening.what.dam, opening.what.weight) == ("Bramble", Decimal(7200))
     assert opening.what.breed is None
+
+
+def test_answers_as_people_give_them(call: Caller) -> None:
+    """Who does not know leaves a question open; what cannot be read is answered as an answer."""
+    call.journal.parent.mkdir()
+    child = pexpect.spawn(
+        str(PROGRAM), ["new"], env=surroundings(call.journal), encoding="utf-8", timeout=20
+    )
+    for asked, answers in (
+        ("The dam's name: ", ["Bramble"]),
+        ("Her breed", [""]),
+        ("Her weight", ["don't know"]),
+        ("Her age", [""]),
+        ("her first litter", ["yeah"]),
+        ("difficult whelping", ["nope"]),
+        ("caesarean before", ["not sure"]),
+        ("First mating", ["26/02/2026", "end of february", "2026-01-01"]),
+        ("Ovulation day", [""]),
+        ("Pups expected", ["5-6", "about 6"]),
+        ("Your vet's name", [""]),
+        ("The vet's number", [""]),
+        ("number at night", [""]),
+        ("by car", [""]),
+    ):
+        for answer in answers:
+            child.expect(asked)
+            child.sendline(answer)
+            if answer == "26/02/2026":
+                child.expect("For example: 2026-02-26")
+            if answer == "end of february":
+                child.expect("end of february: that could not be read as an answer")
+            if answer == "5-6":
+                child.expect("the higher, if it may be two. +For example: 6")
+    child.expect("is open and in use")
+    child.expect(pexpect.EOF)
+
+    with open_journal(call.journal) as journal:
+        [litter] = journal.litters()
+        opening, mated, expected = (entry.what for entry in journal.entries(litter.slug))
+    assert isinstance(opening, Details)
+    assert (opening.first_litter, opening.earlier_dystocia) == (True, False)
+    assert (opening.weight, opening.earlier_caesarean) == (None, None)
+    assert isinstance(mated, Mating)
+    assert expected == Expect(count=6, method="guess")
 
 
 def test_no_input_at_a_terminal_never_asks(call: Caller) -> None:

@@ -436,3 +436,33 @@ def test_a_mark_that_is_a_number_in_words_is_a_mark() -> None:
     said = what("pup one is limp", Context.of([RED, called], NOW, ZONE))
 
     assert said == PupState(pup=2, signs=("limp",))
+
+
+@pytest.mark.parametrize(
+    ("line", "said"),
+    [
+        ("expect about 5", "expect 5 guess"), ("expect 5 or so", "expect 5 guess"),
+        ("expect maybe 7 scan", "expect 7 scan"), ("expect probably 5 pups xray", "expect 5 xray"),
+    ],
+)  # fmt: skip
+def test_a_count_that_nobody_is_sure_of_is_a_count(line: str, said: str) -> None:
+    """How it is known says how sure it is."""
+    assert say(what(line)) == said
+
+
+@pytest.mark.parametrize(
+    ("line", "nearest"),
+    [
+        ("expect 5-6", "expect 6"), ("expect 7 or 6 xray", "expect 7 xray"),
+        ("expect 5 to 6 scan", "expect 6 scan"),
+    ],
+)  # fmt: skip
+def test_of_two_counts_the_higher_is_offered(line: str, nearest: str) -> None:
+    """With the lower one, a pup that has not come would not be waited for."""
+    assert refusal(line).nearest == nearest
+
+
+@pytest.mark.parametrize("line", ["scan 5 6", "scan 5 pups 6 pups", "expect 5 6"])
+def test_two_counts_in_one_line_are_not_one(line: str) -> None:
+    """Neither is dropped unsaid."""
+    refusal(line)

@@ -12,7 +12,7 @@ from boxlamp import outside
 from boxlamp.cli import options
 from boxlamp.cli.output import Output
 from boxlamp.desk.session import UsageError, opened
-from boxlamp.language import Context, NotUnderstood, read_line, say
+from boxlamp.language import Context, NotUnderstood, read_line, say, sentences
 from boxlamp.model.entry import Draft
 from boxlamp.model.happenings import Details, Expect
 from boxlamp.model.litter import merged
@@ -58,6 +58,15 @@ def _text(name: str, help_text: str) -> typer.models.OptionInfo:
 
 
 Answer = str | None
+# Words that leave a question open, as Enter does.
+_UNKNOWN = frozenset(
+    ("dont know", "do not know", "i dont know", "not known", "unknown", "no idea", "not sure",
+     "unsure", "-", "na", "n/a", "")
+)  # fmt: skip
+# What is said of a line of the log, and would only puzzle whoever answers a question.
+_OF_A_LINE = (sentences.LEFT_OVER.rpartition("{}")[2], sentences.TIME_FIRST)
+_NOT_READ = "that could not be read as an answer."
+_LEFT_OPEN = ("...", "HH:MM", "YYYY-MM-DD")
 # Our choice: no dam is older, and a year of birth is no age.
 _OLDEST = 25
 
@@ -150,7 +159,7 @@ def _answers(given: dict[str, Any], now: datetime, zone: str, *, ask: bool) -> I
         answer = given[question.option]
         if answer is not None:
             option = f"--{question.option.replace('_', '-')}"
-            yield _read(question.line.format(_whole(answer)), option, now, zone)
+            yield _read(question.line.format(_told(answer, question)), option, now, zone)
         elif ask and question in open_:
             yield from _asked(question, f"{open_.index(question) + 1}/{len(open_)}", now, zone)
 
@@ -160,10 +169,10 @@ def _asked(question: Question, number: str, now: datetime, zone: str) -> list[Dr
     while True:
         words = f"{number} {question.asked}"
         said = typer.prompt(words, default="", show_default=False, err=True).strip()
-        if not said:
+        if not said or said.casefold().replace("'", "").strip(" .?") in _UNKNOWN:
             return []
         try:
-            return [_read(question.line.format(_whole(said)), said, now, zone)]
+            return [_read(question.line.format(_told(said, question)), said, now, zone)]
         except UsageError as error:
             Output().say(str(error))
 
@@ -175,6 +184,11 @@ def _details(drafts: list[Draft]) -> Details:
         if isinstance(draft.what, Details):
             details = merged(details, draft.what)
     return details
+
+
+def _told(answer: str, question: Question) -> str:
+    """An answer as it stands in its line: a value of the dam is taken whole, a date is read."""
+    return _whole(answer) if question.line.startswith("set ") else answer
 
 
 def _whole(answer: str) -> str:
@@ -190,8 +204,10 @@ def _read(line: str, named: str, now: datetime, zone: str) -> Draft:
         # words that would stand before it there.
         said = " ".join(line.split()[: 2 if line.startswith("set ") else 1])
         example = error.nearest.removeprefix(f"{said} ")
-        hint = f" For example: {example}" if example != error.nearest else ""
-        raise UsageError(f"{clean(named)}: {error.why}{hint}") from error
+        telling = example != error.nearest and not any(one in example for one in _LEFT_OPEN)
+        hint = f" For example: {example}" if telling else ""
+        why = _NOT_READ if error.why.endswith(_OF_A_LINE) else error.why
+        raise UsageError(f"{clean(named)}: {why}{hint}") from error
     years = heard.draft.what.age_years if isinstance(heard.draft.what, Details) else None
     if years is not None and years > _OLDEST:
         raise UsageError(f"{clean(named)}: that is no age in years. For example: 5y")

@@ -11,7 +11,7 @@ from boxlamp.model.happenings import Details
 from boxlamp.model.quantities import plain
 from boxlamp.model.zones import known_zone
 
-_YES_NO = table({"yes": "y|true|1", "no": "n|false|0"})
+_YES_NO = table({"yes": "y|true|1|yeah|yep|yup", "no": "n|false|0|nope|nah"})
 _YEARS = {"y", "yr", "yrs", "year", "years"}
 _MONTHS = {"m", "mo", "month", "months"}
 _MONTHS_IN_YEAR = 12

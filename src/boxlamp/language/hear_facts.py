@@ -1,18 +1,22 @@
 """Reading what is known beforehand: dates, scans, counts, facts about the dam, changed limits."""
 
+import re
 from decimal import Decimal
 
 from boxlamp.language import amounts, sentences
 from boxlamp.language.context import NotUnderstood
 from boxlamp.language.details import FIELDS, KEYS, read_value
 from boxlamp.language.ear import Ear, finish
-from boxlamp.language.tokens import Words, table
+from boxlamp.language.tokens import Words, table, words_of
 from boxlamp.language.word import Word
 from boxlamp.model.happenings import Details, Expect, Limit, Mating, Ovulation, Scan
 from boxlamp.model.quantities import plain
 
 _RISE = table({"rise": "rising|rose|first rise"})
 _PUPS = table({"pups": "puppies|pup|puppy|seen|counted|heads|skulls|expected|by|from"})
+_ROUGHLY = words_of("about around roughly approximately maybe perhaps probably ish so or")
+"""What is said of a count by whoever is not sure of it: any count may be wrong."""
+_TWO_COUNTS = r"(\d{1,2})\s*(?:[-\u2013]|or|to)\s*(\d{1,2})(?!\S)"
 _METHODS = table({"xray": "x ray|x rays|radiograph", "scan": "ultrasound", "guess": "guessed"})
 _MEASURES = table({"icc": "", "bpd": ""})
 _LEVELS = table({"watch": "", "call": "", "go": ""})
@@ -80,7 +84,7 @@ def _seen(method: str, words: Words) -> Scan:
                 raise NotUnderstood(sentences.TWO_OF.format("measurements"), "scan icc 30mm")
             measure, length = found, amounts.millimetres(words)
         elif words.phrase(_PUPS) is None:
-            count = amounts.whole(words, _MOST_PUPS)
+            count = amounts.whole(words, _MOST_PUPS) if count is None else None
             if count is None:
                 finish(words)
     if (count is None and measure is None) or (measure is not None and length is None):
@@ -91,14 +95,30 @@ def _seen(method: str, words: Words) -> Scan:
     )
 
 
+def _one_count(words: Words) -> int | None:
+    """The number of pups; of two (``5-6``, ``5 or 6``) the higher is offered, for it alerts more.
+
+    That is our choice: with the lower one, a pup that has not come would not be waited for.
+    """
+    token = words.peek()
+    rest = words.text[token.start :] if token is not None else ""
+    two = re.match(_TWO_COUNTS, rest, re.ASCII)
+    if two is not None:
+        higher = max(map(int, two.groups()))
+        raise NotUnderstood(sentences.ONE_COUNT, f"expect {higher}{rest[two.end() :]}")
+    return amounts.whole(words, _MOST_PUPS)
+
+
 def expect(words: Words, _ear: Ear) -> Expect:
     """``expect 6 xray/scan/guess``."""
     count, method = None, None
     while words.peek() is not None:
         if (found := words.phrase(_METHODS)) is not None:
             method = found
+        elif words.key() in _ROUGHLY:
+            words.pop()
         elif words.phrase(_PUPS) is None:
-            count = amounts.whole(words, _MOST_PUPS) if count is None else None
+            count = _one_count(words) if count is None else None
             if count is None:
                 finish(words)
     if count is None:

@@ -210,6 +210,7 @@ IMPLAUSIBLE_FIX = "Check the reading; the unit may be missing: g, oz or lb, C or
 WEIGHT_MISSING = "The weight itself is missing."
 PROGESTERONE_UNIT = "Progesterone needs its unit: ng (ng/mL) or nmol (nmol/L)."
 COUNT_MISSING = "How many?"
+ONE_COUNT = "One number is needed: the higher, if it may be two."
 SCORE_ITEMS = (
     "A score has five parts, each 0, 1 or 2, or ? for not taken: "
     "heart rate, breathing, reflex, movement, colour."
