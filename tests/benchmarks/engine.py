@@ -43,6 +43,8 @@ _TITLES = {
 """The columns, each with its decimal places: microseconds are those for one entry."""
 _LEAST = 0.03
 """Seconds that one timing takes at least, so that the clock's own steps do not count."""
+_VERY_LONG = 4
+"""Seconds after which once is enough: chance is a small part of it."""
 
 
 def measure(most: int = SIZES[-1]) -> dict[str, Any]:
@@ -122,8 +124,10 @@ def _nights() -> dict[str, float]:
 
 
 def _spent(work: Callable[[], object]) -> float:
-    """Processor seconds of one call: the median of five, or of three long ones."""
+    """Processor seconds of one call: the median of five, of three long ones, or one very long."""
     once = _timed(work, 1)
+    if once > _VERY_LONG:
+        return once
     if once > 1:
         return statistics.median((once, _timed(work, 1), _timed(work, 1)))
     calls = max(1, int(_LEAST / max(once, 1e-6)))
