@@ -78,3 +78,10 @@ def test_a_full_disk_leaves_the_old_file(tmp_path: Path, monkeypatch: pytest.Mon
 
     assert path.read_bytes() == OURS
     assert [each.name for each in tmp_path.iterdir()] == ["a"]
+
+
+@pytest.mark.parametrize("file", ["~nobody-of-this-name/night.pdf", "/no/such/folder/night.pdf"])
+def test_why_a_file_cannot_be_written_is_one_sentence(file: str) -> None:
+    """Whoever found the reason may have ended it with a stop."""
+    with pytest.raises(UsageError, match=r"cannot be written: [^.]+\.\Z"):
+        hand_out(file, b"new", may_replace=lambda _found: True)

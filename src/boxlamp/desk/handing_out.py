@@ -26,7 +26,7 @@ def hand_out(file: str, content: bytes, *, may_replace: Callable[[bytes], bool])
         _put(path, content)
     except (OSError, ValueError, RuntimeError) as error:
         reason = getattr(error, "strerror", None) or error
-        raise UsageError(f"{file} cannot be written: {reason}.") from error
+        raise UsageError(f"{file} cannot be written: {str(reason).rstrip('.')}.") from error
 
 
 def _replaceable(path: Path, may_replace: Callable[[bytes], bool]) -> bool:
