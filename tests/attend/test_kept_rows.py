@@ -1,4 +1,4 @@
-"""A window that keeps its lines shows what the usual window would show, whatever it showed before."""
+"""A window that keeps its lines shows what the usual window would, whatever it showed before."""
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -52,10 +52,10 @@ def test_a_line_that_was_drawn_is_not_drawn_again() -> None:
     kept = KeptRows(lambda: now[-1])
     place = WritePosition(xpos=0, ypos=0, width=20, height=5)
     _drawn(kept, place)
-    (*_, before) = kept._rows.values()  # noqa: SLF001 what it keeps is what the promise is about
+    (*_, before) = kept._rows.values()
 
     now.append([("", "21:00:02\n"), ("class:do", "ring")])
     _drawn(kept, place)
 
-    (*_, after) = kept._rows.values()  # noqa: SLF001
+    (*_, after) = kept._rows.values()
     assert after is before

@@ -5,6 +5,7 @@ hardly more than its clock has changed. A line that was drawn before is put ther
 """
 
 from collections.abc import Callable
+from itertools import islice
 
 from prompt_toolkit.formatted_text import StyleAndTextTuples
 from prompt_toolkit.formatted_text.utils import split_lines
@@ -46,10 +47,11 @@ class KeptRows(Window):
         del mouse_handlers, erase_bg, z_index  # no mouse, and nothing lies below
         x, y, width = write_position.xpos, write_position.ypos, write_position.width
         shown: dict[_Asked, Row] = {}
-        for place, line in zip(range(write_position.height), split_lines(self._text())):
+        lines = islice(split_lines(self._text()), write_position.height)
+        for place, line in enumerate(lines, start=y):
             asked = x, width, parent_style, tuple(line)
             row = shown[asked] = self._rows.get(asked) or _drawn(line, x, width, parent_style)
-            screen.data_buffer[y + place].update(row)
+            screen.data_buffer[place].update(row)
         self._rows = shown
         screen.height = max(screen.height, y + write_position.height)
         screen.visible_windows_to_write_positions[self] = write_position

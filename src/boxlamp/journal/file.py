@@ -42,7 +42,7 @@ class JournalFile:
         self._identity: tuple[int, int] | None = None
         self._closed = False
         self._head: mirror.Head | None = None
-        """The mirror's end as the last transaction found it: under its lock nobody else writes it."""
+        """The mirror's end as the last transaction found it: nobody else writes under its lock."""
         self._live()
 
     def close(self) -> None:

@@ -206,9 +206,7 @@ def _owed(litter: Litter) -> str:
     )
 
 
-def entry_lines(
-    typed: Typed, now: datetime, zone: tzinfo, *, latest: int
-) -> Iterable[EntryLine]:
+def entry_lines(typed: Typed, now: datetime, zone: tzinfo, *, latest: int) -> Iterable[EntryLine]:
     """The latest entries as typed, in order of typing, with what became of each."""
     for entry in typed.entries[-latest:]:
         remarks = []
