@@ -18,6 +18,7 @@ from boxlamp.journal.errors import (
     RefusedError,
     translated,
 )
+from boxlamp.journal.file import JournalFile
 from boxlamp.journal.repair import rebuild_mirror, recover
 from boxlamp.journal.verify import verify
 from boxlamp.model.entry import Draft
@@ -108,13 +109,38 @@ def test_a_mirror_spoilt_at_every_look(path: Path, monkeypatch: pytest.MonkeyPat
     The next entry finds what it lacks.
     """
     with open_journal(path) as journal:
-        looks = chain(("level",), cycle(("level", "differs")))
+        looks = chain(("level",), cycle(("differs", "level")))
         with monkeypatch.context() as patch:
             patch.setattr(mirror, "standing", lambda *_: next(looks))
             assert journal.record(LITTER, note("fourth"), recorded=later(4)).id == 4
         assert journal.record(LITTER, note("fifth"), recorded=later(5)).id == 5
         assert len(texts(journal, LITTER)) == 5
     assert verify(path).ok
+
+
+@pytest.mark.parametrize("between", ["written to", "torn", "removed"])
+def test_a_mirror_changed_between_an_entry_and_its_line(
+    path: Path, monkeypatch: pytest.MonkeyPatch, between: str
+) -> None:
+    """What happens to the mirror right after an entry is stored is seen: each line stands once."""
+    with open_journal(path) as journal, open_journal(path) as other:
+        whole = JournalFile.write_mirror
+
+        def overtaken(self: JournalFile, end: tuple[str, int, str] | None = None) -> None:
+            monkeypatch.undo()
+            if between == "written to":
+                other.record(LITTER, note("fifth"), recorded=later(5))
+            elif between == "torn":
+                with path.with_suffix(".jsonl").open("ab") as file:
+                    file.write(b'{"schema":1,"seq":5,"lit')
+            else:
+                path.with_suffix(".jsonl").unlink()
+            whole(self, end)
+
+        monkeypatch.setattr(JournalFile, "write_mirror", overtaken)
+        assert journal.record(LITTER, note("fourth"), recorded=later(4)).id == 4
+        assert verify(path).ok
+        assert texts(journal, LITTER) == texts(other, LITTER)
 
 
 def test_a_check_waits_for_a_writer(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -4,14 +4,14 @@ from datetime import UTC
 
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Amend, Note, Strike, What
-from boxlamp.view.board import entry_lines
+from boxlamp.view.board import as_typed, entry_lines
 from support.made import at, told
 
 
 def remarks(*lines: What) -> list[str]:
     """The remark beside each line of a record, typed a minute after one another."""
     entries: tuple[Entry, ...] = told(*enumerate(lines))
-    return [line.remark for line in entry_lines(entries, at(60), UTC, latest=20)]
+    return [line.remark for line in entry_lines(as_typed(entries), at(60), UTC, latest=20)]
 
 
 def test_an_amended_line_says_so() -> None:

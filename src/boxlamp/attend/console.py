@@ -36,6 +36,7 @@ from boxlamp.attend.completion import WordsCompleter
 from boxlamp.attend.halftyped import HalfTyped
 from boxlamp.attend.harmless import Harmless
 from boxlamp.attend.help import help_lines
+from boxlamp.attend.kept_rows import KeptRows
 from boxlamp.attend.keys import ONE_KEYS, OTHER_KEYS, OneKey, label_for
 from boxlamp.attend.sitting import Sitting
 from boxlamp.attend.sound import STROKES
@@ -110,9 +111,7 @@ class Console:
     # What is on the screen
 
     def _container(self) -> FloatContainer:
-        board = Window(
-            FormattedTextControl(self._board), always_hide_cursor=False, wrap_lines=False
-        )
+        board = KeptRows(self._board)
         message = Window(
             FormattedTextControl(self._message), height=self._message_rows, style="class:text"
         )

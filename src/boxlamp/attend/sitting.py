@@ -24,7 +24,7 @@ from boxlamp.model.spans import in_words
 from boxlamp.paper.call_sheet.facts import CallSheet
 from boxlamp.paper.call_sheet.sheet import call_sheet
 from boxlamp.paper.reader import Reader
-from boxlamp.view.board import Board, board
+from boxlamp.view.board import Board, Typed, as_typed, board
 from boxlamp.view.text import clean
 from boxlamp.view.words import typed_words
 
@@ -70,6 +70,7 @@ class Sitting:
         self._sound = Sound()
         self._verdict: Kept[Verdict] = Kept()
         self._board: Kept[Board] = Kept()
+        self._typed: Kept[Typed] = Kept()
         self._sheet: Kept[CallSheet] = Kept()
         self._version = here.journal.data_version()
         self._ticked = (clock(), monotonic())
@@ -118,9 +119,10 @@ class Sitting:
     def board(self, *, latest: int = 12) -> Board:
         """The board as it stands now."""
         verdict, entries = self.verdict(), self.here.entries
+        typed = self._typed.answer((entries,), lambda: as_typed(entries))
         return self._board.answer(
-            (verdict, entries, latest),
-            lambda: board(verdict, entries, self.here.zone, latest=latest),
+            (verdict, typed, latest),
+            lambda: board(verdict, typed, self.here.zone, latest=latest),
         )
 
     def sheet(self) -> CallSheet:

@@ -63,6 +63,8 @@ def attend(
             colour=output.colour and not no_color,
             fine=output.fine,
         )
+        # What is here stays here: looking through it again and again would delay a key.
+        gc.freeze()
         code = console.run()
         for line in console.sitting.waiting:
             output.say(f"NOT STORED: {line}")

@@ -37,14 +37,14 @@ class Session:
     entries: tuple[Entry, ...]
     _assessed: Kept[Assessment] = field(default_factory=Kept)
     _so_far: Kept[Assessment] = field(default_factory=Kept)
+    _told_zone: Kept[str] = field(default_factory=Kept)
+    _newest: Kept[datetime] = field(default_factory=Kept)
 
     @property
     def zone_name(self) -> str:
         """The zone of the whelping box: the one last written down, else this computer's."""
-        for entry in reversed(self.entries):
-            if isinstance(entry.what, Details) and entry.what.zone:
-                return entry.what.zone
-        return outside.local_zone()
+        told = self._told_zone.answer((self.entries,), lambda: _zone_told(self.entries))
+        return told or outside.local_zone()
 
     @property
     def zone(self) -> tzinfo:
@@ -69,6 +69,13 @@ class Session:
         under the earlier clock. A line typed when the clock was days ahead counts only while it
         is the last one: else one wrong clock would make every later alert wrong.
         """
+        if not self.entries:
+            return now
+        newest = self._newest.answer(
+            (self.entries,), lambda: max(entry.recorded for entry in self.entries)
+        )
+        if newest - now <= _A_DAY:
+            return max(now, newest)  # none is further ahead: asked every second, found once
         typed = [entry.recorded for entry in self.entries]
         near = (moment for moment in typed if moment - now <= _A_DAY)
         return max([now, *near, *typed[-1:]])
@@ -103,6 +110,14 @@ class Session:
         if known:
             return assess(as_known(self.entries, moment), outside.default_protocol())
         return assess(named(Story(self.entries), moment), outside.default_protocol())
+
+
+def _zone_told(entries: Sequence[Entry]) -> str:
+    """The zone last written down, or nothing."""
+    for entry in reversed(entries):
+        if isinstance(entry.what, Details) and entry.what.zone:
+            return entry.what.zone
+    return ""
 
 
 def named(story: Story, moment: datetime) -> Story:

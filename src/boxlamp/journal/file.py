@@ -42,7 +42,7 @@ class JournalFile:
         self._identity: tuple[int, int] | None = None
         self._closed = False
         self._head: mirror.Head | None = None
-        """The mirror's end as this transaction found it: under its lock nobody else writes it."""
+        """The mirror's end as the last transaction found it: nobody else writes under its lock."""
         self._live()
 
     def close(self) -> None:
@@ -64,6 +64,13 @@ class JournalFile:
     @contextmanager
     def writing(self) -> Iterator[sqlite3.Connection]:
         """One write transaction: durable at the end of the block, or it never happened."""
+        self._head = None
+        with self._transaction() as connection:
+            yield connection
+
+    @contextmanager
+    def _transaction(self) -> Iterator[sqlite3.Connection]:
+        """The same right after another one: a mirror nobody touched since is not read again."""
         connection = self._begin()
         try:
             with translated(self.path):
@@ -91,7 +98,7 @@ class JournalFile:
                 # A transaction that changes nothing: its lock keeps two terminals from
                 # appending at once. A second one is needed where the first put entries back
                 # that only a damaged mirror had: once they are safe that mirror can go.
-                with self.writing() as connection:
+                with self._transaction() as connection:
                     kept = end is None or rows.hash_at(connection, *end[:2]) == end[2]
                     level = self._append(connection)
                 if level:
@@ -108,6 +115,7 @@ class JournalFile:
             head = self._head or mirror.read_head(self.mirror)
             stands = mirror.standing(connection, head)
             if head is None or stands != "behind":
+                self._head = None  # to be looked at again
                 return stands == "level"
             mirror.catch_up(connection, self.mirror, head)
         if head.torn or head.unended:
@@ -132,6 +140,7 @@ class JournalFile:
         return self._connection
 
     def _let_go(self) -> None:
+        self._head = None
         if self._connection is not None:
             self._connection.close()
             self._connection = None
@@ -192,8 +201,11 @@ class JournalFile:
 
     def _settle_mirror(self, connection: sqlite3.Connection) -> None:
         """Before anything new is numbered: take back what only the mirror still has."""
-        self._head = None
+        before, self._head = self._head, None
         try:
+            if before is not None and mirror.still_at(self.mirror, before):
+                self._head = before
+                return
             self._head = mirror.read_head(self.mirror)
             stands = mirror.standing(connection, self._head)
             if stands in {"ahead", "differs"} and not self._take_back(connection):

@@ -148,10 +148,12 @@ class Journal:
         with self._file.writing() as connection:
             before = self._entries(connection, litter)
             for make in makes:
-                every = (*before, *added)
+                every = (*before, *added) if added else before
                 with refusing():
                     added.append(make(every).numbered(len(every) + 1, litter, recorded, by))
             end = rows.append(connection, litter, [entry.model_dump_json() for entry in added])
+        # Known by its hash: should the record not be there after all, all is read again.
+        self._read[litter] = (end[2], (*before, *added))
         self._file.write_mirror(end)
         if added and (back := clock_went_back(before, added[0].recorded)) is not None:
             self._file.notices.append(clock_notice(back, added[0].id))

@@ -7,8 +7,9 @@ write holds the database's write lock, which serves as the lock of the mirror to
 import os
 import sqlite3
 from collections.abc import Iterator
+from io import FileIO
 from pathlib import Path
-from typing import BinaryIO, Literal, NamedTuple
+from typing import Literal, NamedTuple
 
 from boxlamp.journal import rows
 from boxlamp.journal.chain import MIRROR_SCHEMA, Record, from_line
@@ -31,6 +32,8 @@ class Head(NamedTuple):
     size: int
     torn: int = 0
     unended: bool = False
+    file: tuple[int, int] | None = None
+    """Which file it was read from."""
 
     @property
     def seq(self) -> int:
@@ -41,20 +44,36 @@ class Head(NamedTuple):
 def read_head(mirror: Path) -> Head | None:
     """The mirror's head; None when its last whole line is no line of a mirror."""
     try:
-        with mirror.open("rb") as file:
-            end = file.seek(0, os.SEEK_END)
+        # Without a buffer: one read is all it takes.
+        with FileIO(mirror) as file:
+            state = os.fstat(file.fileno())
+            end, own = state.st_size, (state.st_dev, state.st_ino)
             tail = _last_two(file, end)
     except FileNotFoundError:
         return Head(None, 0)
     line, ended, rest = tail.rpartition(b"\n")
     if rest and (record := _whole(rest)) is not None:
-        return Head(record, end, unended=True)
+        return Head(record, end, unended=True, file=own)
     if not ended:
         # All there is may be one torn line of ours; anything else is somebody else's file.
         ours = rest[: len(_START)] == _START[: len(rest)] or not rest.strip(b"\0")
-        return Head(None, 0, torn=len(rest)) if ours else None
+        return Head(None, 0, torn=len(rest), file=own) if ours else None
     record = _whole(line.rpartition(b"\n")[2])
-    return Head(record, end - len(rest), torn=len(rest)) if record is not None else None
+    return Head(record, end - len(rest), len(rest), file=own) if record is not None else None
+
+
+def still_at(mirror: Path, head: Head) -> bool:
+    """Whether a mirror read a moment ago still ends where it did: nobody has added to it since.
+
+    Only for the moment between writing the database and writing the mirror: every writer adds
+    whole lines, but over longer a person may have changed a line and not its length.
+    """
+    try:
+        state = mirror.stat()
+    except FileNotFoundError:
+        return False
+    now = (state.st_dev, state.st_ino), state.st_size
+    return now == (head.file, head.size) and not (head.torn or head.unended)
 
 
 def _whole(line: bytes) -> Record | None:
@@ -63,7 +82,7 @@ def _whole(line: bytes) -> Record | None:
     return record if record is not None and record.follows(record.prev) else None
 
 
-def _last_two(file: BinaryIO, end: int) -> bytes:
+def _last_two(file: FileIO, end: int) -> bytes:
     """At least the last whole line and whatever comes after it."""
     length = 4096
     while True:
@@ -95,8 +114,8 @@ def standing(connection: sqlite3.Connection, head: Head | None) -> Standing:
 
 def catch_up(connection: sqlite3.Connection, mirror: Path, head: Head) -> None:
     """Write what the mirror lacks, after cutting off a torn last line. Raises OSError."""
-    fresh = not mirror.exists()
     with open_private(mirror, "a") as file:
+        empty = not file.tell()
         if head.torn:
             file.truncate(head.size)
         pending = bytearray(b"\n" if head.unended else b"")
@@ -108,7 +127,7 @@ def catch_up(connection: sqlite3.Connection, mirror: Path, head: Head) -> None:
         # In the usual case this is one line, and the only write.
         write_all(file, pending)
         flush(file.fileno())
-    if fresh:
+    if empty:  # it was made just now, and its name must last too
         sync_folder(mirror.parent)
 
 

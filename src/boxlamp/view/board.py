@@ -1,5 +1,6 @@
 """The view model of the running litter record: a verdict in plain words and numbers."""
 
+from bisect import bisect_right
 from collections.abc import Iterable, Sequence
 from datetime import datetime, timedelta, tzinfo
 from typing import NamedTuple
@@ -83,15 +84,42 @@ class Board(NamedTuple):
     caution: str = CAUTION
 
 
-def board(verdict: Verdict, entries: Sequence[Entry], zone: tzinfo, *, latest: int = 8) -> Board:
+class Typed(NamedTuple):
+    """A record as typed, with what became of its entries; the same at every moment."""
+
+    entries: Sequence[Entry]
+    withdrawn: frozenset[int]
+    amended: frozenset[int]
+    moments: Sequence[datetime]
+    """When each was typed, in order of time."""
+
+
+def as_typed(entries: Sequence[Entry]) -> Typed:
+    """What the board says of a record whatever the time is: found once, shown every second."""
+    withdrawn, home = struck(entries), homes(entries)
+    amended = {
+        number
+        for entry in entries
+        if isinstance(entry.what, Amend) and entry.id not in withdrawn
+        # An amend of an amend changes the line that both are about.
+        for number in (entry.what.target, home[entry.id])
+    }
+    moments = sorted(entry.recorded for entry in entries)
+    return Typed(entries, frozenset(withdrawn), frozenset(amended), moments)
+
+
+def board(
+    verdict: Verdict, entries: Sequence[Entry] | Typed, zone: tzinfo, *, latest: int = 8
+) -> Board:
     """Set out a verdict for reading. ``entries`` are all entries as typed; the last are shown."""
     litter, now = verdict.litter, verdict.at
+    typed = entries if isinstance(entries, Typed) else as_typed(entries)
     return Board(
         dam=clean(litter.details.dam or "The dam"),
         now=clock_text(now, now, zone, seconds=True),
         phase=phase_words(litter, now),
         tally=_tally(litter),
-        since=tuple(_since(litter, entries, now)),
+        since=tuple(_since(litter, typed.moments, now)),
         alerts=tuple(_alerts(verdict, zone)),
         prompts=tuple(reminder_lines(verdict)),
         clocks=tuple(clock_lines(verdict, zone)),
@@ -99,7 +127,7 @@ def board(verdict: Verdict, entries: Sequence[Entry], zone: tzinfo, *, latest: i
         pups=tuple(pup_lines(verdict, zone)),
         grown=grown(litter, now),
         owed=_owed(litter),
-        entries=tuple(entry_lines(entries, now, zone, latest=latest)),
+        entries=tuple(entry_lines(typed, now, zone, latest=latest)),
         notes=tuple(_notes(verdict)),
         vet=vet_words(litter, now, zone),
         vet_said="" if verdict.alerts else vet_word(verdict, zone),
@@ -131,16 +159,15 @@ def _tally(litter: Litter) -> tuple[str, ...]:
     return (*words, f"afterbirths {litter.ledger.passed}" + (f", {owed} owed" if owed else ""))
 
 
-def _since(litter: Litter, entries: Sequence[Entry], now: datetime) -> Iterable[str]:
+def _since(litter: Litter, typed: Sequence[datetime], now: datetime) -> Iterable[str]:
     if litter.left_for_vet is not None and litter.on_the_way(now):
         yield f"left for the vet {in_words(now - litter.left_for_vet)} ago"
     if litter.last_birth is not None:
         yield f"last pup {in_words(now - litter.last_birth)} ago"
     if litter.last_contraction is not None and not grown(litter, now):
         yield f"last push {in_words(now - litter.last_contraction.at)} ago"
-    typed = [entry.recorded for entry in entries if entry.recorded <= now]
-    if typed:
-        yield f"last entry {in_words(now - max(typed))} ago"
+    if count := bisect_right(typed, now):
+        yield f"last entry {in_words(now - typed[count - 1])} ago"
 
 
 def _alerts(verdict: Verdict, zone: tzinfo) -> Iterable[AlertLine]:
@@ -179,25 +206,15 @@ def _owed(litter: Litter) -> str:
     )
 
 
-def entry_lines(
-    entries: Sequence[Entry], now: datetime, zone: tzinfo, *, latest: int
-) -> Iterable[EntryLine]:
+def entry_lines(typed: Typed, now: datetime, zone: tzinfo, *, latest: int) -> Iterable[EntryLine]:
     """The latest entries as typed, in order of typing, with what became of each."""
-    withdrawn, home = struck(entries), homes(entries)
-    amended = {
-        number
-        for entry in entries
-        if isinstance(entry.what, Amend) and entry.id not in withdrawn
-        # An amend of an amend changes the line that both are about.
-        for number in (entry.what.target, home[entry.id])
-    }
-    for entry in entries[-latest:]:
+    for entry in typed.entries[-latest:]:
         remarks = []
         if entry.certainty == "estimated":
             remarks.append("about")
-        if entry.id in withdrawn:
+        if entry.id in typed.withdrawn:
             remarks.append("struck")
-        elif entry.id in amended:
+        elif entry.id in typed.amended:
             remarks.append("amended")
         if isinstance(entry.what, Note) and entry.what.unread:
             remarks.append("not understood")

@@ -3,6 +3,7 @@
 import unicodedata
 from collections.abc import Iterable
 from datetime import date, datetime, timedelta, tzinfo
+from functools import lru_cache
 
 REPLACEMENT = "\N{REPLACEMENT CHARACTER}"
 _YESTERDAY = timedelta(days=1)
@@ -78,7 +79,13 @@ def fit(text: str, cells: int) -> str:
 
 def wrap(text: str, cells: int) -> list[str]:
     """The text in lines of at most so many cells, broken at spaces; nothing is ever dropped."""
-    return wrap_words(text.split(), cells)
+    return [*_wrapped(text, cells)]
+
+
+@lru_cache(maxsize=500)
+def _wrapped(text: str, cells: int) -> tuple[str, ...]:
+    # The board says nearly the same every second: a few hundred texts at most.
+    return tuple(wrap_words(text.split(), cells))
 
 
 def wrap_indented(text: str, cells: int) -> list[str]:
