@@ -4,7 +4,7 @@ from datetime import timedelta
 
 import pytest
 
-from boxlamp.language import Context, Heard, NotUnderstood, read_line, say
+from boxlamp.language import Context, Heard, NotUnderstood, if_meant, read_line, say
 from boxlamp.model.entry import Draft
 from boxlamp.model.happenings import Birth
 from support.happenings import NOW
@@ -83,3 +83,69 @@ def test_a_limit_is_told_in_hours_minutes_and_seconds() -> None:
     """As it is typed, so that it can be typed again."""
     line = "limit gap-more-expected call 1h30m20s by Dr Novak; calm"
     assert say(heard(line).draft.what).startswith("limit gap-more-expected call 1h30m20s by")
+
+
+@pytest.mark.parametrize(
+    ("line", "typed"),
+    [
+        ("pup born 02:00 boy blue collar not breathing", "02:00 pup limp"),
+        ("pup out! 02:00 girl, not breathing, grey", "02:00 pup limp"),
+        ("pup 1 at 02:00 not breathing bad", "02:00 state 1 not-breathing"),
+    ],
+)
+def test_a_birth_that_is_not_read_and_not_breathing_is_offered_as_a_birth(
+    line: str, typed: str
+) -> None:
+    """With its time; a pup that is named by its number was born before."""
+    assert typed in [told.rsplit("type: ", 1)[1] for told in if_meant(line, NIGHT, _nearest(line))]
+
+
+def _nearest(line: str) -> str:
+    return refused(line).nearest
+
+
+def test_breathing_where_a_sign_is_expected_is_answered_with_its_line() -> None:
+    """It ends the clock, and a note would not."""
+    assert refused("state 1 breathing").nearest == "breathing 1"
+
+
+@pytest.mark.parametrize(
+    "line", ["pushing stopped she's resting", "stopped pushing and resting", "pushing stopped"]
+)
+def test_that_she_rests_now_is_the_end_of_pushing(line: str) -> None:
+    """However it is said."""
+    assert say(heard(line).draft.what) == "rest"
+
+
+def test_who_has_not_stopped_pushing_does_not_rest() -> None:
+    """It is a push, and is offered as one."""
+    told = if_meant("not stopped pushing", NIGHT, _nearest("not stopped pushing"))
+    assert told == ("If she pushes, type: contraction",)
+
+
+@pytest.mark.parametrize("moved", ["dropped to ", "down to ", "fell to ", "has dropped to ", ""])
+def test_how_a_temperature_moved_stands_before_it(moved: str) -> None:
+    """The reading is what counts."""
+    assert say(heard(f"temp {moved}37.1").draft.what) == "temp 37.1c"
+
+
+@pytest.mark.parametrize("said", ["was ", "should be ", "should have been ", "to ", "at ", ""])
+def test_a_correction_says_what_the_time_was(said: str) -> None:
+    """``amend 1 was 01:10`` is an answer to what is asked, and no question."""
+    assert say(heard(f"amend 1 {said}01:10").draft.what) == "amend 1 time"
+
+
+def test_a_correction_of_no_entry_is_offered_in_a_form_that_is_read() -> None:
+    """With its number put in it works as it stands."""
+    nearest = refused("correct that was 01:10").nearest
+    assert nearest == "amend N 01:10"
+    assert heard(nearest.replace("N", "1"))
+
+
+@pytest.mark.parametrize(("number", "read"), [("112", True), ("20 min", False), ("99", False)])
+def test_a_number_to_ring_has_three_digits(number: str, *, read: bool) -> None:
+    """A while typed in the place of a number would be told to ring in every alert."""
+    if read:
+        heard(f"set night-phone {number}")
+    else:
+        assert "nobody can be rung" in refused(f"set night-phone {number}").why

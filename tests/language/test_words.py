@@ -468,10 +468,10 @@ def test_pasted_terminal_codes_are_not_words() -> None:
 
 
 @pytest.mark.parametrize("key", ["vet-phone", "night-phone", "phone"])
-def test_a_telephone_number_has_a_digit(key: str) -> None:
+def test_a_telephone_number_has_three_digits(key: str) -> None:
     """Any way of writing one will do; words alone cannot be rung, and say so."""
     for number in ("112", "+44 (0)1234 / 567", "surgery: 01234"):
         assert isinstance(read_line(f'set {key} "{number}"', box()).draft.what, Details)
     with pytest.raises(NotUnderstood) as refused:
         read_line(f"set {key} abc", box())
-    assert refused.value.why == "There is no digit in 'abc', so nobody can be rung by it."
+    assert refused.value.why == "There are no three digits in 'abc', so nobody can be rung by it."

@@ -139,7 +139,7 @@ def made(text: st.SearchStrategy[str]) -> st.SearchStrategy[What]:
             Details, dam=_maybe(said), breed=_maybe(said), age_years=_maybe(AMOUNT),
             weight=_maybe(GRAMS), breed_birth_weight=_maybe(GRAMS),
             first_litter=_maybe(st.booleans()), toy=_maybe(st.booleans()),
-            zone=_maybe(ZONES), vet=_maybe(said), vet_phone=_maybe(said.map("{} 7".format)),
+            zone=_maybe(ZONES), vet=_maybe(said), vet_phone=_maybe(said.map("{} 700".format)),
             travel_minutes=_maybe(st.integers(0, 1440)),
         ).filter(lambda details: details != Details()),
         build(

@@ -23,7 +23,7 @@ def log(
 
     For example: boxlamp log 02:14 pup m 312g red
 
-    The line needs no quotes unless your shell would change it (`;` and `#` do). See
+    The line needs no quotes unless your shell would change it (`;`, `#` and an apostrophe do). See
     `boxlamp words` for everything that can be written.
     """
     raise typer.Exit(

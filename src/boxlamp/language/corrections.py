@@ -36,6 +36,8 @@ _OWN_TIME = "time"
 _KEPT = 80
 _LAST = frozenset(("last", "latest", "previous"))
 _BY_MISTAKE = "typed by mistake"
+_SHOULD_BE = r"\A(?:(?:was|is|to|at|should\s+be|should\s+have\s+been)\s+)+(?=[\d~-])"
+"""What may stand before the time of a correction: ``amend 6 was 02:10``."""
 _SEVERAL = re.compile(r"\d+")
 _ENTRY = table({"entry": "one|line"})
 
@@ -219,6 +221,7 @@ def _still_a_correction(refused: NotUnderstood, number: int) -> NotUnderstood:
 
 def _new_time(text: str, number: int) -> tuple[Spoken | None, str]:
     """The time in front of a correction; the line offered for a wrong one corrects this entry."""
+    text = re.sub(_SHOULD_BE, "", text, flags=re.IGNORECASE | re.ASCII)
     try:
         spoken, rest = cut_when(text)
         if spoken is None:
@@ -232,7 +235,8 @@ def _new_time(text: str, number: int) -> tuple[Spoken | None, str]:
 def _with_its_words(words: Words) -> str:
     """``amend N 02:10`` for ``amend 999 02:10``: the entry left open, what it should say kept."""
     behind = words.tokens[words.place + 1 :]
-    return f"amend N {words.text[behind[0].start :] if behind else '...'}"
+    told = words.text[behind[0].start :] if behind else "..."
+    return f"amend N {re.sub(_SHOULD_BE, '', told, flags=re.IGNORECASE | re.ASCII)}"
 
 
 def _question_kind(entry: Entry, what: What, ear: Ear, *, named_last: bool) -> None:

@@ -13,7 +13,7 @@ from boxlamp.language.clock import Spoken, begins_like_a_time, cut_when
 from boxlamp.language.context import Context, NotUnderstood
 from boxlamp.language.everyday import LEAKS, STUFF
 from boxlamp.language.lasting import a_timed_push, lasted, since_when
-from boxlamp.language.pups import NUMBER, compared, mentioned
+from boxlamp.language.pups import NUMBER, compared, mentioned, number_in
 from boxlamp.language.pushes import speaks_of_pushing, weak_pushes
 from boxlamp.language.terms import PARTS
 from boxlamp.language.text import cleaned
@@ -101,6 +101,7 @@ _HOW_IT_IS = _OF_A_PUP | _ILL | dict.fromkeys(
 )  # fmt: skip
 """What is said of a pup that has its own part of a line."""
 _JOINING = words_of("and but &")
+_LIMP_AT_BIRTH = ("limp", "not-breathing")
 _SAID_OF_A_PUP = {
     "not-breathing": "does not breathe", "laboured-breathing": "breathes hard",
     "limp": "is limp", "blue": "is blue", "dead": "is dead",
@@ -138,6 +139,9 @@ def if_meant(line: str, context: Context, nearest: str = "") -> tuple[str, ...]:
     del words.tokens[_LOOKED_AT:]
     command = words.phrase(COMMANDS)
     found = _dangers(words, context.litter, about_a_pup=command is not None and command[0].of_pup)
+    if command is not None and command[0].word == "pup":
+        found = dict.fromkeys(_born_so(found, words, context.litter))
+        spoken = spoken or _offered_time(nearest)
     untimed = "" if spoken or typed else body
     pushes = a_timed_push(nearest, context)
     meant = _with_a_push(
@@ -191,6 +195,21 @@ def _dangers(words: Words, litter: Litter, *, about_a_pup: bool) -> dict[Meant, 
     if not of_pups:  # who is limp and cold is limp first
         found |= ills
     return found
+
+
+def _born_so(found: Iterable[Meant], words: Words, litter: Litter) -> Iterator[Meant]:
+    """``pup born 17:20 boy not breathing``: it is one more, unless it is named by its number."""
+    words.place = 0
+    named = words.phrase(COMMANDS) is not None and number_in(words) in litter.pups
+    for meant in found:
+        urgent = meant.line.startswith("state ") and meant.line.endswith(_LIMP_AT_BIRTH)
+        yield _OUT_LIMP if urgent and not named else meant
+
+
+def _offered_time(nearest: str) -> Spoken | None:
+    with suppress(NotUnderstood):
+        return cut_when(nearest)[0]
+    return None
 
 
 def _marks(found: Iterable[Meant], words: Words, litter: Litter) -> Iterator[Meant]:

@@ -30,9 +30,13 @@ def _text(value: str) -> str | None:
     return value or None
 
 
+_SHORTEST_NUMBER = 3
+"""112 or 999; ``20 min`` is none."""
+
+
 def _phone(value: str) -> str | None:
-    """A number that can be rung has a digit in it; how it is written is its owner's business."""
-    return value if any(letter.isdigit() for letter in value) else None
+    """A number that can be rung has three digits; how it is written is its owner's business."""
+    return value if sum(letter.isdigit() for letter in value) >= _SHORTEST_NUMBER else None
 
 
 def _as_is(value: object) -> str:

@@ -41,6 +41,8 @@ from boxlamp.model.seen import Colour, DamSign, SignName
 T = TypeVar("T")
 
 _WHERE = table({"dam": "mum|mother|bitch", "box": "whelping box|bed|room|nest"})
+_MOVED = table({"to": "down to|up to|dropped to|fell to|has dropped to|gone down to|went down to"
+                     "|rose to|gone up to|went up to|dropped|fell"})  # fmt: skip
 _SAC_GONE = table({"sac gone": "sac gone back|sac slipped back|sac back|no sac|sac has gone"})
 _FINISHERS = table({"vet": "by vet|by the vet", "scan": "by scan|by x ray|by xray",
                     "breeder": "by breeder|by me"})  # fmt: skip
@@ -57,6 +59,7 @@ _LOW_FOR_A_DAM = Decimal(36)
 def temperature(words: Words, ear: Ear) -> Temperature:
     """``temp 37.1``, ``temp pup 3 35.2``, ``temp box 30``: the dam's when nobody is named."""
     where = words.phrase(_WHERE)
+    words.phrase(_MOVED)
     if words.peek() is None:
         raise NotUnderstood(sentences.TEMPERATURE_MISSING, "temp 37.1")
     pup = None

@@ -207,7 +207,8 @@ def state(words: Words, ear: Ear) -> PupState:
             pup = pup_in(words, ear)
         else:
             refuse_a_time(words)
-            raise NotUnderstood(sentences.SIGN_OF.format(", ".join(get_args(PupSign))))
+            breathes = f"breathing {pup}" if words.key() in {"breathing", "breathes"} else ""
+            raise NotUnderstood(sentences.SIGN_OF.format(", ".join(get_args(PupSign))), breathes)
     if pup is None:
         pup = _of_whom(signs, ear)
     if not signs:

@@ -137,7 +137,7 @@ def _another_sex(words: Words, keys: list[str], ear: Ear) -> _Answer:
 def another_mark(words: Words, keys: list[str], litter: Litter) -> str:
     """``put a blue collar on red``, ``pup 1 isnt red hes blue``: the line of a mark, or ''."""
     colours = [key for key in keys if key in MARK_COLOURS]
-    if not litter.pups or not colours or is_plain_mark(keys):
+    if not litter.pups or not colours or is_plain_mark(keys) or "lost" in keys:
         return ""
     worn = not _WORN.isdisjoint(keys) or {"put", "mark"} <= set(keys)
     if worn and keys[0] not in {"pup", "puppy"}:

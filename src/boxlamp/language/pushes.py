@@ -44,6 +44,7 @@ _ENDS = _phrases("gone off|have gone off|has gone off|went off|worn off|have wor
 _QUIET = _phrases("gone quiet|gone all quiet|gone very quiet|went quiet")
 _GAVE_UP = _phrases("given up|gave up|given up pushing|gave up pushing|giving up"
                     "|given up straining|given up completely")  # fmt: skip
+_RESTS = words_of("resting rests rest sleeping asleep calm quiet")
 _HER = words_of("she she's shes dam mum has the her now it's its all just have and")
 _OF_HER = words_of("she she's shes dam mum mother")
 _NOT = words_of("not no never isn't isnt hasn't hasnt wasn't wasnt doesn't doesnt didn't didnt "
@@ -138,12 +139,8 @@ def as_a_push(words: Words, *, so_long: bool) -> str | None:
     return " ".join(("contraction", *dict.fromkeys(said))) if pushes else None
 
 
-def stopped(words: Words, ear: Ear) -> str | None:
-    """``gone quiet``, ``contractions have gone off``, ``she's given up``: she pushes no more.
-
-    ``gone quiet`` may be said of a pup, where there is one and nobody says that it is she.
-    """
-    named = words.tokens
+def _ended(words: Words) -> list[str]:
+    """What a line tells of the end of pushing, in order; nothing where it tells of more."""
     found: list[str] = []
     while words.peek() is not None:
         if words.phrase(_QUIET) is not None:
@@ -152,13 +149,26 @@ def stopped(words: Words, ear: Ear) -> str | None:
             found.append("up")
         elif found == ["push"] and words.phrase(_ENDS) is not None:
             found.append("ended")
+        elif not found and words.key() == "stopped" and is_a_push(words.key(1)):
+            words.place += 2
+            found = ["push", "ended"]
         elif not found and is_a_push(words.key()):
             found.append("push")
             words.pop()
-        elif words.key() in _HER:
+        elif words.key() in (_HER | _RESTS if found[-1:] == ["ended"] else _HER):
             words.pop()
         else:
-            return None
+            return []
+    return found
+
+
+def stopped(words: Words, ear: Ear) -> str | None:
+    """``gone quiet``, ``contractions have gone off``, ``she's given up``: she pushes no more.
+
+    ``gone quiet`` may be said of a pup, where there is one and nobody says that it is she.
+    """
+    named = words.tokens
+    found = _ended(words)
     if found not in (["quiet"], ["up"], ["push", "ended"], ["push", "quiet"]):
         return None
     of_a_pup = not {"he", "he's", "hes"}.isdisjoint(token.key for token in named)
