@@ -74,11 +74,6 @@ def in_hands(words: str, litter: Litter, now: datetime) -> str:
 
 def message_words(alert: Alert, litter: Litter) -> str:
     """The alert's sentence, naming the pup it is about."""
-    if alert.spell.clock == "failure":
-        return (
-            f"The rule {alert.rule.id} has failed and watches nothing. Use your own judgement "
-            f"and the vet's. ({clean(alert.spell.detail)})"
-        )
     message = clean(alert.message)
     if not alert.subject.startswith("pup "):
         return message
