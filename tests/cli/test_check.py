@@ -211,6 +211,22 @@ def test_a_sign_to_look_for_on_the_way_is_a_thing_to_tell(bramble: Caller) -> No
     assert f"{gums} tell the vet now." in bramble("check").out
 
 
+def test_where_the_vet_is_coming_to_wait_is_a_choice(bramble: Caller) -> None:
+    """The alert stands as loud as before; to leave is still said, as the line may mean another."""
+    bramble.good("log", "push")
+    bramble.later(31)
+    bramble("log", "vet coming")
+    for command in ("check", "board"):
+        words = " ".join(bramble(command).out.split())
+
+        assert "!!! GO" in words
+        assert "Leave for the vet now and ring on the way." not in words
+        assert (
+            "Leave for the vet now, unless the vet is coming to you: then ring and ask how long it "
+            "takes."
+        ) in words
+
+
 def test_who_helps_a_pup_breathe_on_the_way_goes_on(bramble: Caller) -> None:
     """Hands first, then the road; the rest of the step is kept."""
     bramble.good("log", "left for vet")
