@@ -23,7 +23,11 @@ class Source(TypedDict):
 
 
 class Alert(TypedDict):
-    """One alert with its evidence: the clock, the limit, the entries, the sources."""
+    """One alert with its evidence: the clock, the limit, the entries, the sources.
+
+    ``counted_s`` is how long its clock has counted, to be held beside ``limit_s``. It is less than
+    ``elapsed_s``, the time since ``since``, where a rest has stopped the clock and the level stays.
+    """
 
     rule: str
     level: Level
@@ -31,6 +35,7 @@ class Alert(TypedDict):
     raised: str
     since: str
     elapsed_s: int
+    counted_s: int
     limit_s: int
     message: str
     do: list[str]

@@ -10,8 +10,8 @@ from support.calls import Caller
 STAMP = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d[+-]\d\d:\d\d")
 TOP = {"schema", "at", "litter", "phase", "alerts", "prompts", "next", "counts"}
 ALERT = {
-    "rule", "level", "subject", "raised", "since", "elapsed_s", "limit_s", "message", "do",
-    "entries", "sources", "acknowledged",
+    "rule", "level", "subject", "raised", "since", "elapsed_s", "counted_s", "limit_s", "message",
+    "do", "entries", "sources", "acknowledged",
 }  # fmt: skip
 
 
@@ -96,11 +96,27 @@ def test_json_has_the_fields_that_programs_rely_on(bramble: Caller) -> None:
     assert part["since"] == "2026-03-02T02:16:00+01:00"
     assert part["acknowledged"] == "2026-03-02T02:23:00+01:00"
     since, now = (datetime.fromisoformat(text) for text in (part["since"], said["at"]))
-    assert part["elapsed_s"] == (now - since).total_seconds() == 480
+    assert part["elapsed_s"] == (now - since).total_seconds() == part["counted_s"] == 480
     assert part["sources"][0].keys() == {"title", "where", "place", "says", "seen"}
     for alert in said["alerts"]:
         assert STAMP.fullmatch(alert["raised"])
         assert alert["level"] in {"watch", "call", "go"}
+
+
+def test_a_clock_that_a_rest_has_stopped_tells_how_long_it_counted(bramble: Caller) -> None:
+    """The time since it began goes on; what the limit was held against does not."""
+    bramble.good("log", "push")
+    bramble.later(25)
+    bramble.good("log", "rest")
+    bramble.later(60)
+    [kept] = [
+        alert
+        for alert in json.loads(bramble("check", "--json").out)["alerts"]
+        if alert["rule"] == "rest-no-pup"
+    ]
+
+    assert (kept["elapsed_s"], kept["counted_s"]) == (85 * 60, 25 * 60)
+    assert kept["limit_s"] == 20 * 60
 
 
 def test_another_moment(bramble: Caller) -> None:
@@ -193,6 +209,22 @@ def test_a_sign_to_look_for_on_the_way_is_a_thing_to_tell(bramble: Caller) -> No
     bramble("log", "left for vet")
 
     assert f"{gums} tell the vet now." in bramble("check").out
+
+
+def test_where_the_vet_is_coming_to_wait_is_a_choice(bramble: Caller) -> None:
+    """The alert stands as loud as before; to leave is still said, as the line may mean another."""
+    bramble.good("log", "push")
+    bramble.later(31)
+    bramble("log", "vet coming")
+    for command in ("check", "board"):
+        words = " ".join(bramble(command).out.split())
+
+        assert "!!! GO" in words
+        assert "Leave for the vet now and ring on the way." not in words
+        assert (
+            "Leave for the vet now, unless the vet is coming to you: then ring and ask how long it "
+            "takes."
+        ) in words
 
 
 def test_who_helps_a_pup_breathe_on_the_way_goes_on(bramble: Caller) -> None:

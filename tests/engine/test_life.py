@@ -202,6 +202,12 @@ def test_a_rule_that_crashes_is_a_loud_finding_and_the_others_still_run() -> Non
     assert set(found) == {"tide", PUSHING}
     assert (found["tide"].level, found["tide"].subject) == (Level.CALL, LITTER)
     assert "the tide" in found["tide"].spell.detail
+    assert found["tide"].message == (
+        "The rule tide could not be worked out and watches nothing. Watch the clock yourself, and "
+        "in doubt ring the vet. (KeyError: 'the tide')"
+    )
+    assert "yourself" in found["tide"].do[0]
+    assert "ring the vet" in found["tide"].do[1]
     assert found["tide"].raised == at(0)
     assert found["tide"].entries == (1,)
 

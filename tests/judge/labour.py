@@ -56,11 +56,23 @@ _TERMS = """
 # the second before: what comes in the very second of the limit, or in that in which the limit is
 # made shorter, has come in time. While the rest may be short yet a strong push takes the level
 # back; after a long one nothing does but what ends labour, however often she pushes.
-_STILL_RESTING = """(not (strong or birth or ended_for_sure)) since
-        (rest and (once[{tick}:{tick}](pushing)) and
-        (historically[{tick}:0.5](spell_of_pushing)) and (once[0.5:0.5](reached)))"""
-_KEPT = f"""({_STILL_RESTING}) or ((not (birth or ended_for_sure)) since
-        (long_rest and ({_STILL_RESTING})))"""
+# After weak pushes the same, with what stops those: "finished" too, whoever says it (page).
+
+
+def _kept(push: str, pushing: str, spell: str, *, long_rest: str, ended: str) -> str:
+    still_resting = f"""(not ({push} or birth or {ended})) since
+        (rest and (once[{{tick}}:{{tick}}]({pushing})) and
+        (historically[{{tick}}:0.5]({spell})) and (once[0.5:0.5](reached)))"""
+    return f"""({still_resting}) or ((not (birth or {ended})) since
+        ({long_rest} and ({still_resting})))"""
+
+
+_KEPT = _kept(
+    "strong", "pushing", "spell_of_pushing", long_rest="long_rest", ended="ended_for_sure"
+)
+_KEPT_WEAK = _kept(
+    "weak", "pushing_weakly", "spell_of_weak_pushing", long_rest="long_weak_rest", ended="over"
+)
 
 LABOUR = Chapter(
     _NUMBERS,
@@ -76,6 +88,8 @@ LABOUR = Chapter(
         Clock("rest-no-pup", "main", "spell_of_pushing", kept=_KEPT),
         # The same of weak pushes; a strong one is the rule above.
         Clock("weak-contraction-no-pup", "main", "spell_of_weak_pushing", shows="pushing_weakly"),
+        # The call or go that such pushing had reached when she rested, until a birth.
+        Clock("weak-rest-no-pup", "main", "spell_of_weak_pushing", kept=_KEPT_WEAK),
         # A part of a pup shows, until it is born.
         Clock("part-showing", "main", "(not (birth or ended_for_sure)) since part"),
         # The time since the last birth, while more are known to come.

@@ -52,11 +52,19 @@ GAPS = (
     0, 0, 0, 0, 1, 3 * DAY, 10 * DAY,
 )  # fmt: skip
 """Seconds between two lines."""
-_PUSHING_GAPS = tuple(
-    minutes * MINUTE + off
-    for minutes in (0, 5, 10, 15, 20, 30, 40, 60) for off in (-1, 0, 0, 1) if minutes or off >= 0
-)  # fmt: skip
+
+
+def _about(*all_minutes: int) -> tuple[int, ...]:
+    return tuple(
+        minutes * MINUTE + off
+        for minutes in all_minutes for off in (-1, 0, 0, 1) if minutes or off >= 0
+    )  # fmt: skip
+
+
+_PUSHING_GAPS = _about(0, 5, 10, 15, 20, 30, 40, 60)
 """The same where spells of pushing end in a rest: they and their pauses are that long."""
+_WEAK_GAPS = _about(0, 15, 30, 60, 90, 120, 180, 240)
+"""The same where she pushes weakly, for hours."""
 
 
 def _t(celsius: str) -> Temperature:
@@ -83,6 +91,14 @@ PUSHING: tuple[What, ...] = (
     Expect(count=2, method="xray"), _limit("contraction-no-pup", "call", 10),
     _limit("contraction-no-pup", "go", 20), _limit("contraction-no-pup", "call", 45),
     _limit("rest-no-pup", "call", 5), Sac(), Note(words="she lies still"),
+)  # fmt: skip
+WEAK: tuple[What, ...] = (
+    Contraction(strength="weak"), Contraction(strength="weak"), Contraction(),
+    Rest(), Rest(), Birth(pup=1), Caesarean(), Finished(), Finished(by="vet"),
+    Details(toy=True), Details(toy=False), _limit("weak-contraction-no-pup", "call", 60),
+    _limit("weak-contraction-no-pup", "call", 180), _limit("weak-contraction-no-pup", "go", 150),
+    _limit("contraction-no-pup", "call", 10), _limit("weak-rest-no-pup", "call", 5),
+    Note(words="she lies still"),
 )  # fmt: skip
 COUNTS: tuple[What, ...] = (
     Expect(count=1, method="xray"), Expect(count=2, method="xray"), Expect(count=3),
@@ -164,7 +180,8 @@ class Theme(NamedTuple):
 
 
 THEMES: tuple[Theme, ...] = (
-    Theme(LABOUR), Theme(PUSHING, (Contraction(), Rest()), _PUSHING_GAPS), Theme(COUNTS + LABOUR),
+    Theme(LABOUR), Theme(PUSHING, (Contraction(), Rest()), _PUSHING_GAPS),
+    Theme(WEAK, (Contraction(strength="weak"), Rest()), _WEAK_GAPS), Theme(COUNTS + LABOUR),
     Theme(DISCHARGE), Theme(DAM), Theme(AFTERBIRTHS), Theme(BEFORE), Theme(PUPS),
 )  # fmt: skip
 

@@ -239,6 +239,45 @@ def test_who_is_home_again_has_no_vet_with_her() -> None:
     assert not fold(story).with_vet(story.entries[-1].at)
 
 
+@pytest.mark.parametrize(
+    ("said", "comes"),
+    [("coming", True), ("Coming in 20 min", True), ("coming; 20 minutes", True),
+     ("on the way", True), ("on her way", True), ("on way", True),
+     ("coming in now", False), ("coming in", False), ("on my way", False),
+     ("come at once", False), ("come in", False), ("comings", False), ("", False)],
+)  # fmt: skip
+def test_a_vet_who_is_coming_is_told_from_whoever_drives(said: str, comes: bool) -> None:  # noqa: FBT001
+    """Who writes that they come in, or are on their own way, says nothing of the vet's."""
+    story = Story(told((0, VetContact(contact="called", said=said))))
+
+    assert fold(story).awaits_vet(story.entries[-1].at) is comes
+
+
+@pytest.mark.parametrize(
+    ("then", "waits"),
+    [(VetContact(contact="called"), True), (Birth(pup=1), True),
+     (VetContact(contact="called", said="cannot come, bring her"), False),
+     (VetContact(contact="advised", said="bring her in"), False),
+     (VetContact(contact="arrived"), False), (VetContact(contact="seen"), False),
+     (VetContact(contact="left-for"), False), (Caesarean(), False), (Finished(), False)],
+)  # fmt: skip
+def test_the_vet_is_waited_for_until_newer_words_or_an_arrival(then: What, waits: bool) -> None:  # noqa: FBT001
+    """A pup or a call without words changes nothing."""
+    story = Story(told((0, VetContact(contact="called", said="coming")), (10, then)))
+
+    assert fold(story).awaits_vet(story.entries[-1].at) is waits
+
+
+def test_nobody_waits_for_the_vet_for_ever() -> None:
+    """After two hours without a word the vet may not be coming."""
+    story = Story(told((0, VetContact(contact="called", said="coming"))))
+    rung, wait = story.entries[0].at, timedelta(hours=2)
+
+    assert fold(story).awaits_vet(rung + wait - timedelta(seconds=1))
+    assert not fold(story).awaits_vet(rung + wait)
+    assert not fold(story).awaits_vet(rung + wait + timedelta(seconds=1))
+
+
 def test_nobody_is_on_the_way_for_ever() -> None:
     """After four hours without a word they may as well have turned back."""
     story = Story(told((0, VetContact(contact="left-for"))))

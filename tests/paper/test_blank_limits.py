@@ -323,9 +323,9 @@ def test_what_is_ordinary_is_not_raised(rule: str, lines: str) -> None:
 
 _LEFT_OUT = {
     ("overdue", clock) for clock in ("ovulation", "lh", "dioestrus", "mating", "scan", "late-scan")
-} | {("log-quiet", "main"), ("rest-no-pup", "main")}
+} | {("log-quiet", "main"), ("rest-no-pup", "main"), ("weak-rest-no-pup", "main")}
 """Days are counted before the night; with no keyboard nobody watches it; and that a rest takes no
-call back stands in the row of strong contractions."""
+call back stands in the row of strong contractions, and weak ones are counted in the same way."""
 
 
 def test_every_clock_of_the_labour_is_on_the_sheet() -> None:

@@ -217,6 +217,7 @@ def test_a_vets_own_file_that_cannot_be_used(text: str, said: str) -> None:
         (limit("contraction-no-pup", "go", 31), "never relaxed; go may only come sooner"),
         (limit("foul-discharge", "watch", 0), "never relaxed"),
         (limit("rest-no-pup", "call", 10), "Change contraction-no-pup instead"),
+        (limit("weak-rest-no-pup", "call", 60), "Change weak-contraction-no-pup instead"),
         (limit("litter-short", "call", 60, "calm"), "Change gap-more-expected instead"),
         (limit("waters-no-pup", "call", 10), "higher level would come before"),
         (limit("waters-no-pup", "call", 90, "tide"), "no clock 'tide', only main"),

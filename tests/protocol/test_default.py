@@ -65,6 +65,7 @@ CATALOGUE = {
     ("contraction-no-pup", "main"): "15min 20min 30min",
     ("rest-no-pup", "main"): "- 20min 30min",
     ("weak-contraction-no-pup", "main"): "1h 2h 4h",
+    ("weak-rest-no-pup", "main"): "- 2h 4h",
     ("part-showing", "main"): "- 0 5min",
     ("gap-more-expected", "main"): "90min 2h 4h",
     ("gap-count-unknown", "main"): "2h 4h -",

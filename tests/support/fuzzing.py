@@ -11,7 +11,7 @@ from datetime import timedelta
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from boxlamp.engine import assess
+from boxlamp.engine import FAILED, assess
 from boxlamp.journal.errors import JournalError
 from boxlamp.journal.exchange import MAX_DEPTH, depth, read_litter
 from boxlamp.journal.repair import recover
@@ -32,7 +32,6 @@ from boxlamp.language.several import heard
 from boxlamp.model.entry import Draft, Entry
 from boxlamp.model.happenings import Birth, Details, Expect, Finished, Note, What
 from boxlamp.model.story import Story
-from boxlamp.paper.account.limits import FAILURE
 from boxlamp.protocol.overrides import objections
 from boxlamp.protocol.own_file import read_own_limits
 from boxlamp.protocol.records import ProtocolError, read_protocol
@@ -196,7 +195,7 @@ def _of_use(entries: tuple[Entry, ...]) -> None:
     story = Story(entries)
     last = max(entry.at for entry in entries)
     judged = assess(story, DEFAULT)
-    failed = [spell for spell in judged.spells if spell.clock == FAILURE]
+    failed = [spell for spell in judged.spells if spell.clock == FAILED]
     assert not failed, f"a rule breaks: {failed[0].rule}: {failed[0].detail}"
     judged.verdict(last)
 

@@ -1,5 +1,7 @@
+from importlib import import_module
 from itertools import pairwise
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -13,6 +15,10 @@ from boxlamp.model.happenings import (
     Rest,
     VetContact,
 )
+from boxlamp.model.story import Story
+from boxlamp.rules import contraction_no_pup
+from boxlamp.rules.rule import Watcher, spells_of
+from boxlamp.rules.spell import Spell, Yardstick
 from boxlamp.training.screening import screen
 from boxlamp.training.telling import AFTERWARDS, hanging, lines, opening, result, short_words
 from boxlamp.view.text import width_of
@@ -53,6 +59,26 @@ def test_a_long_line_hangs_under_its_words(words: str, across: int) -> None:
     assert all(width_of(one) <= across for one in some)
     assert all(one.startswith(" " * 21) for one in some[1:])
     assert "".join("".join(some).split()) == "".join(line.split())
+
+
+def test_a_rule_that_fails_says_so_and_what_to_do(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Neither its sentence with the error in it nor its steps: it has found nothing."""
+    engine = import_module("boxlamp.engine.assess")
+
+    def failing(watch: Watcher, story: Story, yardstick: Yardstick) -> tuple[Spell, ...]:
+        if watch is contraction_no_pup.RULE.watch:
+            raise KeyError("the tide")
+        return spells_of(watch, story, yardstick)
+
+    monkeypatch.setattr(engine, "spells_of", failing)
+    told_of = "\n".join(telling(told((0, Contraction()), (1, Rest()))))
+
+    assert (
+        "CALL   The rule contraction-no-pup could not be worked out and watches nothing. Watch the "
+        "clock yourself, and in doubt ring the vet. (KeyError: 'the tide')"
+    ) in told_of
+    assert "Strong contractions began" not in told_of
+    assert "Say how long she has pushed hard" not in told_of
 
 
 def test_a_line_typed_in_its_own_minute_is_not_called_late() -> None:

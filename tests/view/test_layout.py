@@ -85,7 +85,8 @@ LONG = st.text(max_size=40).map(clean) | st.sampled_from(
 SENTENCE = st.sampled_from(
     ["She has had strong contractions for 31 min without a pup.",
      "pup 4 (white): It is not breathing.", "An afterbirth is owed.",
-     "The rule x has failed and watches nothing. Use your own judgement and the vet's. (E: y)"]
+     ("The rule x could not be worked out and watches nothing. Watch the clock yourself, and in "
+      "doubt ring the vet. (E: y)")]
 )  # fmt: skip
 TIMES = st.sampled_from(["02:14", "yesterday 23:50", "Sun 1 Mar 23:50", "Sun 1 Mar 2025 23:50"])
 STEPS = st.lists(SENTENCE, max_size=4).map(tuple)

@@ -6,6 +6,7 @@ reads a clock: the moment is always handed in.
 """
 
 from boxlamp.engine.alert import (
+    FAILED,
     Alert,
     Clock,
     Deadline,
@@ -19,6 +20,7 @@ from boxlamp.engine.assess import Assessment, assess
 from boxlamp.engine.known import history_as_known
 
 __all__ = [
+    "FAILED",
     "Alert",
     "Assessment",
     "Clock",

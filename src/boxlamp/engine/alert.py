@@ -135,6 +135,14 @@ class Verdict(NamedTuple):
         return max((alert.level for alert in self.alerts), default=None)
 
 
+FAILED = "failure"
+"""The clock of a rule that could not be worked out: it watches nothing."""
+
+_FAILED_STEPS = (
+    "Watch the clock yourself: this rule does not do it for you now.",
+    "In doubt ring the vet, and say that the program has failed in this.",
+)
+
 _URGENCY: dict[Urgency, int] = {"seconds": 0, "minutes": 0, "usual": 1, "records": 2}
 _GROUPS: tuple[Group, ...] = ("labour", "before labour", "the dam", "afterbirths", "each pup")
 
@@ -159,6 +167,12 @@ def explain(rule: Rule, spell: Spell, now: datetime, also: tuple[str, ...] = ())
 
     ``also`` are the other clocks of the rule that run for the same subject.
     """
+    if spell.clock == FAILED:
+        why = " ".join(spell.detail.split())
+        return (
+            f"The rule {rule.id} could not be worked out and watches nothing. Watch the clock "
+            f"yourself, and in doubt ring the vet. ({why})"
+        )
     return rule.sentence(spell.clock).format(
         elapsed=in_words(now - spell.since),
         lasting=lasting(now - spell.since),
@@ -167,6 +181,11 @@ def explain(rule: Rule, spell: Spell, now: datetime, also: tuple[str, ...] = ())
         detail=spell.detail,
         also=also_words(rule, spell, also),
     )
+
+
+def steps_of(rule: Rule, spell: Spell, level: Level) -> tuple[str, ...]:
+    """What to do. What a failed rule would say belongs to a trouble that nobody has seen."""
+    return _FAILED_STEPS if spell.clock == FAILED else rule.steps(level)
 
 
 def also_words(rule: Rule, spell: Spell, also: tuple[str, ...]) -> str:

@@ -5,6 +5,7 @@ from datetime import datetime
 from functools import cached_property
 
 from boxlamp.engine.alert import (
+    FAILED,
     Alert,
     Clock,
     Deadline,
@@ -13,6 +14,7 @@ from boxlamp.engine.alert import (
     Verdict,
     explain,
     pressing,
+    steps_of,
 )
 from boxlamp.engine.beside import Beside, beside
 from boxlamp.engine.life import Life, lives
@@ -167,7 +169,7 @@ class Assessment:
             elapsed=now - standing.spell.since,
             limit=standing.limit,
             message=explain(rule, standing.spell, now, also),
-            do=rule.steps(stretch.level),
+            do=steps_of(rule, standing.spell, stretch.level),
             spell=standing.spell,
             acknowledged=acknowledged,
             quiet=acknowledged is not None
@@ -230,7 +232,7 @@ def watched(rule: Rule, story: Story, yardstick: Yardstick) -> Iterable[Spell]:
             Spell(
                 rule.id,
                 LITTER,
-                "failure",
+                FAILED,
                 first.at,
                 first.at,
                 None,

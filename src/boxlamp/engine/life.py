@@ -6,6 +6,7 @@ Several spells of one rule about one subject make one alert, at the highest leve
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterable, Sequence
 from datetime import datetime
+from heapq import heappop, heappush
 from itertools import zip_longest
 from operator import attrgetter, itemgetter
 from typing import NamedTuple
@@ -147,18 +148,24 @@ def _life(
 
 def _stretches(mine: list[Standing], rank: Rank) -> tuple[Stretch, ...]:
     """Lay the standings over one another: the highest level at every moment, joined up."""
-    starting: dict[datetime, list[Standing]] = {}
-    for own in mine:
-        starting.setdefault(own.start, []).append(own)
+    # The gravest explains it; among equals the newest reading or spell.
+    order = sorted(mine, key=lambda own: (own.level, -rank(own.spell), own.start), reverse=True)
+    starting: dict[datetime, list[int]] = {}
+    for place, own in enumerate(order):
+        starting.setdefault(own.start, []).append(place)
     moments = sorted(starting.keys() | {own.end for own in mine if own.end is not None})
     found: list[_Stretch] = []
-    standing: list[Standing] = []
+    # A heap of places in that order: what has ended below the top costs nothing until it comes up,
+    # so that thousands that stand at once are not looked through at every moment.
+    standing: list[int] = []
     for moment, end in zip_longest(moments, moments[1:]):
-        standing = [own for own in (*standing, *starting.get(moment, ())) if own.holds(moment)]
+        for place in starting.get(moment, ()):
+            heappush(standing, place)
+        while standing and not order[standing[0]].holds(moment):
+            heappop(standing)
         if not standing:
             continue
-        # The gravest explains it; among equals the newest reading or spell.
-        top = max(standing, key=lambda own: (own.level, -rank(own.spell), own.start))
+        top = order[standing[0]]
         last = found[-1] if found else None
         if last and last.end == moment and last.level == top.level:
             last.causes.append((moment, top))

@@ -10,6 +10,7 @@ from datetime import datetime, timedelta
 from decimal import Decimal
 from typing import Any, Literal
 
+from boxlamp.model.coming import LAPSES, says_coming
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import (
     Birth,
@@ -129,6 +130,8 @@ class Litter:
     """When she and the vet came together, unless the vet was rung or driven to since."""
     left_for_vet: datetime | None = None
     """When they left for the vet, unless it is written down that they came there, or are home."""
+    vet_coming: datetime | None = None
+    """When the vet was said to be coming to her, unless newer words tell otherwise."""
     caesarean: datetime | None = None
     finished: datetime | None = None
     kit: dict[str, bool] = field(default_factory=dict)
@@ -158,6 +161,10 @@ class Litter:
         This lapses too: who turned back without a word must be told to leave again.
         """
         return self.left_for_vet is not None and now - self.left_for_vet < _DRIVE
+
+    def awaits_vet(self, now: datetime) -> bool:
+        """Whether the vet was said to be coming to her, and not so long ago."""
+        return self.vet_coming is not None and now - self.vet_coming < LAPSES
 
     @property
     def last_birth(self) -> datetime | None:
@@ -274,7 +281,7 @@ def _(what: What, entry: Entry, litter: Litter) -> None:
 
 @_on(Caesarean)
 def _(_what: Caesarean, entry: Entry, litter: Litter) -> None:
-    litter.caesarean, litter.left_for_vet = entry.at, None
+    litter.caesarean, litter.left_for_vet, litter.vet_coming = entry.at, None, None
     litter.enter("labour", entry.at)
 
 
@@ -282,12 +289,16 @@ def _(_what: Caesarean, entry: Entry, litter: Litter) -> None:
 def _(_what: Finished, entry: Entry, litter: Litter) -> None:
     litter.enter("after whelping", entry.at)
     litter.finished = entry.at
-    litter.vet_came = litter.left_for_vet = None
+    litter.vet_came = litter.left_for_vet = litter.vet_coming = None
 
 
 @_on(VetContact)
 def _(what: VetContact, entry: Entry, litter: Litter) -> None:
     litter.vet_came = entry.at if what.contact == "arrived" else None
+    if says_coming(what):
+        litter.vet_coming = entry.at
+    elif what.contact not in {"called", "advised"} or what.said:  # newer words, or an arrival
+        litter.vet_coming = None
     if what.contact == "left-for":
         litter.left_for_vet = entry.at
     elif what.contact in {"arrived", "seen"}:  # ringing and being told something is no arrival

@@ -1,4 +1,4 @@
-"""The clock that strong and weak contractions share."""
+"""The clock that strong and weak contractions share, and what a rest keeps of it."""
 
 from collections.abc import Callable, Iterator
 from datetime import datetime
@@ -6,6 +6,7 @@ from typing import Literal, NamedTuple
 
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Birth, Caesarean, Contraction, Finished, Rest
+from boxlamp.model.spans import in_words
 from boxlamp.model.story import Story
 from boxlamp.rules.spell import Spell, Stopwatch, Yardstick, span
 
@@ -78,3 +79,28 @@ def pushing(
             case _:
                 watch.close(turn.entry)
     return watch.finish()
+
+
+def kept(rule: str, pushes: Iterator[Turn]) -> Iterator[Spell]:
+    """From each rest that ends such pushing: the pushing's clock, held where it stopped.
+
+    It ends with what ends the pushing, the rest aside, and when the rest was only a pause.
+    """
+    rests: dict[datetime, Stopwatch] = {}  # by the push from which each counts
+    for turn in pushes:
+        match turn.change:
+            case "rested":
+                rest = rests.setdefault(turn.since, Stopwatch(rule, held=True))
+                lasted = in_words(turn.entry.at - turn.since)
+                rest.open(turn.entry, since=turn.since, also=(turn.first,), detail=lasted)
+            case "resumed":  # it was a pause: the pushing counts on
+                rests[turn.since].close(turn.entry)
+            case "over":
+                for rest in rests.values():
+                    rest.close(turn.entry)
+                    yield from rest.finish()
+                rests.clear()
+            case _:
+                pass  # new pushing takes back no call of the old
+    for rest in rests.values():
+        yield from rest.finish()

@@ -29,41 +29,22 @@ Example:
 """
 
 from collections.abc import Iterator
-from datetime import datetime
 
 from boxlamp.model.levels import Level
-from boxlamp.model.spans import in_words
 from boxlamp.model.story import Story
 from boxlamp.rules import contraction_no_pup
 from boxlamp.rules.contraction_no_pup import STRONG
-from boxlamp.rules.pushing import turns
+from boxlamp.rules.pushing import kept, turns
 from boxlamp.rules.rule import Rule
 from boxlamp.rules.simple import only_said
-from boxlamp.rules.spell import Spell, Stopwatch, Yardstick
+from boxlamp.rules.spell import Spell, Yardstick
 
 ID = "rest-no-pup"
 
 
 def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
     """From each rest that ends strong pushing: the pushing's clock, held where it stopped."""
-    rests: dict[datetime, Stopwatch] = {}  # by the push from which each counts
-    for turn in turns(story, yardstick, contraction_no_pup.ID, STRONG, unless=only_said):
-        match turn.change:
-            case "rested":
-                rest = rests.setdefault(turn.since, Stopwatch(ID, held=True))
-                lasted = in_words(turn.entry.at - turn.since)
-                rest.open(turn.entry, since=turn.since, also=(turn.first,), detail=lasted)
-            case "resumed":  # it was a pause: the pushing counts on
-                rests[turn.since].close(turn.entry)
-            case "over":
-                for rest in rests.values():
-                    rest.close(turn.entry)
-                    yield from rest.finish()
-                rests.clear()
-            case _:
-                pass  # new pushing takes back no call of the old
-    for rest in rests.values():
-        yield from rest.finish()
+    return kept(ID, turns(story, yardstick, contraction_no_pup.ID, STRONG, unless=only_said))
 
 
 RULE = Rule(

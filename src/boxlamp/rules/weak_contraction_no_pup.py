@@ -1,9 +1,10 @@
 """Weak contractions and no pup.
 
 What it watches: the time since the first weak contraction since the last birth or rest. A birth
-or a rest stops the clock; when she rests only briefly and then pushes weakly again, the clock
-goes on from where it began. A strong push is another rule's business: it neither starts nor
-stops this one.
+or a rest stops the clock. A rest that comes after the call takes no call back:
+`weak-rest-no-pup` goes on with it. When she rests only briefly and then pushes weakly again, the
+clock goes on from where it began. A strong push is another rule's business: it neither starts
+nor stops this one.
 
 Why it matters: weak, irregular pushes that bring no pup may mean that the womb is tiring or has
 never got going. There is more time than with strong pushes, but not the whole night.
@@ -28,11 +29,12 @@ from boxlamp.rules.rule import Rule
 from boxlamp.rules.spell import Spell, Yardstick
 
 ID = "weak-contraction-no-pup"
+WEAK = ("weak",)
 
 
 def watch(story: Story, yardstick: Yardstick) -> Iterator[Spell]:
     """Spells of weak pushing without a birth."""
-    return pushing(story, yardstick, ID, ("weak",))
+    return pushing(story, yardstick, ID, WEAK)
 
 
 RULE = Rule(

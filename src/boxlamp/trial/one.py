@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from datetime import datetime
 from typing import NamedTuple
 
-from boxlamp.engine import Transition, history_as_known
+from boxlamp.engine import FAILED, Transition, history_as_known
 from boxlamp.imagine import Imagined
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Limit
@@ -104,7 +104,7 @@ def with_limits(entries: tuple[Entry, ...], limits: tuple[Limit, ...]) -> tuple[
 def _sound(steps: Iterable[Transition], night: Imagined) -> None:
     """A rule that crashed is a loud finding at the box; here it would be counted as an alert."""
     for step in steps:
-        if step.spell.clock == "failure":
+        if step.spell.clock == FAILED:
             asked = Which(night.seed, night.trouble or "none")
             raise BrokenNight(
                 f"The rule {step.rule.id} failed in a night ({step.spell.detail}). "

@@ -56,6 +56,7 @@ def alert_json(alert: Alert, verdict: Verdict, zone: tzinfo) -> Json:
         "raised": stamp(alert.raised, zone),
         "since": stamp(alert.since, zone),
         "elapsed_s": _seconds(alert.elapsed),
+        "counted_s": _seconds(alert.counted),
         "limit_s": _seconds(alert.limit),
         "message": alert.message,
         "do": list(steps_for(alert, verdict.litter)),

@@ -38,6 +38,11 @@ _TELL = "tell the vet now"
 _ON_THE_WAY = "Drive on to the vet, and ring ahead to say this. If you turned back, leave again."
 
 
+_UNLESS_COMING = (
+    "Leave for the vet now, unless the vet is coming to you: then ring and ask how long it takes."
+)
+
+
 def to_the_vet(step: str) -> bool:
     """Whether a step is to ring the vet, to drive there, or to speak to the vet who is here."""
     return step.startswith((*_TO_THE_VET, _VET_IS_HERE, _ON_THE_WAY))
@@ -63,8 +68,12 @@ def steps_for(alert: Alert, litter: Litter) -> tuple[str, ...]:
 def in_hands(words: str, litter: Litter, now: datetime) -> str:
     """The words for those who are on the way, or with the vet: nobody is told to leave again.
 
+    Where it is written that the vet is coming, to wait is one choice: the line may mean another.
+
     What would make them leave, if it were seen, is a thing to tell the vet.
     """
+    if litter.awaits_vet(now):
+        return words.replace(_LEAVE, _UNLESS_COMING)
     if litter.on_the_way(now):
         words = words.replace(_LEAVE, _ON_THE_WAY)
     elif not litter.with_vet(now):
@@ -74,11 +83,6 @@ def in_hands(words: str, litter: Litter, now: datetime) -> str:
 
 def message_words(alert: Alert, litter: Litter) -> str:
     """The alert's sentence, naming the pup it is about."""
-    if alert.spell.clock == "failure":
-        return (
-            f"The rule {alert.rule.id} has failed and watches nothing. Use your own judgement "
-            f"and the vet's. ({clean(alert.spell.detail)})"
-        )
     message = clean(alert.message)
     if not alert.subject.startswith("pup "):
         return message

@@ -103,8 +103,8 @@ LEFT = dict.fromkeys(
     (
         "temperature-drop-no-labour", "temperature-back-no-labour", "first-stage-long",
         "waters-no-pup", "sac-no-pup", "contraction-no-pup", "rest-no-pup",
-        "weak-contraction-no-pup", "part-showing", "gap-more-expected", "gap-count-unknown",
-        "second-stage-long",
+        "weak-contraction-no-pup", "weak-rest-no-pup", "part-showing", "gap-more-expected",
+        "gap-count-unknown", "second-stage-long",
         "green-before-first-pup", "log-quiet", "afterbirth-owed", "dam-off-food", "sac-on-pup",
         "not-breathing", "cord-bleeding", "first-milk", "nursing-gap",
     ),

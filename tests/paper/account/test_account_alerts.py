@@ -254,7 +254,9 @@ def test_a_rule_that_failed_is_told() -> None:
     assert (alert.rule, alert.subject, alert.level, alert.ended) == (
         "log-quiet", "litter", "call", None,
     )  # fmt: skip
-    assert alert.message.startswith("The rule log-quiet has failed and watches nothing.")
+    assert alert.message.startswith(
+        "The rule log-quiet could not be worked out and watches nothing."
+    )
 
 
 @given(STREAMS)

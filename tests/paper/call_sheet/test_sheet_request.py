@@ -119,6 +119,22 @@ def test_what_the_vet_said_comes_first() -> None:
     assert asked(rung).startswith("I rang you at 03:19. Since then: no push, no pup")
 
 
+def test_a_vet_who_is_coming_is_asked_how_long_and_not_told_that_i_leave() -> None:
+    """Of her and of a pup that does not breathe alike."""
+    coming = VetContact(contact="called", said="coming")
+    hers = sheet_at(31, (0, Contraction(strength="strong")), (25, coming))
+    pups = sheet_at(
+        3, (0, Birth(pup=1, state="limp")), (1, DamState(signs=("collapsed",))), (2, coming)
+    )
+
+    assert "Are you on the way to us, and how long will it take?" in asked(hers)
+    assert asked(hers).endswith("What should I do until then?")
+    assert asked(pups).endswith("Are you on the way to us, and how long will it take?")
+    for sheet in (hers, pups):
+        assert "I am coming" not in asked(sheet)
+        assert "about to leave" not in asked(sheet)
+
+
 ADVICE = VetContact(contact="advised", said="bring her in if there is no pup by two")
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator
 from datetime import timedelta
 
+from boxlamp.engine import FAILED
 from boxlamp.model.levels import Level
 from boxlamp.paper.account.evidence import LimitAccount, LimitChange, SourceAccount
 from boxlamp.paper.account.matter import Matter
@@ -11,8 +12,6 @@ from boxlamp.protocol.records import SEEN_WORDS, LimitRecord, level_of
 from boxlamp.rules.registry import RULES
 from boxlamp.rules.rule import Rule
 
-FAILURE = "failure"
-"""The clock of a rule that has failed: it watched nothing."""
 ADDED = "set for this litter; the protocol has no such limit"
 
 
@@ -25,7 +24,7 @@ def limits_of(matter: Matter) -> tuple[LimitAccount, ...]:
     now, book = matter.verdict.at, matter.verdict.book
     ran: dict[str, set[str]] = {}
     for spell in matter.assessment.spells:
-        if spell.start <= now and spell.clock != FAILURE:
+        if spell.start <= now and spell.clock != FAILED:
             ran.setdefault(spell.rule, set()).add(spell.clock)
     return tuple(
         limit

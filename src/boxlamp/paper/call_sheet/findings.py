@@ -7,7 +7,7 @@ telephone only what was found is told: of whom, what, and for how long.
 import re
 from datetime import timedelta
 
-from boxlamp.engine import Alert, also_words
+from boxlamp.engine import FAILED, Alert, also_words
 from boxlamp.model.levels import Level
 from boxlamp.model.spans import ago, in_words, lasting
 from boxlamp.paper.call_sheet.teller import Teller
@@ -73,7 +73,7 @@ _SOURCE = re.compile(r" \((?:[A-Z]\w+(?: et al\.?| and [A-Z]\w+)?,? \d{4})\)")
 
 def finding(alert: Alert, teller: Teller) -> str:
     """What was found, as a sentence in the reader's units; a failed rule says that it failed."""
-    if alert.spell.clock == "failure":
+    if alert.spell.clock == FAILED:
         return (
             f"The rule {alert.rule.id} has failed and watches nothing: what it would have found "
             "is not known."

@@ -18,6 +18,7 @@ from boxlamp.rules import not_breathing, pup_sign, sac_on_pup
 from boxlamp.view.text import counted
 
 _SAY_BACK = "Say back what the vet says, then type it: vet advised ..."
+_YOU_COME = "Are you on the way to us, and how long will it take?"
 _UNTIL = "Until when, and what should make me ring again?"
 _BREATH = frozenset({"limp", "gasping", "blue"})
 # Watches of these are about the coming days, not about the next minutes.
@@ -118,10 +119,9 @@ def _now(worst: Alert | None, spoken: Entry | None, left: Entry | None, teller: 
     """What is asked now; ``spoken`` is when the vet last said something, ``left`` the leaving."""
     minutes = teller.verdict.litter.details.travel_minutes
     drive = f" The drive to you takes {minutes} min." if minutes is not None else ""
-    if left is not None:
-        return f"{_left(left, teller)}{drive} What should I do on the way?"
-    if spoken is not None and _sent_for(spoken):
-        return f"I am coming with {_who(worst, teller)}.{drive} What should I do on the way?"
+    if decided := _decided(worst, spoken, left, teller):
+        until = "until then" if decided == _YOU_COME else "on the way"
+        return f"{decided}{drive} What should I do {until}?"
     if worst is None or worst.level < Level.CALL:
         return _may_wait(worst, teller)
     who = _who(worst, teller)
@@ -136,6 +136,16 @@ def _now(worst: Alert | None, spoken: Entry | None, left: Entry | None, teller: 
     )
 
 
+def _decided(worst: Alert | None, spoken: Entry | None, left: Entry | None, teller: Teller) -> str:
+    """Who goes to whom, where that is settled; empty while it is to be asked."""
+    if left is not None:
+        return _left(left, teller)
+    if teller.verdict.litter.awaits_vet(teller.verdict.at):
+        return _YOU_COME
+    sent_for = spoken is not None and _sent_for(spoken)
+    return f"I am coming with {_who(worst, teller)}." if sent_for else ""
+
+
 def _sent_for(spoken: Entry) -> bool:
     """Whether the vet has said to come, and not that she need not or only under a condition."""
     what = spoken.what
@@ -147,6 +157,8 @@ def _sent_for(spoken: Entry) -> bool:
 
 def _leaving(alert: Alert, teller: Teller) -> str:
     """That they are about to drive, and how far it is: whoever answers has to get ready."""
+    if teller.verdict.litter.awaits_vet(teller.verdict.at):
+        return f" {_YOU_COME}"
     minutes = teller.verdict.litter.details.travel_minutes
     far = f"{minutes} min away and " if minutes is not None else ""
     return f" I am {far}about to leave with {_who(alert, teller)}."

@@ -30,6 +30,7 @@ MISTAKES: dict[str, tuple[str, str, str]] = {
         _FINGER,
         _TO_BED,
     ),
+    "weak-rest-no-pup": _LABOUR,
     "gap-more-expected": _LABOUR,
     "gap-count-unknown": _LABOUR,
     "second-stage-long": (_PRESS, "Give her a full meal, for strength.", _TO_BED),

@@ -1,0 +1,18 @@
+"""The vet who is coming to her: what a line about the vet says of it."""
+
+import re
+from datetime import timedelta
+
+from boxlamp.model.happenings import VetContact
+
+LAPSES = timedelta(hours=2)
+"""A vet of whom no more is written by then may not be coming. Our choice."""
+
+# `vet coming` is kept as a call with these words. "Coming in now" is said by whoever drives to
+# the vet, "coming in 20 min" by the vet, and "on my way" never by the vet.
+_COMING = re.compile(r"(?i)\s*(?:coming\b(?!\s+in\b(?!\s+\d))|on (?:(?:the|her|his|their) )?way\b)")
+
+
+def says_coming(what: VetContact) -> bool:
+    """Whether a line about the vet says, as far as can be told, that the vet is coming."""
+    return what.contact == "called" and _COMING.match(what.said) is not None
