@@ -49,9 +49,9 @@ def loaded(journal: Path, *words: str) -> set[str]:
     ("words", "never", "most"),
     [
         (("--version",), {*NEVER, "pydantic", "boxlamp.model"} - {"tomllib"}, 7),
-        (("log", "push", "weak"), LINE, 101),
-        (("check",), {*LINE, "boxlamp.language"}, 59),
-        (("board",), NEVER - {"wcwidth"}, 115),
+        (("log", "push", "weak"), LINE, 102),
+        (("check",), {*LINE, "boxlamp.language"}, 60),
+        (("board",), NEVER - {"wcwidth"}, 116),
     ],
     ids=lambda value: value[0] if isinstance(value, tuple) else None,
 )
