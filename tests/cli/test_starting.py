@@ -49,9 +49,9 @@ def loaded(journal: Path, *words: str) -> set[str]:
     ("words", "never", "most"),
     [
         (("--version",), {*NEVER, "pydantic", "boxlamp.model"} - {"tomllib"}, 7),
-        (("log", "push", "weak"), LINE, 102),
+        (("log", "push", "weak"), LINE, 103),
         (("check",), {*LINE, "boxlamp.language"}, 60),
-        (("board",), NEVER - {"wcwidth"}, 116),
+        (("board",), NEVER - {"wcwidth"}, 117),
     ],
     ids=lambda value: value[0] if isinstance(value, tuple) else None,
 )

@@ -474,3 +474,26 @@ def test_a_pup_that_struggles_for_breath_breathes_hard(line: str) -> None:
     assert what(line, "red", "blue") == PupState(pup=2, signs=("laboured-breathing",))
     asked = "If a pup breathes hard (N: its number), type: state N laboured-breathing"
     assert if_meant("struggling to breathe", box("red", "blue")) == (asked,)
+
+
+@pytest.mark.parametrize(
+    ("line", "typed"),
+    [
+        ("cord is bleeding", "cord N bleeding"),
+        ("she has eaten the cord too short its bleeding", "cord N bleeding"),
+        ("blue one its cord bleeds a lot", "cord 2 bleeding"),
+    ],
+)
+def test_a_cord_that_bleeds_is_of_a_pup(line: str, typed: str) -> None:
+    """The dam does not bleed, and its own clock runs for a cord."""
+    told = [said.rsplit("type: ", 1)[1] for said in if_meant(line, box("red", "blue"))]
+    assert typed in told
+    assert "discharge red heavy" not in told
+
+
+@pytest.mark.parametrize("line", ["another limp pup", "next one is limp", "new one not breathing"])
+def test_another_pup_in_need_is_offered_as_a_birth_first(line: str) -> None:
+    """Then as the state of one that is there."""
+    told = [said.rsplit("type: ", 1)[1] for said in if_meant(line, box("red", "blue"))]
+    assert told[0] == "pup limp"
+    assert told[1].startswith("state N ")

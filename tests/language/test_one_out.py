@@ -284,6 +284,7 @@ def test_several_of_one_sex_each_need_a_line(line: str) -> None:
         ("a little girl this time", "`pup bitch`"), ("she popped one out", "`pup`"),
         ("02:10 one out", "`02:10 pup`"), ("the last one has arrived", "`pup`"),
         ("number 2 is here", "`pup`"), ("had a boy", "`pup dog`"),
+        ("its out, girl red collar", "`pup bitch`"), ("two pups came together", "`HH:MM pup`"),
         ("pups 4 and 5 are here both girls", "`HH:MM pup bitch`"),
     ],
 )  # fmt: skip

@@ -6,14 +6,23 @@ heard. So the answer says what to type for each danger that the words may stand 
 
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import suppress
-from typing import NamedTuple
 
 from boxlamp.language.behind import cut_behind
 from boxlamp.language.clock import Spoken, begins_like_a_time, cut_when
 from boxlamp.language.context import Context, NotUnderstood
+from boxlamp.language.endangered import (
+    ILL,
+    LIMP_AT_BIRTH,
+    OF_A_PUP,
+    OUT_LIMP,
+    Meant,
+    is_a_mark,
+    of_a_cord,
+    of_a_pup,
+)
 from boxlamp.language.everyday import LEAKS, STUFF
 from boxlamp.language.lasting import a_timed_push, lasted, since_when
-from boxlamp.language.pups import NUMBER, compared, mentioned, number_in
+from boxlamp.language.pups import mentioned, number_in
 from boxlamp.language.pushes import speaks_of_pushing, weak_pushes
 from boxlamp.language.terms import PARTS
 from boxlamp.language.text import cleaned
@@ -24,13 +33,6 @@ from boxlamp.model.litter import Litter
 _LOOKED_AT = 60
 _MOST = 3
 """So many are told (our choice: the answer has to fit under the board)."""
-
-
-class Meant(NamedTuple):
-    """What may be meant: how it is asked, and the line to type."""
-
-    asked: str
-    line: str
 
 
 _GREEN = Meant("If a discharge is green,", "discharge green")
@@ -44,12 +46,10 @@ _WATERS = Meant("If her waters broke,", "waters")
 _RESTS = Meant("If she rests, and wakes when you touch her,", "rest")
 _NOT_WOKEN = Meant("If she cannot be woken,", "dam collapsed")
 _OUT = Meant("If a pup is out and moves,", "pup")
-_OUT_LIMP = Meant("If a pup is out and limp,", "pup limp")
 _COLLAPSED = Meant("If she has collapsed or cannot stand,", "dam collapsed")
 _FITS = Meant("If she has a fit,", "dam fits")
 _STIFF = Meant("If she is stiff,", "dam stiff")
 _STARING = Meant("If she is staring or not herself,", "dam staring")
-_BLUE = Meant("If her gums or tongue are blue,", "dam blue")
 _PALE = Meant("If her gums are pale or white,", "dam pale")
 _UDDER = Meant("If a gland of her udder is hot, hard or painful,", "dam udder-hard")
 
@@ -73,40 +73,11 @@ _OF_HER: dict[str, Meant] = {
     )
     for phrase in phrases.split("|")
 }
-_OF_A_PUP: dict[str, str] = table({
-    "not-breathing": "no breath|not breathe|isn't breathing|doesn't breathe|isnt breathing"
-                     "|doesnt breathe|stopped breathing|gasping|no breathing|cannot breathe"
-                     "|barely breathing|hardly breathing|scarcely breathing|barely breathes"
-                     "|hardly breathes",
-    "laboured-breathing": "struggling to breathe|struggles to breathe|struggling for breath"
-                          "|fighting for breath",
-    "limp": "floppy|lifeless|not moving|isn't moving|won't move",
-    "blue": "bluish|purple",
-    "dead": "died|dying|stillborn",
-})  # fmt: skip
 _PARTS = {key: part for key, part in PARTS.items() if part in {"head", "feet", "tail"}}
 _SHOWING = words_of("out sticking hanging poking showing dangling")
 _PULLED = words_of("pulled pull pulling")
 _EXCEPT = table({"except": "apart from|but not|besides|all but|not"})
 _ALL = words_of("all everyone both rest others pups puppies")
-_ILL: dict[str, str] = table({
-    "weak": "feeble|fading|weaker",
-    "cold": "chilled|freezing|colder",
-    "bloated": "bloat",
-})  # fmt: skip
-"""What is a danger in a pup, and may be said of much else: a push is weak, a room is cold."""
-_HOW_IT_IS = _OF_A_PUP | _ILL | dict.fromkeys(
-    ("warm", "ok", "okay", "fine", "well", "good", "alive", "breathing", "crying", "suckling",
-     "drinking", "moving", "strong", "better"), "well",
-)  # fmt: skip
-"""What is said of a pup that has its own part of a line."""
-_JOINING = words_of("and but &")
-_LIMP_AT_BIRTH = ("limp", "not-breathing")
-_SAID_OF_A_PUP = {
-    "not-breathing": "does not breathe", "laboured-breathing": "breathes hard",
-    "limp": "is limp", "blue": "is blue", "dead": "is dead",
-    "weak": "is weak", "cold": "is cold", "bloated": "is bloated",
-}  # fmt: skip
 _WEAK = Meant("If she is weak or dull,", "dam dull")
 _WEAKLY = Meant("If her pushes are weak,", "contraction weak")
 _ONE = words_of("pup puppy pups baby one it he")
@@ -120,7 +91,6 @@ _ASLEEP = words_of("asleep sleeps sleeping")
 _SHE = words_of("she she's shes dam mum mother bitch")
 _BORN = words_of("pup puppy girl boy dog bitch")
 _ALONE, _NEAR = 2, 4
-_BLUE_OF_HER = words_of("gums tongue she mum dam")
 _DENYING = frozenset(("not", "no", "never", "isn't", "isnt", "hasn't", "hasnt", "without"))
 
 
@@ -171,21 +141,22 @@ def _dangers(words: Words, litter: Litter, *, about_a_pup: bool) -> dict[Meant, 
     leaks = not (LEAKS | STUFF).isdisjoint(keys)
     while words.peek() is not None:
         key = words.key()
-        of_pup = words.phrase(_OF_A_PUP)
+        of_pup = words.phrase(OF_A_PUP)
         if of_pup is not None:
             # milk blue: a pup that is not there; a blue collar: none that suffocates
             called = of_pup == "blue" and (about_a_pup or (worn and not leaks))
-            if not (shows or before in _DENYING or called or _a_mark(key, litter)):
-                found |= dict.fromkeys(_pup(of_pup, words, litter))
+            if not (shows or before in _DENYING or called or is_a_mark(key, litter)):
+                found |= dict.fromkeys(of_a_pup(of_pup, words, litter))
                 of_pups = True
         elif (of_her := words.phrase(_OF_HER)) is not None:
             of_a_mark = (before in _BORN and denied not in _DENYING) or (worn and not leaks)
             called = about_a_pup or (of_a_mark and of_her in {_GREEN, _BLACK})
-            called = called or (_a_mark(key, litter) and not leaks)
+            called = called or (is_a_mark(key, litter) and not leaks)
             called = called or (asleep and of_her is _COLLAPSED)  # fallen asleep
-            if not (before in _DENYING or called):
-                found[of_her] = None
-        elif (ill := words.phrase(_ILL)) is not None:
+            of_cord = of_a_cord(keys, words, litter) if of_her is _BLOOD else []
+            if before not in _DENYING and (of_cord or not called):
+                found |= dict.fromkeys(of_cord or [of_her])
+        elif (ill := words.phrase(ILL)) is not None:
             if before not in _DENYING:
                 ills |= dict.fromkeys(_ill(ill, words, litter))
         else:
@@ -202,8 +173,8 @@ def _born_so(found: Iterable[Meant], words: Words, litter: Litter) -> Iterator[M
     words.place = 0
     named = words.phrase(COMMANDS) is not None and number_in(words) in litter.pups
     for meant in found:
-        urgent = meant.line.startswith("state ") and meant.line.endswith(_LIMP_AT_BIRTH)
-        yield _OUT_LIMP if urgent and not named else meant
+        urgent = meant.line.startswith("state ") and meant.line.endswith(LIMP_AT_BIRTH)
+        yield OUT_LIMP if urgent and not named else meant
 
 
 def _offered_time(nearest: str) -> Spoken | None:
@@ -225,7 +196,7 @@ def _marks(found: Iterable[Meant], words: Words, litter: Litter) -> Iterator[Mea
 
 def _then(meant: Meant, untimed: str, words: Words) -> str:
     """The time for what is offered, as far as words inside a line without a time tell it."""
-    if meant in {_OUT, _OUT_LIMP, _RESTS, _NOT_WOKEN} or not untimed:
+    if meant in {_OUT, OUT_LIMP, _RESTS, _NOT_WOKEN} or not untimed:
         return ""
     if meant in {*_OF_A_PUSH, _WATERS}:
         ago = since_when(untimed, words)
@@ -291,7 +262,7 @@ def _pulled(words: Words) -> Iterator[Meant]:
     """``pulled pup out``: it is born, or a part of it still shows."""
     keys = {token.key for token in words.tokens}
     if not _PULLED.isdisjoint(keys) and "out" in keys:
-        yield from (_OUT, _OUT_LIMP, _STUCK)
+        yield from (_OUT, OUT_LIMP, _STUCK)
 
 
 def _left_out(words: Words, litter: Litter) -> Iterator[Meant]:
@@ -303,7 +274,7 @@ def _left_out(words: Words, litter: Litter) -> Iterator[Meant]:
         if taken_out and every:
             rest = Words(words.text, words.tokens[words.place :])
             for sign in ("not-breathing", "limp", "weak") if mentioned(rest, litter) else ():
-                yield from _pup(sign, rest, litter)
+                yield from of_a_pup(sign, rest, litter)
             break
         if not taken_out:
             every = words.pop().key in _ALL or every
@@ -315,83 +286,8 @@ def _ill(sign: str, words: Words, litter: Litter) -> list[Meant]:
     keys = {token.key for token in words.tokens}
     named = bool(mentioned(words, litter)) or not _ONE.isdisjoint(keys)
     alone = len(words.tokens) <= _ALONE
-    found = _pup(sign, words, litter) if litter.pups and (named or alone) else []
+    found = of_a_pup(sign, words, litter) if litter.pups and (named or alone) else []
     if sign == "weak" and not named and _PUSHES.isdisjoint(keys):
         pushes = [_WEAKLY] if alone and litter.phase != "after whelping" else []
         return [_WEAK, *found, *pushes]
     return found
-
-
-def _of_whom(words: Words, litter: Litter) -> list[int]:
-    """The pups of which the word just read may be said: ``1 alive, 2 dead`` is one of them."""
-    parts = _parts(words, litter)
-    pups = [
-        pup
-        for part in parts
-        if part.start < words.place <= part.end or not part.tells
-        for pup in part.pups
-    ]
-    return list(dict.fromkeys(pups)) or mentioned(words, litter)
-
-
-class _Part(NamedTuple):
-    """A part of a line, up to a comma or an ``and``: its pups; whether it tells how they are."""
-
-    start: int
-    end: int
-    pups: list[int]
-    tells: bool
-    sign_first: bool
-
-
-def _parts(words: Words, litter: Litter) -> list[_Part]:
-    """The parts of a line; a bare name belongs to the part behind it: ``1 and 2 limp``."""
-    tokens, text = words.tokens, words.text
-    cuts = [
-        place
-        for place in range(1, len(tokens))
-        if tokens[place].key in _JOINING or "," in text[tokens[place - 1].end : tokens[place].start]
-    ]
-    found: list[_Part] = []
-    start = 0
-    for end in (*cuts, len(tokens)):
-        part = Words(text, tokens[start:end])
-        pups, tells = mentioned(part, litter), _tells(part)
-        led = found[-1] if found and not tells and pups else None
-        if led is not None and led.sign_first:  # limp: 1, 3
-            found[-1] = led._replace(end=end, pups=[*led.pups, *pups])
-            start = end
-        elif tells or end == len(tokens) or not pups:
-            part.place = 0
-            found.append(_Part(start, end, pups, tells, part.phrase(_HOW_IT_IS) is not None))
-            start = end
-    return found
-
-
-def _tells(part: Words) -> bool:
-    part.place = 0
-    while part.peek() is not None:
-        if part.phrase(_HOW_IT_IS) is not None:
-            return True
-        part.pop()
-    return False
-
-
-def _a_mark(key: str, litter: Litter) -> bool:
-    """Whether the word is how a pup is called, and so says nothing of a danger."""
-    return any(pup.mark and key in compared(pup.mark).split() for pup in litter.in_order)
-
-
-def _pup(state: str, words: Words, litter: Litter) -> list[Meant]:
-    """How to write it of each pup that the line names, of one to be named, or of one just born."""
-    if state == "blue" and not _BLUE_OF_HER.isdisjoint(token.key for token in words.tokens):
-        return [_BLUE]
-    said = _SAID_OF_A_PUP[state]
-    if not litter.pups:
-        born = "pup dead" if state == "dead" else "pup limp"
-        return [Meant(f"If a pup is born and {said},", born)]
-    typed = "died {0}" if state == "dead" else f"state {{0}} {state}"
-    return [
-        Meant(f"If pup {number} {said},", typed.format(number))
-        for number in _of_whom(words, litter)
-    ] or [Meant(f"If a pup {said} ({NUMBER}: its number),", typed.format(NUMBER))]

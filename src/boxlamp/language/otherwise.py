@@ -134,10 +134,14 @@ def _another_sex(words: Words, keys: list[str], ear: Ear) -> _Answer:
     return (sentences.IF_A_SLIP, f"sex {pups[0]} {sex}") if sex else None
 
 
+_NO_MARK = words_of("lost out born")
+"""Where it is told what happened to a pup, its mark is told beside it."""
+
+
 def another_mark(words: Words, keys: list[str], litter: Litter) -> str:
     """``put a blue collar on red``, ``pup 1 isnt red hes blue``: the line of a mark, or ''."""
     colours = [key for key in keys if key in MARK_COLOURS]
-    if not litter.pups or not colours or is_plain_mark(keys) or "lost" in keys:
+    if not litter.pups or not colours or is_plain_mark(keys) or not _NO_MARK.isdisjoint(keys):
         return ""
     worn = not _WORN.isdisjoint(keys) or {"put", "mark"} <= set(keys)
     if worn and keys[0] not in {"pup", "puppy"}:

@@ -88,7 +88,8 @@ def _may_tell_of_a_birth(words: Words, context: Context) -> bool:
     if command is not None and command[0].word in _OTHER:
         return False
     out = any(key in _BEFORE_OUT and then in _OUT for key, then in pairs)
-    if out or not _BORN.isdisjoint(keys):
+    came = "came" in keys and not (_YOUNG | _SEVERAL).isdisjoint(keys)
+    if out or came or not _BORN.isdisjoint(keys):
         return True
     another = command is not None and command[0].word != "pup"
     named = mentioned(Words(words.text, words.tokens), context.litter)
