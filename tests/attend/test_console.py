@@ -1,3 +1,4 @@
+import re
 import signal
 from collections.abc import Iterator
 from datetime import UTC, datetime
@@ -418,3 +419,13 @@ def test_a_question_that_left_the_screen_leaves_its_line_alone(
     console.until(lambda: not console.prompt, "the line to go")
 
     assert texts(journal) == []
+
+
+@pytest.mark.parametrize("length", [71, 80, 240])
+def test_after_a_long_line_the_prompt_is_whole_again(console: Terminal, length: int) -> None:
+    """The line pushes the prompt with its clock out only while it is there."""
+    console.child.send("note " + "x" * (length - 5))
+    console.wait("x" * 60)
+    console.press("enter")
+    whole = re.compile(r"\d\d:\d\d:\d\d >\s*\Z")
+    console.until(lambda: any(map(whole.match, console.screen.display)), "the whole prompt")

@@ -497,3 +497,22 @@ def test_another_pup_in_need_is_offered_as_a_birth_first(line: str) -> None:
     told = [said.rsplit("type: ", 1)[1] for said in if_meant(line, box("red", "blue"))]
     assert told[0] == "pup limp"
     assert told[1].startswith("state N ")
+
+
+@pytest.mark.parametrize(
+    "how",
+    ["breathing stopped", "breathing has stopped", "no longer breathing", "stops breathing",
+     "heart stopped", "has stopped moving"],
+)  # fmt: skip
+def test_a_pup_that_has_stopped_breathing_is_a_danger(how: str) -> None:
+    """In whatever order it is said."""
+    told = if_meant(f"pup 2 {how}", box("red", "blue"))
+    assert told == ("If pup 2 does not breathe, type: state 2 not-breathing",)
+
+
+@pytest.mark.parametrize("how", ["but limp", "gasping", "poorly", "only just", "irregular", "hard"])
+def test_a_pup_that_breathes_badly_is_not_offered_as_breathing(how: str) -> None:
+    """That line would end its clock."""
+    with pytest.raises(NotUnderstood) as answer:
+        read_line(f"2 breathing {how}", box("red", "blue"))
+    assert answer.value.nearest == ""

@@ -179,13 +179,14 @@ def test_a_hint_about_how_a_pup_is_names_no_pup() -> None:
         ("red lost weight", "note pup 1 lost weight"),
         ("red lost 20g", "note pup 1 lost 20g"),
         ("1 lost the ribbon", "note pup 1 lost the ribbon"),
+        ("red lost consciousness", "note pup 1 lost consciousness"),
     ],
 )
 def test_a_pup_that_lost_something_has_not_died(line: str, note: str) -> None:
-    """What it lost is offered as a note."""
+    """What it lost is offered as a note, beside the line of a death."""
     with pytest.raises(NotUnderstood) as answer:
         read_line(line, living("red"))
-    assert answer.value.nearest == note
+    assert answer.value.nearest == f"{note}\ndied 1"
 
 
 @pytest.mark.parametrize("line", ["red lost", "lost red", "lost red his heart stopped", "lost 1"])

@@ -291,3 +291,18 @@ def test_no_line_is_tried_often(part: str, length: int, monkeypatch: pytest.Monk
         heard((part * length)[:length], context)
 
     assert tries < 100
+
+
+@pytest.mark.parametrize(
+    "told",
+    ["2 breathing, limp", "2 limp, breathing", "weigh 2 300g, not breathing", "2 milk and limp",
+     "blue fine and limp"],
+)  # fmt: skip
+def test_what_names_no_pup_is_not_said_of_the_newest(told: str) -> None:
+    """In a line about one that is named, a danger of another would start, or end, a wrong clock."""
+    context = box(*COLOURS)
+    try:
+        pups = {getattr(one.draft.what, "pup", None) for one in heard(told, context)}
+    except NotUnderstood:
+        return
+    assert pups == {2}

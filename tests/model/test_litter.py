@@ -244,7 +244,9 @@ def test_who_is_home_again_has_no_vet_with_her() -> None:
     [("coming", True), ("Coming in 20 min", True), ("coming; 20 minutes", True),
      ("on the way", True), ("on her way", True), ("on way", True),
      ("coming in now", False), ("coming in", False), ("on my way", False),
-     ("come at once", False), ("come in", False), ("comings", False), ("", False)],
+     ("come at once", False), ("come in", False), ("comings", False), ("", False),
+     ("coming tomorrow", False), ("coming no", False), ("on way home", False),
+     ("coming later", False), ("not coming", False), ("can't come", False)],
 )  # fmt: skip
 def test_a_vet_who_is_coming_is_told_from_whoever_drives(said: str, comes: bool) -> None:  # noqa: FBT001
     """Who writes that they come in, or are on their own way, says nothing of the vet's."""

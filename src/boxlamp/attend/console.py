@@ -119,6 +119,8 @@ class Console:
             BufferControl(self.input, input_processors=[Harmless(), BeforeInput(self._prompt)]),
             height=1,
             style="class:input",
+            # Counted anew each time: else the prompt, once pushed out by a long line, stays out.
+            get_horizontal_scroll=lambda _window: 0,
         )
         keys = ConditionalContainer(
             Window(FormattedTextControl(self._keys), height=_KEY_ROWS),

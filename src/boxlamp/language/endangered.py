@@ -23,7 +23,9 @@ OF_A_PUP: dict[str, str] = table({
     "not-breathing": "no breath|not breathe|isn't breathing|doesn't breathe|isnt breathing"
                      "|doesnt breathe|stopped breathing|gasping|no breathing|cannot breathe"
                      "|barely breathing|hardly breathing|scarcely breathing|barely breathes"
-                     "|hardly breathes",
+                     "|hardly breathes|breathing stopped|breathing has stopped|stops breathing"
+                     "|no longer breathing|heart stopped|heart has stopped|stopped moving"
+                     "|has stopped moving",
     "laboured-breathing": "struggling to breathe|struggles to breathe|struggling for breath"
                           "|fighting for breath",
     "limp": "floppy|lifeless|not moving|isn't moving|won't move",

@@ -63,6 +63,9 @@ _DENIED_BREATH = words_of(
     "not no never isn't isnt hasn't hasnt cannot can't cant won't wont doesn't doesnt stopped "
     "barely hardly scarcely struggling struggles fighting"
 )
+_BADLY = words_of("poorly badly weakly weak irregular irregularly shallow slow slowly only limp "
+                  "gasping gasps rattling crackling noisy noisily hard")  # fmt: skip
+"""How a pup breathes that is not well: the line that ends its clock is not offered for it."""
 _BREATH = words_of("breath breathe breathing breathes")
 _TABLES: tuple[Mapping[str, str], ...] = (
     _SAME, COLOURS, AMOUNTS, FOUL, STRENGTHS, PARTS, SIGNS, DAM_SIGNS, PUP_SIGNS, SEXES,
@@ -233,6 +236,10 @@ class _Said:
 
     def denies(self, hint: Words) -> bool:
         """Whether the line denies something, and the hint passes over it."""
+        if "breathing" in {token.key for token in hint.tokens[:1]} and not _BADLY.isdisjoint(
+            self.keys
+        ):
+            return True
         if _DENIALS.isdisjoint(self.keys):
             return False
         return not any(

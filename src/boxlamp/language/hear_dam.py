@@ -25,6 +25,7 @@ _RESTLESS: dict[str, SignName] = {
     phrase: sign for phrase, sign in SIGNS.items() if sign in {"panting", "restless", "nesting"}
 }
 _COMING = frozenset(("coming", "on"))
+_COMES = frozenset(("coming", "come"))
 _LEFT = frozenset(("left", "gone", "leaving", "leaves"))
 _CAESAREAN = words_of("caesarean caesarian cesarean cesarian caesar csection c-section section")
 _DENIED = frozenset(("not", "no", "never", "isn't", "didn't", "hasn't", "won't", "can't", "cannot"))
@@ -79,6 +80,8 @@ def vet(words: Words, ear: Ear) -> VetContact:
     while words.peek() is not None and words.key() in _VET:
         words.pop()
     words.skip_noise()
+    if words.key() in _DENIED and not _COMES.isdisjoint({words.key(1), words.key(2)}):
+        return VetContact(contact="called", said=words.free())  # it takes back that the vet comes
     if words.key() in _DENIED:
         raise NotUnderstood(sentences.NOT_THE_EVENT, f"vet called; {words.free()}")
     contact = words.phrase(CONTACTS)

@@ -17,7 +17,7 @@ from boxlamp.language.pups import (
     number_in,
     pup_in,
 )
-from boxlamp.language.terms import ALL, LOSABLE, MARK_COLOURS, NOT_SURELY, PUP_SIGNS, SEXES
+from boxlamp.language.terms import ALL, MARK_COLOURS, NOT_SURELY, PUP_SIGNS, SEXES
 from boxlamp.language.tokens import NOISE, Token, Words, table
 from boxlamp.language.word import Word
 from boxlamp.model.happenings import (
@@ -287,7 +287,9 @@ def died(words: Words, ear: Ear) -> Death:
     if token is not None and not token.quoted and token.key in NOT_SURELY:
         raise NotUnderstood(sentences.NOT_DEAD, f"note pup {pup} {words.free()}"[:_HINTED])
     if token is not None and _lost_something(words):
-        raise NotUnderstood(sentences.NOT_DEAD, f"note pup {pup} lost {words.free()}"[:_HINTED])
+        raise NotUnderstood(
+            sentences.NOT_DEAD, f"note pup {pup} lost {words.free()}"[:_HINTED] + f"\ndied {pup}"
+        )
     if ear.amending is None:
         ear.remarks.append(sentences.IF_IT_COMES_BACK.format(pup))
     return Death(pup=pup, why=words.free() or ear.take_note())
@@ -297,8 +299,7 @@ def _lost_something(words: Words) -> bool:
     """``red lost his collar``: the pup named first lost a thing, and is not lost."""
     lost = next((one for one in words.tokens if one.key == "lost"), None)
     named_first = lost is not None and any(one.start < lost.start for one in words.tokens)
-    what = words.tokens[words.place]
-    return named_first and not what.quoted and (what.key in LOSABLE or what.key[:1].isdigit())
+    return named_first and not words.tokens[words.place].quoted
 
 
 def _who_died(words: Words, ear: Ear) -> int:

@@ -15,7 +15,13 @@ from boxlamp.language.beside import GAPS, born_and, marked_by_chance, of_her
 from boxlamp.language.clock import cut_when
 from boxlamp.language.context import Context, Doubt, Heard, NotUnderstood
 from boxlamp.language.line import read_line, understand
-from boxlamp.language.pups import NUMBERS, compared, in_digits, names_a_pup, pup_here
+from boxlamp.language.pups import (
+    NUMBERS,
+    compared,
+    in_digits,
+    names_a_pup,
+    pup_here,
+)
 from boxlamp.language.say import say
 from boxlamp.language.terms import ALIVE, ALL, PUP_SIGNS
 from boxlamp.language.text import MAX_LINE, cleaned
@@ -36,6 +42,7 @@ from boxlamp.model.litter import Litter
 
 _KINDS = (Step, Feed, PupState, Sexed)
 """What can be true of several pups in one moment. An afterbirth and a weight are one pup's."""
+_THE_NEWEST = sentences.TAKEN_AS.rpartition("{}")[2]
 _OF_ONE = (*_KINDS, Death, Weight)
 """What may stand side by side in one line, each of another pup."""
 _PUPS = words_of("pups puppies pup")
@@ -261,9 +268,12 @@ def _side_by_side_lines(lines: tuple[str, ...], context: Context) -> bool:
     """Whether each is about another pup, or strikes another entry."""
     about: list[tuple[bool, int]] = []
     for line in lines:
-        what = read_line(line, context).draft.what
+        reading = understand(line, context)
+        what = reading.draft.what
         if isinstance(what, Strike):
             about.append((True, what.target))
+        elif any(remark.endswith(_THE_NEWEST) for remark in reading.remarks):
+            return False  # 2 breathing, limp: it is not the newest pup that is limp
         elif isinstance(what, _OF_ONE) and what.pup is not None:
             about.append((False, what.pup))
         else:

@@ -207,11 +207,6 @@ ALIVE = table({
 NOT_SURELY = words_of("not no never nearly almost maybe perhaps yet")
 """Words after "died" that show it is not surely so."""
 
-LOSABLE = words_of(
-    "his her its their the a an some weight interest track hold count grip more less"
-)
-"""What is lost without a death: ``red lost his collar``, ``2 lost weight``."""
-
 NOT_BORN = words_of(
     "not no none never isn't isnt hasn't hasnt won't wont can't cant "
     "coming showing stuck yet soon crowning visible due moving waiting "

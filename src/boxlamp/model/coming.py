@@ -13,7 +13,14 @@ LAPSES = timedelta(hours=2)
 # Compiled when it is first asked for: few records need it, and every start would pay.
 _COMING = r"\s*(?:coming\b(?!\s+in\b(?!\s+\d))|on (?:(?:the|her|his|their) )?way\b)"
 
+_NOT_SOON = (
+    r"\b(?:no|not|never|can'?t|cannot|won'?t|isn'?t|tomorrow|later|morning|home|unless|if)\b"
+)
+
 
 def says_coming(what: VetContact) -> bool:
     """Whether a line about the vet says, as far as can be told, that the vet is coming."""
-    return what.contact == "called" and re.match(_COMING, what.said, re.IGNORECASE) is not None
+    said = what.said if what.contact == "called" else ""
+    return bool(
+        re.match(_COMING, said, re.IGNORECASE) and not re.search(_NOT_SOON, said, re.IGNORECASE)
+    )
