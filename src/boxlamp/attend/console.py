@@ -119,8 +119,7 @@ class Console:
             BufferControl(self.input, input_processors=[Harmless(), BeforeInput(self._prompt)]),
             height=1,
             style="class:input",
-            # Counted anew each time: else the prompt, once pushed out by a long line, stays out.
-            get_horizontal_scroll=lambda _window: 0,
+            get_horizontal_scroll=lambda _window: 0,  # else a long line leaves the prompt cut
         )
         keys = ConditionalContainer(
             Window(FormattedTextControl(self._keys), height=_KEY_ROWS),
