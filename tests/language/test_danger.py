@@ -6,6 +6,7 @@ from datetime import timedelta
 import pytest
 
 from boxlamp.language import Context, NotUnderstood, if_meant, read_line
+from boxlamp.language.several import heard
 from boxlamp.model.entry import Draft
 from boxlamp.model.happenings import (
     Birth,
@@ -516,3 +517,28 @@ def test_a_pup_that_breathes_badly_is_not_offered_as_breathing(how: str) -> None
     with pytest.raises(NotUnderstood) as answer:
         read_line(f"2 breathing {how}", box("red", "blue"))
     assert answer.value.nearest == ""
+
+
+def test_what_names_no_pup_is_not_said_of_one_just_born() -> None:
+    """``limp`` alone would be said of it; behind another pup it is said of that one, or asked."""
+    first = NOW - timedelta(hours=1)
+    births = [(first, Birth(pup=1, mark="red")), (NOW - timedelta(minutes=2), Birth(pup=2))]
+    context = Context.of(
+        [
+            Draft(at=at, what=born).numbered(number, "night", NOW)
+            for number, (at, born) in enumerate(births, start=1)
+        ],
+        NOW,
+        "Europe/Prague",
+    )
+    assert read_line("limp", context).draft.what == PupState(pup=2, signs=("limp",))
+    with pytest.raises(NotUnderstood):
+        heard("red breathing, limp", context)
+    told = if_meant("red breathing, limp", context)
+    assert told == ("If pup 1 is limp, type: state 1 limp",)
+
+
+def test_an_offer_with_half_a_time_gives_no_time_to_a_birth() -> None:
+    """A birth that is offered has a time that is whole, or none."""
+    told = if_meant("pup born not breathing oddly", box("red"), "~ pup")
+    assert told[0].endswith("type: pup limp")

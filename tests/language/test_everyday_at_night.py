@@ -51,6 +51,7 @@ def refused(line: str) -> NotUnderstood:
     [
         ("ringing vet", "called", ""), ("ringing the vet", "called", ""),
         ("vet on way", "called", "on way"), ("vet coming", "called", "coming"),
+        ("vet not coming", "called", "not coming"), ("vet can't come", "called", "can't come"),
         ("the vet is on the way", "called", "on the way"),
         ("vet coming; 20 minutes", "called", "coming"), ("vet called", "called", ""),
         ("on way to vet", "left-for", ""), ("on our way to the vet", "left-for", ""),

@@ -7,8 +7,10 @@ import pytest
 
 from boxlamp.model.entry import Entry
 from boxlamp.model.happenings import Birth, Temperature, Waters, What
+from boxlamp.model.levels import Level
 from boxlamp.model.story import Story
 from boxlamp.protocol.book import open_book
+from boxlamp.rules import contraction_no_pup
 from boxlamp.rules.birth_reference import BirthWeights
 from boxlamp.rules.gains import Apart, gain_between
 from boxlamp.rules.scale import Scale, Weighing
@@ -66,3 +68,11 @@ def test_what_is_no_evidence_of_a_day(what: What) -> None:
     evidence = Evidence(BOOK)
     evidence.take(after(0, what))
     assert (evidence.found, evidence.trusted, evidence.best) == ([], None, None)
+
+
+def test_what_to_do_is_that_of_the_level_or_of_the_next_below() -> None:
+    """A level of which a rule says nothing has the steps of a lower one; below all are none."""
+    rule = contraction_no_pup.RULE
+    assert rule.steps(Level.GO) == rule.do[Level.GO]
+    assert rule._replace(do={Level.WATCH: ("Look.",)}).steps(Level.GO) == ("Look.",)
+    assert rule.steps(Level.PROMPT) == ()
